@@ -1,0 +1,46 @@
+"""The drawing: a neutral record of lines, arcs and texts that every backend draws from.
+
+Marks are in mm, in the frame that the function which makes them names. `layer` says what a mark is for
+at the bench; `part` names what it belongs to, so that a screen can make that part stand out.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from core.geometry.path import Path, Point
+
+Layer = Literal["cut", "scribe", "drill", "fold", "note"]
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A path of lines and arcs. `ghost` marks the same part at its other seat, or behind another."""
+
+    path: Path
+    layer: Layer
+    part: str
+    ghost: bool = False
+
+
+@dataclass(frozen=True)
+class Label:
+    """A text whose middle stands at `at` [mm]."""
+
+    at: Point
+    text: str
+    layer: Layer
+    part: str
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A dimension from `start` to `end` [mm], with the value as text and the path it belongs to."""
+
+    start: Point
+    end: Point
+    text: str
+    path: str
+    part: str
+
+
+Mark = Stroke | Label | Measure

@@ -1,0 +1,1 @@
+"""Plane geometry: exact paths of lines and arcs, rigid motions, and polygons for checks only."""

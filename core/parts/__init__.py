@@ -1,0 +1,1 @@
+"""The parts of the lock, one module each; `core.registry` finds them here."""

@@ -1,0 +1,147 @@
+"""Field declarations: a dataclass field that knows its unit, its limits and its help.
+
+Everything that reads, writes, prompts for or prints a value of the lock is driven by the
+`Spec` that hangs on its field, so that a new value is declared once, in its dataclass.
+"""
+
+import dataclasses
+import math
+from typing import Any, Literal
+
+from core.errors import BadValueError
+
+Kind = Literal["length", "position", "angle", "choice", "text", "points"]
+
+SMALLEST = 0.01
+"""Smallest size [mm] of anything that is cut."""
+LARGEST = 2000.0
+"""Largest size [mm] that the program takes."""
+SOURCE_NONE = "common practice, no source"
+
+
+@dataclasses.dataclass(frozen=True)
+class Spec:
+    """What a value is: its kind, limits and the help shown at its prompt.
+
+    `low` and `high` are the inclusive limits [mm for lengths and positions, degrees for angles].
+    """
+
+    kind: Kind
+    label: str
+    what: str
+    measure: str = ""
+    usual: str = ""
+    low: float = 0.0
+    high: float = 0.0
+    choices: tuple[str, ...] = ()
+
+    @property
+    def allowed(self) -> str:
+        """What may stand here, in words that end a refusal."""
+        match self.kind:
+            case "choice":
+                return "one of " + ", ".join(self.choices)
+            case "text":
+                return "text in quotes"
+            case "points":
+                return "a list of points [x, y] or [x, y, bulge] in mm"
+            case "angle":
+                return f"{self.low:g} to {self.high:g} degrees"
+            case _:
+                return f"{self.low:g} to {self.high:g} mm"
+
+
+def _field(default: Any, spec: Spec) -> Any:  # Any: dataclasses.field is typed by its default
+    return dataclasses.field(default=default, metadata={"spec": spec})
+
+
+def length(
+    default: float, label: str, what: str, measure: str = "", usual: str = "", *, zero: bool = False
+) -> Any:
+    """Declare a size [mm]: at least `SMALLEST`, or with `zero` also nothing at all."""
+    low = 0.0 if zero else SMALLEST
+    return _field(default, Spec("length", label, what, measure, usual, low, LARGEST))
+
+
+def position(default: float, label: str, what: str, measure: str = "", usual: str = "") -> Any:
+    """Declare a signed distance [mm]: right or up is positive."""
+    return _field(default, Spec("position", label, what, measure, usual, -LARGEST, LARGEST))
+
+
+def angle(
+    default: float, label: str, what: str, high: float, measure: str = "", usual: str = ""
+) -> Any:
+    """Declare an angle [degrees] from 0 up to `high`."""
+    return _field(default, Spec("angle", label, what, measure, usual, 0.0, high))
+
+
+def choice(default: str, choices: tuple[str, ...], label: str, what: str, usual: str = "") -> Any:
+    """Declare a choice between words."""
+    return _field(default, Spec("choice", label, what, "", usual, choices=choices))
+
+
+def words(default: str, label: str, what: str) -> Any:
+    """Declare free text, kept as it was typed and shown as plain text."""
+    return _field(default, Spec("text", label, what))
+
+
+def points(label: str, what: str, measure: str = "") -> Any:
+    """Declare a list of points `[x, y]` or `[x, y, bulge]` [mm, mm, tan(angle / 4)]."""
+    return _field((), Spec("points", label, what, measure))
+
+
+def check(spec: Spec, value: object, name: str) -> Any:
+    """Return `value` in the type that `spec` wants, or refuse it.
+
+    `name` stands in the message, e.g. `key.radius`. Lengths and positions in mm, angles in degrees.
+
+    Raises
+    ------
+    BadValueError
+        For a wrong type, NaN, an infinity, or a value outside the limits.
+    """
+    match spec.kind:
+        case "text":
+            if isinstance(value, str):
+                return value
+        case "choice":
+            if isinstance(value, str) and value in spec.choices:
+                return value
+        case "points":
+            return _check_points(spec, value, name)
+        case _:
+            if is_number(value) and spec.low <= float(value) <= spec.high:  # type: ignore[arg-type]
+                return float(value)  # type: ignore[arg-type]
+    raise BadValueError(f"{name} = {shown(value)} is not allowed: it takes {spec.allowed}")
+
+
+def _check_points(spec: Spec, value: object, name: str) -> tuple[tuple[float, ...], ...]:
+    if not isinstance(value, list | tuple):
+        raise BadValueError(f"{name} = {shown(value)} is not allowed: it takes {spec.allowed}")
+    done: list[tuple[float, ...]] = []
+    for number, point in enumerate(value, start=1):
+        good = isinstance(point, list | tuple) and len(point) in (2, 3)
+        if not good or not all(is_number(x) and abs(x) <= LARGEST for x in point):
+            raise BadValueError(
+                f"{name}, point {number} = {shown(point)} is not allowed: it takes [x, y] or "
+                f"[x, y, bulge], each from {-LARGEST:g} to {LARGEST:g}"
+            )
+        done.append(tuple(float(x) for x in point))
+    return tuple(done)
+
+
+def is_number(value: object) -> bool:
+    """Say whether `value` is a finite number; true and false are not numbers here."""
+    # bool is a subclass of int, and `radius = true` is surely a slip
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return False
+    try:
+        return math.isfinite(value)
+    except OverflowError:  # an integer too large for a float
+        return False
+
+
+def shown(value: object) -> str:
+    """Write a refused value for a message, shortened to one line."""
+    text = ("true" if value else "false") if isinstance(value, bool) else repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."
