@@ -1,0 +1,25 @@
+"""Plain text: what a title, a note or a file name may put on a screen or on paper."""
+
+import unicodedata
+
+_HIDDEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+
+
+def plain(text: str, *, lines: bool = False) -> str:
+    """Return `text` without anything that acts instead of showing.
+
+    Dropped are the characters of the Unicode categories Cc, Cf, Cs, Co, Cn, Zl and Zp (The Unicode
+    Standard, table 4-4): control and format characters, halves of surrogate pairs, private and
+    unassigned ones. Line ends and tabs become a space each; with `lines`, line ends stay, as `\\n`.
+    """
+    breaks = "\n" if lines else " "
+    text = text.replace("\r\n", "\n")
+    done = []
+    for character in text:
+        if character in "\n\r\u2028\u2029":
+            done.append(breaks)
+        elif character == "\t":
+            done.append(" ")
+        elif unicodedata.category(character) not in _HIDDEN:
+            done.append(character)
+    return "".join(done)

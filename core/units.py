@@ -1,0 +1,247 @@
+"""Lengths and angles as a maker types and reads them; inside the program all lengths are mm.
+
+What may be typed
+-----------------
+Numbers `20`, `20.5`, `20,5`; fractions `13/16`; mixed numbers `1 3/8` and, for inches, `1-3/8`; a unit
+after any of them (mm, cm, m, in, inch, `"`); sums and differences of these, each with its own unit,
+after an optional `=`. A sign may lead. Nothing else: no product, no power, no function.
+
+What is read where it could mean two things
+-------------------------------------------
+- A number without a unit is in the lock's units.
+- A fraction that stands alone without a unit in a mm lock is inches if it is a proper fraction, or a
+  mixed number, of halves, quarters, eighths and so on to 128ths: nobody sets a compass to 13/16 mm.
+  In a sum, or with another denominator (`=20-1/2`, `25/2`, `1/3`), it is refused until it has a unit.
+- `1-3/8 in` is one and three eighths; `=1-3/8 in` is a difference. The hyphened form is inches only.
+- A comma is a decimal comma, never a mark between thousands.
+"""
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Literal, NamedTuple, NoReturn
+
+from core.errors import BadEntryError
+from core.values.fields import shown
+
+INCH = Fraction(254, 10)
+"""One inch [mm], exactly, since 1959."""
+LONGEST_ENTRY = 60
+"""Characters in the longest entry that is read: bounds the work, and every number stays finite."""
+
+_LENGTHS: Mapping[str, Fraction] = {
+    "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
+    "in": INCH, "inch": INCH, "inches": INCH, '"': INCH,
+}  # fmt: skip
+_ANGLES: Mapping[str, Fraction] = dict.fromkeys(("deg", "degree", "degrees", "°"), Fraction(1))
+_BINARY = frozenset(2**power for power in range(1, 8))
+# what keyboards, phones and word processors put in place of - / "
+_LOOKALIKES = str.maketrans("\u2010\u2011\u2013\u2212\u2044\u2215\u2033\u201d", '----//""')
+_CLOSE = 1e-9  # [mm] how near the text in a prompt comes to the value it was written from
+
+_HOW_LENGTH = 'write it as 20.5, 20 mm, 13/16 in, 1 3/8" or =20-0.3'
+_HOW_ANGLE = "write it in degrees, as 12.5 or =15-2.5"
+
+_PATTERN = r"""(?:(?:(?P<whole>[0-9]+)(?P<join>{join}))?(?P<over>[0-9]+)\ ?/\ ?(?P<under>[0-9]+)
+    |(?P<decimal>[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))
+    \ *(?P<unit>[a-z]+|["°])?\ *"""
+_TERM = re.compile(_PATTERN.format(join=r"\ +|-"), re.VERBOSE)
+_TERM_AFTER_EQUALS = re.compile(_PATTERN.format(join=r"\ +"), re.VERBOSE)  # - takes away there
+
+
+class _Term(NamedTuple):
+    """One signed number of an entry, in its own unit ("" for none)."""
+
+    value: Fraction
+    form: Literal["decimal", "fraction", "mixed", "hyphened"]
+    binary: bool  # a proper fraction, or a mixed number, with a denominator from a rule's inch side
+    unit: str
+
+
+def parse_length(text: str, units: str | None) -> float:
+    """Return the length [mm] that `text` states.
+
+    `units`, "mm" or "in", says what a number without a unit is in; None refuses such a number, as
+    a project file does.
+
+    Raises
+    ------
+    BadEntryError
+        For anything that is no length; the sentence quotes the text and says what is allowed.
+    """
+    terms = _terms(text, _LENGTHS, "length", _HOW_LENGTH)
+    total = sum((t.value * _scale(t, len(terms) == 1, units, text) for t in terms), Fraction(0))
+    return float(total)
+
+
+def parse_angle(text: str) -> float:
+    """Return the angle [degrees] that `text` states, with or without a degree sign.
+
+    Raises
+    ------
+    BadEntryError
+        For anything that is no angle; the sentence quotes the text and says what is allowed.
+    """
+    terms = _terms(text, _ANGLES, "angle", _HOW_ANGLE)
+    if any(term.form == "hyphened" for term in terms):
+        _refuse(text, "could be a mixed number or a difference", "write 1 1/2, or =1-1/2")
+    return float(sum((term.value for term in terms), Fraction(0)))
+
+
+def show_length(mm: float, units: str) -> str:
+    """Write a length [mm] for reading, with its unit.
+
+    In mm to 0.01; in inches as a fraction where one of 64ths is within 0.0005 in, else as a decimal to
+    0.001 in, or to 0.0001 in below a tenth.
+    """
+    if units != "in":
+        return f"{_two_decimals(mm)} mm"
+    inches = mm / float(INCH)
+    sixty_fourths = round(inches * 64)
+    if sixty_fourths and abs(inches - sixty_fourths / 64) <= 0.0005:
+        return f"{_mixed(Fraction(sixty_fourths, 64))} in"
+    if abs(inches) < 0.00005:
+        return "0 in"
+    return f"{inches:.{3 if abs(inches) >= 0.1 else 4}f} in"
+
+
+def show_angle(degrees: float) -> str:
+    """Write an angle [degrees] for reading, to 0.01 degree."""
+    return f"{_two_decimals(degrees)}°"
+
+
+def show_entry(mm: float, units: str) -> str:
+    """Write a length [mm] as it would be typed at a prompt of a lock in `units`.
+
+    `parse_length` reads it back to 1e-9 mm. In inches, a value that was plainly set in mm is written
+    in mm (`20 mm`, not `0.7874015748`). An entry that nobody touched should leave its value alone.
+    """
+    if units != "in":
+        return _decimal(mm, Fraction(1), 10) or f"{mm:.10f}"
+    inches = mm / float(INCH)
+    fraction = Fraction(round(inches * 64), 64)
+    if abs(float(fraction * INCH) - mm) <= _CLOSE:
+        return _mixed(fraction)
+    short = _decimal(mm, INCH, 4)
+    if short:
+        return short
+    metric = _decimal(mm, Fraction(1), 3)
+    return f"{metric} mm" if metric else _decimal(mm, INCH, 12) or f"{inches:.12f}"
+
+
+def show_angle_entry(degrees: float) -> str:
+    """Write an angle [degrees] as it would be typed at a prompt; reads back to 1e-9 degree."""
+    return show_entry(degrees, "mm")
+
+
+def nearest_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
+    """Return the nearest inch fraction to a length [mm] and what it adds to that length [mm].
+
+    The fraction, in its lowest terms, is of 1/`denominator` in: what a fractional rule can show.
+    """
+    fraction = Fraction(round(mm / float(INCH) * denominator), denominator)
+    return f"{_mixed(fraction)} in", float(fraction * INCH) - mm
+
+
+def _terms(text: str, units: Mapping[str, Fraction], kind: str, how: str) -> tuple[_Term, ...]:
+    rest = _tidy(text)
+    if not rest.strip("= "):
+        raise BadEntryError(f"There is no {kind} here: {how}")
+    if len(text) > LONGEST_ENTRY:
+        _refuse(text, f"is longer than {LONGEST_ENTRY} characters", how)
+    pattern = _TERM_AFTER_EQUALS if rest.startswith("=") else _TERM
+    rest = rest.removeprefix("=").strip()
+    found: list[_Term] = []
+    while rest or not found:
+        sign = -1 if rest.startswith("-") else 1
+        if rest[:1] in ("+", "-"):
+            rest = rest[1:].strip()
+        elif found:  # two numbers with nothing between them
+            _refuse(text, f"is no {kind}", how)
+        match = pattern.match(rest)
+        if match is None or (match["unit"] or "") not in {"", *units}:
+            _refuse(text, f"is no {kind}", how)
+        found.append(_term(match, sign, text, how))
+        rest = rest[match.end() :]
+    return tuple(found)
+
+
+def _tidy(text: str) -> str:
+    """Return `text` in lower case with plain spaces, dashes, slashes, inch marks and fractions."""
+    done = []
+    for character in text.translate(_LOOKALIKES):
+        if unicodedata.category(character) == "Zs" or character == "\t":
+            done.append(" ")
+        elif unicodedata.decomposition(character).startswith("<fraction>"):  # such as ½
+            plain = unicodedata.normalize("NFKC", character).translate(_LOOKALIKES)
+            done.append(f" {plain}")
+        else:
+            done.append(character.lower())
+    return "".join(done).strip()
+
+
+def _term(match: re.Match[str], sign: int, text: str, how: str) -> _Term:
+    unit = match["unit"] or ""
+    if match["decimal"]:
+        # Fraction reads "20." but not ".": the pattern asks for a digit on one side
+        return _Term(
+            sign * Fraction(match["decimal"].replace(",", ".")), "decimal", binary=False, unit=unit
+        )
+    over, under, whole = int(match["over"]), int(match["under"]), match["whole"]
+    if under == 0:
+        _refuse(text, "has a fraction over 0", how)
+    if whole is None:
+        binary = under in _BINARY and over < under
+        return _Term(Fraction(sign * over, under), "fraction", binary, unit)
+    if over >= under:
+        _refuse(text, f"has {over}/{under}, one whole or more, beside a whole number", how)
+    value = sign * (int(whole) + Fraction(over, under))
+    form: Literal["mixed", "hyphened"] = "hyphened" if match["join"] == "-" else "mixed"
+    return _Term(value, form, under in _BINARY, unit)
+
+
+def _scale(term: _Term, alone: bool, units: str | None, text: str) -> Fraction:
+    """Return the mm in one of what `term` is counted in."""
+    if term.unit:
+        scale = _LENGTHS[term.unit]
+    elif units is None:
+        _refuse(
+            text, "lacks a unit", "write 20 without quotes for mm, or 20 mm or 13/16 in with them"
+        )
+    elif units == "in" or (alone and term.binary and term.form != "hyphened"):
+        scale = INCH
+    elif term.form in ("decimal", "hyphened"):
+        scale = Fraction(1)
+    else:
+        _refuse(text, "could be mm or inches", "add the unit, as in 1/2 in, or write 0.5")
+    if term.form == "hyphened" and scale != INCH:
+        _refuse(text, "could be inches or a difference", "write 1 3/8 in, or =20-0.5 to take away")
+    return scale
+
+
+def _refuse(text: str, why: str, how: str) -> NoReturn:
+    raise BadEntryError(f"{shown(text)} {why}: {how}")
+
+
+def _two_decimals(value: float) -> str:
+    text = f"{round(value, 2) + 0.0:.2f}"  # adding 0.0 turns -0.0 into 0.0
+    return text.removesuffix("0")
+
+
+def _decimal(mm: float, unit: Fraction, most: int) -> str | None:
+    """Return the shortest decimal, of at most `most` places, of a length [mm] in `unit` [mm]."""
+    for places in range(most + 1):
+        text = f"{mm / float(unit):.{places}f}"
+        if abs(float(Fraction(text) * unit) - mm) <= _CLOSE:
+            return text
+    return None
+
+
+def _mixed(value: Fraction) -> str:
+    """Write a fraction as a maker does: `-1 3/8`, `13/16`, `2`."""
+    whole, over = divmod(abs(value.numerator), value.denominator)
+    parts = ([str(whole)] if whole or not over else []) + (
+        [f"{over}/{value.denominator}"] if over else []
+    )
+    return ("-" if value < 0 else "") + " ".join(parts)
