@@ -2,17 +2,18 @@
 
 What may be typed
 -----------------
-Numbers `20`, `20.5`, `20,5`; fractions `13/16`; mixed numbers `1 3/8` and, for inches, `1-3/8`; a unit
-after any of them (mm, cm, m, in, inch, `"`); sums and differences of these, each with its own unit,
-after an optional `=`. A sign may lead. Nothing else: no product, no power, no function.
+Numbers `20`, `20.5`, `20,5`; fractions `13/16`; mixed numbers `1 3/8` and, for inches, `1-3/8`; a
+unit after any of them (mm, cm, m, in, inch, `"`); sums and differences of these, each with its own
+unit, after an optional `=`. A sign may lead. Nothing else: no product, no power, no function.
 
 What is read where it could mean two things
 -------------------------------------------
 - A number without a unit is in the lock's units.
-- A fraction that stands alone without a unit in a mm lock is inches if it is a proper fraction, or a
-  mixed number, of halves, quarters, eighths and so on to 128ths: nobody sets a compass to 13/16 mm.
-  In a sum, or with another denominator (`=20-1/2`, `25/2`, `1/3`), it is refused until it has a unit.
-- `1-3/8 in` is one and three eighths; `=1-3/8 in` is a difference. The hyphened form is inches only.
+- A fraction that stands alone without a unit in a mm lock is inches if it is a proper fraction, or
+  a mixed number, of halves, quarters, eighths and so on to 128ths: nobody sets a compass to
+  13/16 mm. In a sum, or with another denominator (`=20-1/2`, `25/2`, `1/3`), it is refused until
+  it has a unit.
+- `1-3/8 in` is one and three eighths; `=1-3/8 in` is a difference. The hyphened form is for inches.
 - A comma is a decimal comma, never a mark between thousands.
 """
 
@@ -92,8 +93,8 @@ def parse_angle(text: str) -> float:
 def show_length(mm: float, units: str) -> str:
     """Write a length [mm] for reading, with its unit.
 
-    In mm to 0.01; in inches as a fraction where one of 64ths is within 0.0005 in, else as a decimal to
-    0.001 in, or to 0.0001 in below a tenth.
+    In mm to 0.01; in inches as a fraction where one of 64ths is within 0.0005 in, else as a decimal
+    to 0.001 in, or to 0.0001 in below a tenth.
     """
     if units != "in":
         return f"{_two_decimals(mm)} mm"
@@ -114,8 +115,9 @@ def show_angle(degrees: float) -> str:
 def show_entry(mm: float, units: str) -> str:
     """Write a length [mm] as it would be typed at a prompt of a lock in `units`.
 
-    `parse_length` reads it back to 1e-9 mm. In inches, a value that was plainly set in mm is written
-    in mm (`20 mm`, not `0.7874015748`). An entry that nobody touched should leave its value alone.
+    `parse_length` reads it back to 1e-9 mm. In inches, a value that was plainly set in mm is
+    written in mm (`20 mm`, not `0.7874015748`). An entry that nobody touched should leave its value
+    alone.
     """
     if units != "in":
         return _decimal(mm, Fraction(1), 10) or f"{mm:.10f}"
@@ -206,9 +208,7 @@ def _scale(term: _Term, alone: bool, units: str | None, text: str) -> Fraction:
     if term.unit:
         scale = _LENGTHS[term.unit]
     elif units is None:
-        _refuse(
-            text, "lacks a unit", "write 20 without quotes for mm, or 20 mm or 13/16 in with them"
-        )
+        _refuse(text, "lacks a unit", "write 20 mm or 13/16 in, or the mm without quotes")
     elif units == "in" or (alone and term.binary and term.form != "hyphened"):
         scale = INCH
     elif term.form in ("decimal", "hyphened"):
