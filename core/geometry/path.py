@@ -119,12 +119,7 @@ class Arc:
 
     def distance(self, points: Points) -> NDArray[np.float64]:
         """Return the distances [mm] of `points`, shape (n, 2), from the arc, shape (n,)."""
-        away = points - np.array(self.centre)
-        radial = np.abs(np.hypot(*away.T) - self.radius)
-        ends = np.minimum(
-            np.hypot(*(points - np.array(self.start)).T), np.hypot(*(points - np.array(self.end)).T)
-        )
-        return np.where(self.holds(np.arctan2(away[:, 1], away[:, 0])), radial, ends)
+        return _distance_from_arcs([self], points)
 
 
 Segment = Line | Arc
@@ -209,8 +204,11 @@ class Path:
 
     def distance(self, points: Points) -> NDArray[np.float64]:
         """Return the distances [mm] of `points`, shape (n, 2), from the path, shape (n,)."""
-        every = np.stack([segment.distance(points) for segment in self.segments])
-        return np.asarray(every.min(axis=0))
+        arcs = [s for s in self.segments if isinstance(s, Arc)]
+        every = [s.distance(points) for s in self.segments if isinstance(s, Line)]
+        if arcs:
+            every.append(_distance_from_arcs(arcs, points))
+        return np.asarray(np.min(every, axis=0))
 
     def bounds(self) -> tuple[float, float, float, float]:
         """Return the exact left, bottom, right and top [mm]."""
@@ -252,6 +250,20 @@ class Path:
                 first_x += extra * segment.centre[0] + reach * math.cos(middle)
                 first_y += extra * segment.centre[1] + reach * math.sin(middle)
         return area, first_x, first_y
+
+
+def _distance_from_arcs(arcs: Sequence[Arc], points: Points) -> NDArray[np.float64]:
+    """Return the distances [mm] of `points`, shape (n, 2), from the nearest of `arcs`, shape (n,)."""
+    # one array over arcs and points: an oval plate has too many arcs to go through one by one
+    away = points - np.array([arc.centre for arc in arcs])[:, None]
+    begin = np.array([arc.start_angle for arc in arcs])[:, None]
+    sweep = np.array([arc.sweep for arc in arcs])[:, None]
+    radius = np.array([arc.radius for arc in arcs])[:, None]
+    past = np.mod((np.arctan2(away[..., 1], away[..., 0]) - begin) * np.sign(sweep), math.tau)
+    radial = np.abs(np.hypot(away[..., 0], away[..., 1]) - radius)
+    ends = np.array([[arc.start, arc.end] for arc in arcs])[:, :, None] - points
+    at_ends = np.hypot(ends[..., 0], ends[..., 1]).min(axis=1)
+    return np.asarray(np.where(past <= np.abs(sweep), radial, at_ends).min(axis=0))
 
 
 def joined(segments: Iterable[Segment]) -> Path:

@@ -1,0 +1,101 @@
+"""Polygons for checks: made from exact paths, asked how far a wall lies, never cut from."""
+
+import math
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from core.geometry.path import Path, Point, Points
+
+FLAT = 1e-4
+"""Chord tolerance [mm] of polygons that stand in for paths in checks."""
+ROUND = 32
+"""Points on a quarter turn where a buffer rounds a corner."""
+HAIR = 1e-9
+"""Distance [mm] by which a place beside a corner is told from the corner."""
+
+
+def polygon(path: Path, tolerance: float = FLAT, *, shrink: bool = False) -> BaseGeometry:
+    """Return the area inside a closed `path`, arcs as chords within `tolerance` [mm].
+
+    With `shrink` no chord of a hollow arc lies outside the true area, so that a clean fit never
+    shows an overlap made by the chords: hollow arcs get the tangent polygon, bulging ones the chords.
+    """
+    clockwise = path.signed_area() < 0
+    parts = [
+        s.points(tolerance, swell=shrink and _hollow(s, clockwise=clockwise)) for s in path.segments
+    ]
+    area: BaseGeometry = Polygon(np.concatenate(parts))
+    return area if area.is_valid else shapely.make_valid(area)
+
+
+def _hollow(segment: Any, *, clockwise: bool) -> bool:
+    turn = getattr(segment, "turn", None)
+    return turn is not None and (turn == "ccw") is clockwise
+
+
+def inset(area: BaseGeometry, by: float, near: Point) -> BaseGeometry:
+    """Return `area` less a border `by` [mm] wide; of several pieces the one at `near`, else the largest."""
+    inner = area.buffer(-by, quad_segs=ROUND) if by > 0 else area
+    pieces = list(getattr(inner, "geoms", [inner]))
+    if not pieces:
+        return inner
+    here = ShapelyPoint(near)
+    return next((p for p in pieces if p.covers(here)), max(pieces, key=lambda p: p.area))
+
+
+def reach(area: BaseGeometry, direction: Point, low: float, high: float, at: float) -> float | None:
+    """Return how far `area` reaches in `direction`, at its least between two parallels.
+
+    Lengths [mm] are coordinates: along the unit vector `direction`, and across it (along `direction`
+    turned a quarter clockwise) from `low` to `high`. Where a parallel crosses the area more than
+    once, the stretch that holds `at`, or lies nearest to it, counts. None: some parallel misses it.
+    """
+    if area.is_empty:
+        return None
+    ring = shapely.get_coordinates(area.exterior)
+    along = ring @ np.array(direction)
+    across = ring @ np.array([direction[1], -direction[0]])
+    inside = across[(across > low) & (across < high)]
+    # between corners the edge is straight, so the least reach is beside a corner or at an end; a hair
+    # to either side of a corner each edge is met once, and an upright one not at all
+    beside = np.concatenate([[low + HAIR, high - HAIR], inside - HAIR, inside + HAIR])
+    a0, a1 = across[:-1], across[1:]
+    row, edge = np.nonzero((a0 <= beside[:, None]) != (a1 <= beside[:, None]))
+    count = np.bincount(row, minlength=len(beside))
+    if not count.all():
+        return None
+    share = (beside[row] - a0[edge]) / (a1[edge] - a0[edge])
+    crossing = along[edge] + share * (along[edge + 1] - along[edge])
+    far = np.full(len(beside), -np.inf)
+    np.maximum.at(far, row, crossing)
+    for folded in np.flatnonzero(count > 2):
+        far[folded] = _nearest_stretch(np.sort(crossing[row == folded]), at)
+    return float(far.min())
+
+
+def _nearest_stretch(crossings: NDArray[np.float64], at: float) -> float:
+    """Return the far end of the stretch between sorted `crossings` that holds `at` or lies nearest."""
+    starts, ends = crossings[0::2], crossings[1::2]
+    away = np.maximum(np.maximum(starts - at, at - ends), 0.0)
+    return float(ends[int(np.argmin(away))])
+
+
+def rectangle(x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:
+    """Return the upright rectangle between two corners [mm], in either order."""
+    return shapely.box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+
+
+def distance_from(point: Point, area: BaseGeometry) -> float:
+    """Return the distance [mm] from `point` to `area`, 0 inside it."""
+    return float(ShapelyPoint(point).distance(area)) if not area.is_empty else math.inf
+
+
+def coordinates(area: BaseGeometry) -> Points:
+    """Return all corners of `area`, shape (n, 2) [mm]."""
+    return np.asarray(shapely.get_coordinates(area))

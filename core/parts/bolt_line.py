@@ -1,0 +1,84 @@
+"""The bolt line: room for the bridge below it and for the spring above it."""
+
+from collections.abc import Iterable
+
+from core.drawing import Mark, Measure, Stroke
+from core.findings import Finding
+from core.frames import hand
+from core.geometry.path import polyline
+from core.layout import Layout, derived
+from core.parts.bolt import bolt
+from core.parts.plate import far_from, inner, plate_outline, spot_in_drive, wall_up
+from core.parts.tooth import SLACK, tooth
+from core.registry import Part, Spot
+from core.windows import Bound
+
+
+@derived
+def room_above(layout: Layout) -> float | None:
+    """Return the height [mm] above the pivot of the inner wall over the whole body of the bolt, either seat."""
+    made, cut = bolt(layout), tooth(layout)
+    return wall_up(layout, made.left, made.right + cut.throw, cut.bolt_line)
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    lock, cut, show = layout.lock, tooth(layout), layout.show
+    if cut.bridge < lock.fit.bridge_min - SLACK:
+        text = f"The bridge above the tooth is {show(cut.bridge)}, less than the {show(lock.fit.bridge_min)} asked for."
+        if cut.bridge <= 0:
+            text = f"The gap for the bit cuts through the bolt: it needs {show(-cut.bridge)} more above it."
+        yield Finding("bridge-thin", "stop", "bolt line", text, cut.bridge, lock.fit.bridge_min)
+    above = room_above(layout)
+    if above is None:
+        yield Finding(
+            "spring-room", "stop", "bolt line",
+            "Part of the bolt's body, at one seat or the other, has no plate behind it at the bolt line.",
+        )  # fmt: skip
+    elif above - cut.bolt_line < lock.bolt_line.spring_room - SLACK:
+        room = above - cut.bolt_line
+        yield Finding(
+            "spring-room", "stop", "bolt line",
+            f"Above the bolt {show(max(room, 0.0))} is left below the inner wall; the spring is to have "
+            f"{show(lock.bolt_line.spring_room)}.",
+            room, lock.bolt_line.spring_room,
+        )  # fmt: skip
+
+
+def _bounds(layout: Layout) -> Iterable[Bound]:
+    lock, cut = layout.lock, tooth(layout)
+    yield Bound(
+        "bolt_line.height", "low", cut.relief_radius + lock.fit.bridge_min,
+        "the key's circle and the least bridge", "bridge-thin",
+    )  # fmt: skip
+    yield Bound(
+        "bolt_line.height", "high", far_from(room_above(layout)) - lock.bolt_line.spring_room,
+        "the spring room under the inner wall", "spring-room",
+    )  # fmt: skip
+    yield Bound(
+        "key.radius", "high", cut.bolt_line - cut.clearance - lock.fit.bridge_min,
+        "the least bridge under the bolt line", "bridge-thin",
+    )  # fmt: skip
+
+
+def _ends(layout: Layout) -> tuple[float, float]:
+    """Return how far the bolt line is scribed to the left and right [mm], drive frame."""
+    area = inner(layout)
+    if area.is_empty:
+        box = plate_outline(layout).path.bounds()
+        return (box[0], box[2])
+    left, _, right, _ = area.bounds
+    return (float(left), float(right))
+
+
+def _marks(layout: Layout) -> Iterable[Mark]:
+    y, here = layout.lock.bolt_line.height, hand(layout)
+    left, right = _ends(layout)
+    yield Stroke(polyline([here.point((left, y)), here.point((right, y))]), "scribe", "bolt line")
+    yield Measure((0.0, 0.0), (0.0, y), layout.show(y), "bolt_line.height", "bolt line")
+
+
+def _spots(layout: Layout) -> Iterable[Spot]:
+    yield spot_in_drive(layout, "bolt line on the centreline", (0.0, layout.lock.bolt_line.height))
+
+
+PART = Part("bolt line", 40, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots)

@@ -1,0 +1,227 @@
+"""The two guides: bridges over the legs of the bolt, between which it slides."""
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from shapely.geometry.base import BaseGeometry
+
+from core.drawing import Mark, Measure, Stroke
+from core.findings import Finding
+from core.frames import hand
+from core.geometry.path import polyline
+from core.geometry.polygons import rectangle
+from core.layout import Layout, derived
+from core.parts.bolt import nose_face
+from core.parts.plate import (
+    far_from,
+    outside_wall,
+    spot_in_drive,
+    wall_left,
+    wall_right,
+)
+from core.parts.tooth import SLACK, tooth
+from core.registry import Part, Spot
+from core.values.sections import Guide as GuideValues
+from core.windows import Bound
+
+
+@dataclass(frozen=True)
+class Guide:
+    """One guide in the drive frame [mm]: `side` is -1 for the front, +1 for the rear."""
+
+    name: str
+    table: str
+    side: int
+    values: GuideValues
+    leg: float
+    top: float
+    bottom: float
+
+    @property
+    def near(self) -> float:
+        """Distance of its face nearer the centreline."""
+        return self.values.from_centreline
+
+    @property
+    def far(self) -> float:
+        """Distance of its outer face."""
+        return self.values.from_centreline + self.values.width
+
+    @property
+    def area(self) -> BaseGeometry:
+        """The guide as an area, the slot for the leg counted as metal."""
+        return rectangle(self.side * self.near, self.bottom, self.side * self.far, self.top)
+
+    @property
+    def nearest_height(self) -> float:
+        """How near to the pivot's level its inner face comes."""
+        return max(self.bottom, -self.top, 0.0)
+
+
+@derived
+def front_guide(layout: Layout) -> Guide:
+    """Return the guide that carries the nose."""
+    lock = layout.lock
+    return _guide(layout, "front guide", "front_guide", -1, lock.front_guide, lock.bolt.nose_height)
+
+
+@derived
+def rear_guide(layout: Layout) -> Guide:
+    """Return the guide that carries the tail."""
+    lock = layout.lock
+    return _guide(layout, "rear guide", "rear_guide", 1, lock.rear_guide, lock.bolt.tail_height)
+
+
+def _guide(
+    layout: Layout, name: str, table: str, side: int, values: GuideValues, leg: float
+) -> Guide:
+    line, slide = layout.lock.bolt_line.height, layout.lock.fit.slide_clearance
+    return Guide(name, table, side, values, leg, line + slide, line - leg - slide - values.floor)
+
+
+def body_reach(layout: Layout, guide: Guide) -> float:
+    """Return how far [mm] the bolt's body comes towards a guide, with its slide clearance."""
+    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
+    body = cut.flank if guide.side < 0 else cut.pickup_offset + cut.throw
+    return body + lobe + layout.lock.fit.slide_clearance
+
+
+def circle_reach(layout: Layout, guide: Guide) -> float:
+    """Return how far [mm] from the centreline the key's circle with clearance reaches beside a guide."""
+    square = tooth(layout).relief_radius ** 2 - guide.nearest_height**2
+    return math.sqrt(max(square, 0.0))
+
+
+def nose_left_in_guide(layout: Layout) -> float:
+    """Return how much [mm] of the nose is still in the front guide at the unlocked seat."""
+    guide = front_guide(layout)
+    return nose_face(layout) - layout.lock.shackle.gap - guide.near
+
+
+def tail_room(layout: Layout) -> float:
+    """Return the greatest distance [mm] of the rear guide at which the drawn-back tail clears the wall."""
+    lock, cut = layout.lock, tooth(layout)
+    wall = wall_right(layout, cut.bolt_line - lock.bolt.tail_height, cut.bolt_line, lock.rear_guide.from_centreline)
+    return far_from(wall) - lock.fit.slide_clearance - cut.throw - lock.rear_guide.width
+
+
+def wall_room(layout: Layout, guide: Guide) -> float:
+    """Return the greatest distance [mm] from the centreline at which the guide is inside the inner wall."""
+    look = wall_right if guide.side > 0 else wall_left
+    return far_from(look(layout, guide.bottom, guide.top, guide.near)) - guide.values.width
+
+
+def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
+    show = layout.show
+    body, circle = body_reach(layout, guide), circle_reach(layout, guide)
+    if guide.near < body - SLACK:
+        seat = "locked" if guide.side < 0 else "unlocked"
+        yield Finding(
+            f"{guide.table}-at-body".replace("_", "-"), "stop", guide.name,
+            f"The bolt's body runs into the {guide.name} before the {seat} seat: it comes to {show(body)} "
+            f"with its clearance, the guide begins at {show(guide.near)}.",
+            guide.near, body,
+        )  # fmt: skip
+    if guide.near < circle - SLACK:
+        yield Finding(
+            f"{guide.table}-in-key-circle".replace("_", "-"), "stop", guide.name,
+            f"The {guide.name} stands in the key's circle, which with its clearance reaches {show(circle)} "
+            f"beside it; the guide begins at {show(guide.near)}.",
+            guide.near, circle,
+        )  # fmt: skip
+    over = outside_wall(layout, guide.area)
+    if over > 0:
+        yield Finding(
+            f"{guide.table}-outside-wall".replace("_", "-"), "stop", guide.name,
+            f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
+        )  # fmt: skip
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    lock, show = layout.lock, layout.show
+    rear, front = rear_guide(layout), front_guide(layout)
+    yield from _common_findings(layout, rear)
+    room = tail_room(layout)
+    if rear.near > room + SLACK:
+        yield Finding(
+            "tail-hits-wall", "stop", "rear guide",
+            f"Drawn back, the tail runs into the inner wall: the rear guide may stand {show(room)} from the "
+            f"centreline at most.",
+            rear.near, room,
+        )  # fmt: skip
+    yield from _common_findings(layout, front)
+    most = nose_face(layout) - lock.fit.slide_clearance - front.values.width
+    if front.near > most + SLACK:
+        yield Finding(
+            "front-guide-at-shackle", "stop", "front guide",
+            f"The front guide stands against the shackle: {show(most)} from the centreline is the most.",
+            front.near, most,
+        )  # fmt: skip
+    left = nose_left_in_guide(layout)
+    if left <= 0:
+        yield Finding(
+            "nose-leaves-guide", "stop", "front guide",
+            f"Unlocked, the nose is out of the front guide by {show(-left)}.", left, 0.0,
+        )  # fmt: skip
+    elif left < front.values.width / 2:
+        yield Finding(
+            "nose-short-in-guide", "look", "front guide",
+            f"Unlocked, only {show(left)} of the nose is left in the front guide, which is "
+            f"{show(front.values.width)} wide.",
+            left, front.values.width / 2,
+        )  # fmt: skip
+
+
+def _bounds(layout: Layout) -> Iterable[Bound]:
+    lock = layout.lock
+    for guide in (rear_guide(layout), front_guide(layout)):
+        path, code = f"{guide.table}.from_centreline", guide.table.replace("_", "-")
+        yield Bound(
+            path, "low", body_reach(layout, guide), "the bolt's body with its clearance",
+            f"{code}-at-body",
+        )  # fmt: skip
+        yield Bound(path, "low", circle_reach(layout, guide), "the key's circle", f"{code}-in-key-circle")
+        yield Bound(path, "high", wall_room(layout, guide), "the inner wall", f"{code}-outside-wall")
+    yield Bound(
+        "rear_guide.from_centreline", "high", tail_room(layout),
+        "the tail at the inner wall, drawn back", "tail-hits-wall",
+    )  # fmt: skip
+    face, path = nose_face(layout), "front_guide.from_centreline"
+    yield Bound(
+        path, "high", face - lock.fit.slide_clearance - lock.front_guide.width,
+        "the shackle's near face", "front-guide-at-shackle",
+    )  # fmt: skip
+    # at the limit itself nothing of the nose is left, so the window ends a hair before it
+    yield Bound(path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", "nose-leaves-guide")
+
+
+def _marks(layout: Layout) -> Iterable[Mark]:
+    here = hand(layout)
+    for guide in (rear_guide(layout), front_guide(layout)):
+        near, far = guide.side * guide.near, guide.side * guide.far
+        corners = ((near, guide.top), (far, guide.top), (far, guide.bottom), (near, guide.bottom))
+        yield Stroke(polyline([here.point(p) for p in corners], closed=True), "cut", guide.name)
+        level = guide.bottom - 2.0
+        yield Measure(
+            here.point((0.0, level)), here.point((near, level)), layout.show(guide.near),
+            f"{guide.table}.from_centreline", guide.name,
+        )  # fmt: skip
+
+
+def _spots(layout: Layout) -> Iterable[Spot]:
+    y = layout.lock.bolt_line.height
+    for guide in (rear_guide(layout), front_guide(layout)):
+        for face, x in (("near", guide.near), ("outer", guide.far)):
+            what = f"{guide.name}, {face} face on the bolt line"
+            yield spot_in_drive(layout, what, (guide.side * x, y))
+
+
+def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {guide.name: guide.area for guide in (rear_guide(layout), front_guide(layout))}
+
+
+PART = Part(
+    "guides", 70, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots
+)
+

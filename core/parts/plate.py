@@ -1,0 +1,164 @@
+"""The plate: its outline, the inner wall, and how far that wall lies from the pivot."""
+
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+import numpy as np
+import shapely
+from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
+
+from core.drawing import Mark, Stroke
+from core.findings import Finding
+from core.frames import hand, to_drive, to_mechanism
+from core.geometry.outlines import Outline, outline
+from core.geometry.path import Path, Point, polyline
+from core.geometry.polygons import inset, polygon, reach
+from core.layout import Layout, derived
+from core.registry import Part, Spot
+
+
+@derived
+def plate_outline(layout: Layout) -> Outline:
+    """Return the outline in the plate frame."""
+    return outline(layout.lock.plate)
+
+
+@derived
+def plate_area(layout: Layout) -> BaseGeometry:
+    """Return the plate as an area for checks, in the plate frame."""
+    return polygon(plate_outline(layout).path)
+
+
+@derived
+def inner_in_plate(layout: Layout) -> BaseGeometry:
+    """Return the area inside the inner wall (outline less rim), in the plate frame."""
+    pivot = layout.lock.pivot
+    return inset(plate_area(layout), layout.lock.plate.rim, (pivot.across, -pivot.below))
+
+
+@derived
+def inner(layout: Layout) -> BaseGeometry:
+    """Return the area inside the inner wall, in the drive frame."""
+    move = to_drive(layout)
+    return shapely.transform(inner_in_plate(layout), move.points)
+
+
+@derived
+def rim_area(layout: Layout) -> BaseGeometry:
+    """Return everything outside the inner wall for some way round, in the drive frame."""
+    inside = inner(layout)
+    reach_out = layout.lock.plate.width + layout.lock.plate.height + layout.lock.key.radius
+    return ShapelyPoint(0.0, 0.0).buffer(2 * reach_out, quad_segs=8).difference(inside)
+
+
+@derived
+def wall_distance(layout: Layout) -> float:
+    """Return the distance [mm] of the pivot from the inner wall, negative outside it.
+
+    The nearest point of a wall set in by `rim` lies on the way to the nearest point of the edge, so the
+    distance is that to the edge less the rim, exactly, whatever the shape.
+    """
+    pivot = layout.lock.pivot
+    return wall_distance_at(layout, pivot.across, np.array([pivot.below]))[0]
+
+
+def wall_distance_at(layout: Layout, across: float, below: np.ndarray[Any, Any]) -> Any:
+    """Return the distance [mm] from the inner wall of pivots at `across`, `below` [mm], shape (n,)."""
+    places = np.stack([np.full(len(below), across), -below], axis=1)
+    away = plate_outline(layout).path.distance(places)
+    inside = shapely.contains_xy(plate_area(layout), places)
+    return np.where(inside, away, -away) - layout.lock.plate.rim
+
+
+def wall_up(layout: Layout, x0: float, x1: float, y: float) -> float | None:
+    """Return the least height [mm] of the inner wall above the bolt between `x0` and `x1`, drive frame."""
+    return reach(inner(layout), (0.0, 1.0), min(x0, x1), max(x0, x1), y)
+
+
+def wall_down(layout: Layout, x0: float, x1: float, y: float) -> float | None:
+    """Return the greatest height [mm] of the inner wall below `y` between `x0` and `x1`, drive frame."""
+    found = reach(inner(layout), (0.0, -1.0), min(-x0, -x1), max(-x0, -x1), -y)
+    return None if found is None else -found
+
+
+def wall_right(layout: Layout, y0: float, y1: float, x: float) -> float | None:
+    """Return the least x [mm] of the inner wall to the right between heights `y0`, `y1`, drive frame."""
+    return reach(inner(layout), (1.0, 0.0), min(-y0, -y1), max(-y0, -y1), x)
+
+
+def wall_left(layout: Layout, y0: float, y1: float, x: float) -> float | None:
+    """Return how far [mm] to the left the inner wall lies at its nearest between heights `y0`, `y1`."""
+    return reach(inner(layout), (-1.0, 0.0), min(y0, y1), max(y0, y1), x)
+
+
+def outside_wall(layout: Layout, area: BaseGeometry) -> float:
+    """Return how much [mm2] of `area` (drive frame) lies outside the inner wall; slivers count as none."""
+    over = float(area.difference(inner(layout)).area)
+    return over if over > 1e-3 else 0.0
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    plate = layout.lock.plate
+    for problem in plate_outline(layout).problems:
+        yield Finding("plate-outline", "stop", "plate", problem[0].upper() + problem[1:] + ".")
+    if inner_in_plate(layout).is_empty:
+        yield Finding(
+            "rim-too-wide", "stop", "plate",
+            f"A rim of {layout.show(plate.rim)} leaves no room inside the plate.", plate.rim,
+        )  # fmt: skip
+    if plate.outline == "traced" and plate.mark_across != 0:
+        yield Finding(
+            "mark-not-used", "note", "plate",
+            "The datum mark of a traced plate is the origin of its points; its place on the edge is not used.",
+            plate.mark_across, 0.0,
+        )  # fmt: skip
+
+
+def inner_path(layout: Layout) -> Path | None:
+    """Return the inner wall as a path in the plate frame for drawing, None where there is no room."""
+    area = inner_in_plate(layout)
+    if area.is_empty:
+        return None
+    ring = shapely.simplify(area, 0.01).exterior.coords[:-1]
+    return polyline([(float(x), float(y)) for x, y in ring], closed=True)
+
+
+def _marks(layout: Layout) -> Iterable[Mark]:
+    move = to_mechanism(layout)
+    yield Stroke(move.path(plate_outline(layout).path), "cut", "plate")
+    wall = inner_path(layout)
+    if wall is not None:
+        yield Stroke(move.path(wall), "scribe", "inner wall")
+
+
+def _spots(_: Layout) -> Iterable[Spot]:
+    yield Spot("datum mark", 0.0, 0.0)
+
+
+def _report(layout: Layout) -> Mapping[str, Any]:
+    path = plate_outline(layout).path
+    left, bottom, right, top = path.bounds()
+    return {
+        "plate": {
+            "area": abs(path.signed_area()),
+            "width": right - left,
+            "height": top - bottom,
+            "wall_distance": float(wall_distance(layout)),
+        }
+    }
+
+
+PART = Part("plate", 10, findings=_findings, marks=_marks, spots=_spots, report=_report)
+
+
+def spot_in_drive(layout: Layout, what: str, at: Point) -> Spot:
+    """Return the spot to mark out for a point [mm] of the drive frame."""
+    x, y = to_mechanism(layout).inverse().point(hand(layout).point(at))
+    return Spot(what, x, -y)
+
+
+def far_from(limit: float | None) -> float:
+    """Return a wall's place [mm] for a bound, or 0 where a part has no wall beside it at all."""
+    return 0.0 if limit is None or not math.isfinite(limit) else limit

@@ -1,0 +1,145 @@
+"""The shackle's free end: where it comes down, and how the bolt's nose holds it."""
+
+import math
+from collections.abc import Iterable, Mapping
+
+from shapely.geometry.base import BaseGeometry
+
+from core.drawing import Mark, Measure, Stroke
+from core.findings import Finding
+from core.frames import hand
+from core.geometry.path import polyline
+from core.geometry.polygons import rectangle
+from core.layout import Layout, derived
+from core.parts.bolt import nose_face
+from core.parts.plate import far_from, outside_wall, spot_in_drive, wall_down
+from core.parts.tooth import SLACK, tooth
+from core.registry import Part, Spot
+from core.values.fields import SOURCE_NONE
+from core.windows import Bound
+
+DEEPEST_NOTCH = 0.4
+"""Share of the shackle's diameter that a notch may take before it wants a look; common practice, no source."""
+
+
+@derived
+def end_area(layout: Layout) -> BaseGeometry:
+    """Return the free end below the bolt line as an area, in the drive frame."""
+    shackle, line = layout.lock.shackle, layout.lock.bolt_line.height
+    face = nose_face(layout)
+    return rectangle(-face, line, -face - shackle.diameter, line - shackle.drop)
+
+
+def least_drop(layout: Layout) -> float:
+    """Return the least reach [mm] below the bolt line: nose, clearance, and a lip as thick as the bolt."""
+    lock = layout.lock
+    return lock.bolt.nose_height + lock.fit.slide_clearance + lock.bolt.thickness
+
+
+def drop_to_circle(layout: Layout) -> float | None:
+    """Return the drop [mm] at which the end's inner corner meets the key's circle, None where it cannot."""
+    cut, face = tooth(layout), nose_face(layout)
+    if face >= cut.relief_radius:
+        return None
+    return cut.bolt_line - math.sqrt(cut.relief_radius**2 - max(face, 0.0) ** 2)
+
+
+def drop_to_wall(layout: Layout) -> float:
+    """Return the drop [mm] at which the end meets the inner wall below it."""
+    face, line = nose_face(layout), layout.lock.bolt_line.height
+    wall = wall_down(layout, -face - layout.lock.shackle.diameter, -face, line)
+    return line - wall if wall is not None else 0.0
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    lock, show = layout.lock, layout.show
+    shackle = lock.shackle
+    if nose_face(layout) <= 0:
+        side = "left" if lock.unlocks == "right" else "right"
+        yield Finding(
+            "shackle-wrong-side", "stop", "shackle",
+            f"A bolt that unlocks to the {lock.unlocks} locks to the {side}; the shackle's free end must "
+            f"stand wholly to the {side} of the centreline.",
+            shackle.across, 0.0,
+        )  # fmt: skip
+        return
+    least = least_drop(layout)
+    if shackle.drop < least - SLACK:
+        yield Finding(
+            "lip-thin", "look", "shackle",
+            f"The shackle reaches {show(shackle.drop)} below the bolt line; nose, clearance and a lip as "
+            f"thick as the bolt need {show(least)}.",
+            shackle.drop, least,
+        )  # fmt: skip
+    circle = drop_to_circle(layout)
+    if circle is not None and shackle.drop > circle + SLACK:
+        yield Finding(
+            "shackle-in-key-circle", "stop", "shackle",
+            f"The shackle's end stands in the key's circle with its clearance; a drop of {show(max(circle, 0.0))} "
+            "is the most.",
+            shackle.drop, circle,
+        )  # fmt: skip
+    over = outside_wall(layout, end_area(layout))
+    if over > 0 or shackle.drop > drop_to_wall(layout) + SLACK:
+        yield Finding(
+            "shackle-outside-wall", "stop", "shackle",
+            f"The shackle's free end reaches outside the inner wall, by {over:.2f} mm2.", over, 0.0,
+        )  # fmt: skip
+    yield from _notch_findings(layout)
+
+
+def _notch_findings(layout: Layout) -> Iterable[Finding]:
+    shackle, show = layout.lock.shackle, layout.show
+    if shackle.catch != "notch":
+        return
+    if shackle.engagement >= shackle.diameter:
+        yield Finding(
+            "notch-cuts-through", "stop", "shackle",
+            f"A notch {show(shackle.engagement)} deep cuts through an end {show(shackle.diameter)} across.",
+            shackle.engagement, shackle.diameter,
+        )  # fmt: skip
+    elif shackle.engagement > DEEPEST_NOTCH * shackle.diameter + SLACK:
+        yield Finding(
+            "notch-deep", "look", "shackle",
+            f"A notch {show(shackle.engagement)} deep takes more than {DEEPEST_NOTCH:g} of an end "
+            f"{show(shackle.diameter)} across ({SOURCE_NONE}).",
+            shackle.engagement, DEEPEST_NOTCH * shackle.diameter,
+        )  # fmt: skip
+
+
+def _bounds(layout: Layout) -> Iterable[Bound]:
+    path = "shackle.drop"
+    yield Bound(path, "low", least_drop(layout), "nose, clearance and lip", "lip-thin")
+    circle = drop_to_circle(layout)
+    if circle is not None:
+        yield Bound(path, "high", circle, "the key's circle", "shackle-in-key-circle")
+    yield Bound(path, "high", far_from(drop_to_wall(layout)), "the inner wall", "shackle-outside-wall")
+
+
+def _marks(layout: Layout) -> Iterable[Mark]:
+    here, shackle, line = hand(layout), layout.lock.shackle, layout.lock.bolt_line.height
+    face = nose_face(layout)
+    top, low = line + layout.lock.bolt_line.spring_room, line - shackle.drop
+    outer = -face - shackle.diameter
+    # the end comes down from above: it is left open at the top
+    corners = ((-face, top), (-face, low), (outer, low), (outer, top))
+    yield Stroke(polyline([here.point(p) for p in corners]), "cut", "shackle")
+    yield Measure(
+        here.point((outer - 1.5, line)), here.point((outer - 1.5, low)),
+        layout.show(shackle.drop), "shackle.drop", "shackle",
+    )  # fmt: skip
+
+
+def _spots(layout: Layout) -> Iterable[Spot]:
+    line, shackle = layout.lock.bolt_line.height, layout.lock.shackle
+    middle = -nose_face(layout) - shackle.diameter / 2
+    yield spot_in_drive(layout, "shackle end, middle of its foot", (middle, line - shackle.drop))
+
+
+def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"shackle end": end_area(layout)}
+
+
+PART = Part(
+    "shackle", 80, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots
+)

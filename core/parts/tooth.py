@@ -1,0 +1,251 @@
+"""The tooth: the gap in the bolt's lower edge in which the bit works, and what it gives.
+
+Glossary, all in the drive frame with the bolt at the locked seat: the *unlocking flank* is the upright edge that
+the bit pushes to +x, the *locking flank* the one that it pushes back; the *foot* is the flanks' lower end;
+the *relief* is the arc, one clearance outside the key's circle, by which the bit comes in at either seat;
+*home travel* is what the detent must draw after the key lets go.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from core.findings import Finding
+from core.layout import Layout, derived
+from core.registry import Part
+from core.windows import Bound, End
+
+SLACK = 1e-9
+"""Length [mm] by which a limit may be passed: rounding, not metal."""
+
+
+@dataclass(frozen=True)
+class Tooth:
+    """The tooth's numbers: lengths [mm], angles [rad]. Names as in the report."""
+
+    radius: float
+    half_bit: float
+    clearance: float
+    throw: float
+    pickup_angle: float
+    bolt_line: float
+    lower_edge: float
+    pickup_offset: float
+    relief_foot: float
+    flank_foot: float
+    fits: bool
+    """False where the locking flank would stand outside the relief circle: there is no tooth."""
+
+    @property
+    def relief_radius(self) -> float:
+        """Key radius and clearance."""
+        return self.radius + self.clearance
+
+    @property
+    def flank(self) -> float:
+        """Distance of the locking flank from the pivot at the locked seat, to -x: throw + offset."""
+        return self.throw + self.pickup_offset
+
+    @property
+    def gap_width(self) -> float:
+        """From flank to flank."""
+        return self.throw + 2 * self.pickup_offset
+
+    @property
+    def bridge(self) -> float:
+        """Metal left above the roof."""
+        return self.bolt_line - self.relief_radius
+
+    @property
+    def half_angle(self) -> float:
+        """Angle between the bit's mid-line and its corner."""
+        return math.asin(min(self.half_bit / self.radius, 1.0))
+
+    @property
+    def driven_travel(self) -> float:
+        """Travel at which the corner leaves the flank's foot; 0 where the key drives nothing.
+
+        Half the chord of the key's circle at the foot, less the pick-up offset.
+        """
+        half_chord = math.sqrt(max(self.radius**2 - self.flank_foot**2, 0.0))
+        return max(half_chord - self.pickup_offset, 0.0) if self.drives else 0.0
+
+    @property
+    def home_travel(self) -> float:
+        """What is left of the throw when the key lets go."""
+        return self.throw - self.driven_travel
+
+    @property
+    def release_angle(self) -> float:
+        """Key angle at which the corner leaves the foot."""
+        return math.acos(min(self.flank_foot / self.radius, 1.0)) - self.half_angle
+
+    @property
+    def drives(self) -> bool:
+        """Whether the bit meets the flank at all before it would leave it."""
+        return (
+            self.fits and self.flank_foot < self.radius and self.release_angle > -self.pickup_angle
+        )
+
+
+@derived
+def tooth(layout: Layout) -> Tooth:
+    """Work out the tooth from key, throw, bolt line and clearance."""
+    lock = layout.lock
+    return tooth_from(
+        radius=lock.key.radius,
+        bit=lock.key.bit_thickness,
+        clearance=lock.fit.key_clearance,
+        throw=lock.shackle.engagement + lock.shackle.gap,
+        pickup_angle=math.radians(lock.tooth.pickup_angle),
+        bolt_line=lock.bolt_line.height,
+        depth=lock.bolt.depth,
+    )
+
+
+def tooth_from(
+    *,
+    radius: float,
+    bit: float,
+    clearance: float,
+    throw: float,
+    pickup_angle: float,
+    bolt_line: float,
+    depth: float,
+) -> Tooth:
+    """Return the tooth for the given lengths [mm] and pick-up angle [rad].
+
+    The bit's leading face, turned back by the pick-up angle p, lies on the foot at height y when
+    `w = y tan(-p) + (b/2) / cos p`. With the foot on the relief circle, at an angle f from the
+    centreline as seen from the other seat, `T + w = Rc sin f` and `y = Rc cos f` turn that into
+    `sin(f + p) = (T cos p + b/2) / Rc`: no iteration is needed.
+    """
+    relief, half, p = radius + clearance, bit / 2, pickup_angle
+    lower = bolt_line - depth
+    sine = (throw * math.cos(p) + half) / relief
+    # past a quarter turn the face would have to run down the relief: there is no foot on it
+    on_relief = sine < 1
+    foot = relief * math.cos(math.asin(sine) - p) if on_relief else 0.0
+    flank_foot = max(foot, lower)
+    offset = half / math.cos(p) - flank_foot * math.tan(p)
+    return Tooth(
+        radius=radius,
+        half_bit=half,
+        clearance=clearance,
+        throw=throw,
+        pickup_angle=p,
+        bolt_line=bolt_line,
+        lower_edge=lower,
+        pickup_offset=offset,
+        relief_foot=foot,
+        flank_foot=flank_foot,
+        fits=throw + offset < relief and throw + 2 * offset > 0,
+    )
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    lock, cut, show = layout.lock, tooth(layout), layout.show
+    at_shank = lock.key.shank / 2 + lock.fit.key_clearance
+    if not cut.fits:
+        yield Finding(
+            "no-tooth", "stop", "tooth",
+            f"No tooth can be cut: the flanks would stand {show(cut.flank)} from the pivot, the key "
+            f"with its clearance reaches {show(cut.relief_radius)}. A larger key or a shorter throw.",
+            cut.flank, cut.relief_radius,
+        )  # fmt: skip
+    elif not cut.drives:
+        yield Finding(
+            "no-drive", "stop", "tooth",
+            f"The key drives nothing: the flanks begin {show(cut.flank_foot)} above the pivot, and the "
+            f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
+            cut.flank_foot, cut.radius,
+        )  # fmt: skip
+    if cut.relief_foot < at_shank - SLACK:
+        yield Finding(
+            "foot-at-shank", "stop", "key radius",
+            f"The relief for the bit brings the flanks' foot to {show(cut.relief_foot)} above the pivot; "
+            f"the shank with its clearance needs {show(at_shank)}. A larger key or a shorter throw.",
+            cut.relief_foot, at_shank,
+        )  # fmt: skip
+    if cut.drives and cut.home_travel > lock.fit.detent_capture + SLACK:
+        yield Finding(
+            "home-travel", "stop", "key radius",
+            f"The key lets go {show(cut.home_travel)} before the seat; the detent draws the bolt home "
+            f"over {show(lock.fit.detent_capture)} only.",
+            cut.home_travel, lock.fit.detent_capture,
+        )  # fmt: skip
+    if lock.key.bit_thickness >= 2 * lock.key.radius:
+        yield Finding(
+            "bit-too-thick", "stop", "key radius",
+            f"A bit {show(lock.key.bit_thickness)} thick has no corners on a circle of radius "
+            f"{show(lock.key.radius)}.",
+            lock.key.bit_thickness, 2 * lock.key.radius,
+        )  # fmt: skip
+
+
+def _bounds(layout: Layout) -> Iterable[Bound]:
+    lock, cut = layout.lock, tooth(layout)
+    capture = lock.fit.detent_capture
+
+    def radius(end: End, value: float, by: str, code: str) -> Bound:
+        return Bound("key.radius", end, value, by, code)
+
+    at_shank = lock.key.shank / 2 + lock.fit.key_clearance
+    yield radius(
+        "low", _radius_for_foot(cut, at_shank),
+        "the flanks' foot clear of the shank", "foot-at-shank",
+    )  # fmt: skip
+    # with the lower edge as the foot a larger key drives further, so the capture sets a least radius
+    offset = cut.half_bit / math.cos(cut.pickup_angle) - cut.lower_edge * math.tan(cut.pickup_angle)
+    yield radius(
+        "low", math.hypot(max(cut.lower_edge, 0.0), max(cut.throw + offset - capture, 0.0)),
+        "the home travel that the detent can draw", "home-travel",
+    )  # fmt: skip
+    # with the foot on the relief circle a larger key lets go earlier, so it also sets a greatest
+    largest = _largest_radius_drawn_home(cut, capture)
+    if largest is not None:
+        yield radius("high", largest, "the home travel that the detent can draw", "home-travel")
+
+
+def _radius_for_foot(cut: Tooth, height: float) -> float:
+    """Return the key radius [mm] whose relief has its foot at `height` [mm]."""
+    p = cut.pickup_angle
+    flank = (cut.half_bit + cut.throw * math.cos(p) - height * math.sin(p)) / math.cos(p)
+    return math.hypot(flank, height) - cut.clearance
+
+
+def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
+    """Return the largest key radius [mm] with the foot on the relief and home travel <= `capture`.
+
+    With `a` the flank and `u` the relief radius, `a - sqrt(R^2 - y_f^2) <= capture` is
+    `a >= (2 u c - c^2 + capture^2) / (2 capture)`, and `a = K cos p - sin p sqrt(u^2 - K^2)` with
+    `K = b/2 + T cos p`: a quadratic in u. None where no radius is too large.
+    """
+    c, p = cut.clearance, cut.pickup_angle
+    if c == 0:
+        return None
+    if capture == 0:
+        return 0.0
+    k = cut.half_bit + cut.throw * math.cos(p)
+    slope, base = c / capture, (capture**2 - c**2) / (2 * capture)
+    # sin^2 p (u^2 - K^2) = (K cos p - base - slope u)^2, of which the root with the bracket >= 0
+    right = k * math.cos(p) - base
+    square = slope**2 - math.sin(p) ** 2
+    middle = -2 * slope * right
+    rest = right**2 + (k * math.sin(p)) ** 2
+    root = middle**2 - 4 * square * rest
+    if root < 0:
+        return None
+    if abs(square) < 1e-12:
+        found = [-rest / middle] if middle else []
+    else:
+        found = [(-middle + sign * math.sqrt(root)) / (2 * square) for sign in (1, -1)]
+    good = [u for u in found if u >= k - SLACK and right - slope * u >= -SLACK]
+    if not good:
+        # the bracket is negative from the start: the detent never draws that far
+        return None if right - slope * k >= 0 else 0.0
+    return min(good) - c
+
+
+
+PART = Part("tooth", 60, findings=_findings, bounds=_bounds)
