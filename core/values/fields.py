@@ -143,5 +143,8 @@ def is_number(value: object) -> bool:
 
 def shown(value: object) -> str:
     """Write a refused value for a message, shortened to one line."""
-    text = ("true" if value else "false") if isinstance(value, bool) else repr(value)
+    try:
+        text = ("true" if value else "false") if isinstance(value, bool) else repr(value)
+    except ValueError:  # Python writes no integer of more than some thousands of digits
+        return "a number of thousands of digits"
     return text if len(text) <= 60 else text[:57] + "..."

@@ -1,0 +1,145 @@
+"""Write a file so that, whatever happens, either the old content or the new is there whole.
+
+New content goes to a temporary file in the same folder, is flushed to the disk, and takes the
+file's place in one step; the old content stays beside it under the same name with a ~.
+"""
+
+import contextlib
+import errno
+import os
+import re
+import secrets
+import stat
+import time
+from pathlib import Path
+
+from core.errors import SaveError
+from core.text import plain
+
+_TEMPORARY = re.compile(r"\.boltwright-[0-9a-f]{16}\.saving")
+_ABANDONED = 600.0  # [s] no save takes so long: a temporary file of that age was left by a crash
+_WHY = {
+    errno.EACCES: "its folder cannot be written to",
+    errno.EPERM: "its folder cannot be written to",
+    errno.EROFS: "the disk cannot be written to",
+    errno.ENOSPC: "there is no room left on the disk",
+    errno.EDQUOT: "your share of the disk is used up",
+    errno.EFBIG: "the file would be larger than is allowed here",
+    errno.ENOENT: "its folder is not there",
+    errno.ENOTDIR: "its folder is not there",
+    errno.ENAMETOOLONG: "its name is too long",
+    errno.ELOOP: "its link leads back to itself",
+}
+
+
+class ChangedOnDiskError(SaveError):
+    """What is on the disk is not what was read: saving would lose somebody's work."""
+
+
+def save_over(path: Path, data: bytes, expected: bytes | None, *, over: bool = False) -> None:
+    """Write `data` to `path` if the file still holds `expected`, None meaning that there is none.
+
+    A link is followed. The old content is kept as the file's name with a ~, under the same mode.
+    Where the file already holds `data`, nothing is touched. A file that is gone is written anew.
+
+    Raises
+    ------
+    ChangedOnDiskError
+        For any other content, unless `over` is set.
+    SaveError
+        Where nothing could be written; the file is as it was.
+    """
+    name = plain(str(path))
+    try:
+        target = Path(os.path.realpath(path))
+        found = _content(target)
+        if found is not None:
+            old, mode = found
+            if old != expected and not over:
+                raise ChangedOnDiskError(_changed(name, known=expected is not None))
+            if old == data:
+                return
+            if not os.access(target, os.W_OK):
+                raise SaveError(f"{name} was not saved: the file is protected against writing")
+            replace_file(target.with_name(f"{target.name}~"), old, mode)
+        replace_file(target, data, None if found is None else found[1])
+        _flush_folder(target.parent)
+        _sweep(target.parent)
+    except (OSError, ValueError) as error:
+        if isinstance(error, SaveError):
+            raise
+        raise SaveError(f"{name} was not saved: {_why(error)}; nothing was lost") from error
+
+
+def replace_file(path: Path, data: bytes, mode: int | None, *, flush: bool = True) -> None:
+    """Put `data` in the place of the file at `path` in one step.
+
+    `mode` is the new file's, None the usual one; `flush` waits until the content is on the disk.
+    Raises the OSError of what failed, with nothing left behind.
+    """
+    temporary = path.with_name(f".boltwright-{secrets.token_hex(8)}.saving")
+    handle = os.open(
+        temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666 if mode is None else mode
+    )
+    try:
+        with open(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            # a stick without modes refuses every change of them, so ask only for a real one
+            if mode is not None and stat.S_IMODE(os.fstat(handle).st_mode) != mode:
+                os.fchmod(handle, mode)
+            if flush:
+                os.fsync(handle)
+        os.replace(temporary, path)
+    except BaseException:  # also when the maker stops the program here: leave nothing behind
+        temporary.unlink(missing_ok=True)
+        raise
+
+
+def _content(target: Path) -> tuple[bytes, int] | None:
+    """Return what the file holds and its mode, None where there is none."""
+    try:
+        status = target.stat()
+    except FileNotFoundError:
+        return None
+    if not stat.S_ISREG(status.st_mode):
+        what = "a folder" if stat.S_ISDIR(status.st_mode) else "no plain file"
+        raise SaveError(f"{plain(str(target))} was not saved: there is {what} of this name")
+    return target.read_bytes(), stat.S_IMODE(status.st_mode)
+
+
+def _changed(name: str, *, known: bool) -> str:
+    if known:
+        return f"{name} was changed on the disk after it was opened here; nothing was written"
+    return f"{name} is there already; nothing was written"
+
+
+def _why(error: OSError | ValueError) -> str:
+    if isinstance(error, OSError):
+        return _WHY.get(error.errno or 0, error.strerror or str(error))
+    return "no file can have this name"
+
+
+def _flush_folder(folder: Path) -> None:
+    """Make the new name last through a power cut, where the system can do that."""
+    if os.name != "posix":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    except OSError as error:
+        # some network folders cannot; the file itself is written and in its place by now
+        if error.errno not in (errno.EINVAL, errno.ENOTSUP, errno.EIO):
+            raise
+    finally:
+        os.close(handle)
+
+
+def _sweep(folder: Path) -> None:
+    """Take away temporary files that a crash, or a power cut, left behind."""
+    for entry in os.scandir(folder):
+        if _TEMPORARY.fullmatch(entry.name):
+            # another program may sweep the same folder; what cannot go now goes at the next save
+            with contextlib.suppress(OSError):
+                if time.time() - entry.stat(follow_symlinks=False).st_mtime > _ABANDONED:
+                    os.unlink(entry.path)
