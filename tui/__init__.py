@@ -1,0 +1,1 @@
+"""The full-screen program: its steps, its screens and its drawing."""

@@ -1,0 +1,71 @@
+"""The one way to plotext: runs of dots and placed words in, rows of text with their tones out."""
+
+import re
+from collections.abc import Iterable
+from itertools import accumulate, groupby
+
+import numpy as np
+import plotext
+
+from tui.plot.labels import Words
+from tui.plot.lines import Run
+from tui.plot.scale import Scale
+from tui.plot.tones import TONES
+
+Piece = tuple[str, str]
+"""A text and its tone; the tone is empty for blank canvas."""
+
+_FIRST = 16
+"""Number of the first tone in the palette; the lower ones belong to the terminal."""
+_CODES = re.compile(r"\x1b\[([0-9;]*)m")
+
+
+def rows(runs: Iterable[Run], words: Iterable[Words], scale: Scale) -> list[list[Piece]]:
+    """Draw and return the picture's rows, top first, each as pieces that fill its columns.
+
+    Later runs lie over earlier ones; words lie over all runs. Everything must have passed the
+    guard: finite dots within the scale, words that fit.
+    """
+    terminal = type(plotext.terminal)()
+    terminal.limit(False, False)
+    figure = type(plotext.figure)(terminal)  # a figure of its own: sharing one is not safe
+    figure.plot_size(scale.columns, scale.rows)
+    figure.canvas("default")
+    figure.axes(False)
+    figure.ruler("both", "both").frequency(0).alignment(lim="edge")
+    figure.ruler("x").lim(-0.5, scale.width - 0.5)
+    figure.ruler("y").lim(-0.5, scale.height - 0.5)
+    for tone, together in groupby(runs, key=lambda run: run.tone):
+        dots = [run.dots for run in together]
+        every = np.concatenate(dots)
+        marker = plotext.marker("braille", pixel=_pixel(tone))
+        signal = figure.signal(every[:, 0].tolist(), every[:, 1].tolist(), marker=marker).lines()
+        for first in accumulate(map(len, dots)):
+            signal.line(first, False)  # each run begins anew
+        figure.draw(signal)
+    for word in words:
+        x, y = word.column * 2 + 0.5, (scale.rows - 1 - word.row) * 4 + 1.5
+        figure.draw(figure.text(x, y, plotext.colorize(word.text, _pixel(word.tone))))
+    lines = figure.build().string().split("\n")
+    return [_pieces(line) for line in lines[: scale.rows]]
+
+
+def _pixel(tone: str) -> plotext.pixel:
+    return plotext.pixel(_FIRST + TONES.index(tone))
+
+
+def _pieces(line: str) -> list[Piece]:
+    found: list[Piece] = []
+    tone, at = "", 0
+    for code in _CODES.finditer(line):
+        if code.start() > at:
+            found.append((line[at : code.start()], tone))
+        numbers = code.group(1).split(";")
+        if numbers[:2] == ["38", "5"]:
+            tone = TONES[int(numbers[2]) - _FIRST]
+        elif numbers in (["0"], [""]):
+            tone = ""
+        at = code.end()
+    if at < len(line):
+        found.append((line[at:], tone))
+    return found

@@ -1,0 +1,147 @@
+"""From the marks of a lock to a picture: lines, dimensions, words and a legend."""
+
+import math
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.drawing import Label, Mark, Measure, Stroke
+from core.geometry.path import Point
+from tui.plot import canvas
+from tui.plot.guard import drawable, runs, visible
+from tui.plot.labels import Wish, placed
+from tui.plot.legend import Entry, legend
+from tui.plot.lines import Run, cells, inked
+from tui.plot.scale import Bounds, Dots, Scale
+from tui.plot.tones import Ink, family, ink
+
+TICK = 1.5
+"""Half the length of the tick at a dimension's end [dots]."""
+NAME_ABOVE = 4.0
+"""How far above its part a name would stand [dots]."""
+NAMES_FROM = 56
+"""Columns from which every part has its name in the picture, not only the wanted ones."""
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What the step asks for: `parts` stand out, `paths` have their dimensions, `path` the
+    boldest.
+    """
+
+    parts: Collection[str] = ()
+    paths: Collection[str] = ()
+    path: str = ""
+
+    def part(self, name: str) -> bool:
+        """Say whether a part stands out."""
+        return name in self.parts
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawn picture: its rows, the scale they are in, and the legend."""
+
+    rows: list[list[canvas.Piece]]
+    scale: Scale
+    legend: tuple[Entry, ...]
+
+
+def bounds(marks: Iterable[Mark], parts: Collection[str] | None = None) -> Bounds | None:
+    """Return the region [mm] that the strokes of `parts` (all, if None) cover; None where there are
+    none.
+    """
+    boxes = [
+        mark.path.bounds()
+        for mark in marks
+        if isinstance(mark, Stroke)
+        and (parts is None or mark.part in parts)
+        and drawable(mark.path)
+    ]
+    if not boxes:
+        return None
+    left, bottom, right, top = zip(*boxes, strict=True)
+    return (min(left), min(bottom), max(right), max(top))
+
+
+def draw(marks: Iterable[Mark], scale: Scale, wanted: Wanted) -> Picture:
+    """Draw `marks` [mm] at the given scale; wanted parts lie on top and stand out."""
+    marks = tuple(marks)
+    strokes = [mark for mark in marks if isinstance(mark, Stroke)]
+    # wanted parts last, on top; quiet ones by colour, so that fewer signals draw them
+    strokes.sort(key=lambda mark: (wanted.part(mark.part), not mark.ghost, family(mark.part)))
+    ink_runs: list[Run] = []
+    lines: list[Dots] = []
+    seen: list[tuple[Stroke, Ink]] = []
+    tops: dict[str, Point] = {}
+    for stroke in strokes:
+        found = runs(stroke.path, scale)
+        if found:
+            chosen = ink(
+                stroke.part, stroke.layer, ghost=stroke.ghost, wanted=wanted.part(stroke.part)
+            )
+            ink_runs += inked(found, chosen, scale)
+            lines += found
+            seen.append((stroke, chosen))
+            if not stroke.ghost:
+                tops.setdefault(stroke.part, _top(found))
+    wishes: list[Wish] = []
+    for mark in marks:
+        if isinstance(mark, Measure) and mark.path in wanted.paths:
+            bold = mark.path == wanted.path
+            tone = "measure-wanted" if bold else "measure"
+            found = _dimension(mark, scale)
+            ink_runs += inked(found, Ink(tone, "solid"), scale)
+            lines += found
+            middle = ((mark.start[0] + mark.end[0]) / 2, (mark.start[1] + mark.end[1]) / 2)
+            wishes.append(_wish(mark.text, middle, scale, tone, 4 + bold))
+        elif isinstance(mark, Label):
+            wishes.append(_wish(mark.text, mark.at, scale, family(mark.part), 1))
+    wishes += _names(tops, dict(reversed([(mark.part, ink) for mark, ink in seen])), scale, wanted)
+    words = placed(wishes, scale, cells(lines, scale))
+    return Picture(canvas.rows(ink_runs, words, scale), scale, legend(seen, wanted))
+
+
+def _names(
+    tops: Mapping[str, Point], inks: Mapping[str, Ink], scale: Scale, wanted: Wanted
+) -> list[Wish]:
+    """Return the names of the wanted parts, in a large picture of all, each above its top
+    [dots].
+    """
+    found = []
+    for name, (x, y) in tops.items():
+        chosen = inks[name]
+        large = scale.columns >= NAMES_FROM and chosen.style != "dotted"
+        if wanted.part(name) or large:
+            weight = 3 if wanted.part(name) else 0
+            found.append(Wish(name, (x, y + NAME_ABOVE), chosen.tone, weight))
+    return found
+
+
+def _top(lines: list[Dots]) -> Point:
+    """Return the middle of the highest stretch of the lines [dots]."""
+    every = np.concatenate(lines)
+    high = every[every[:, 1] > every[:, 1].max() - 1.0]
+    return (float(high[:, 0].min() + high[:, 0].max()) / 2, float(high[:, 1].max()))
+
+
+def _dimension(mark: Measure, scale: Scale) -> list[Dots]:
+    """Return a dimension's line and the ticks across its ends."""
+    ends = scale.dots(np.array([mark.start, mark.end]))
+    if not np.isfinite(ends).all():
+        return []
+    along = ends[1] - ends[0]
+    span = math.hypot(*along)
+    if span < 1:
+        return []
+    across = np.array([-along[1], along[0]]) / span * TICK
+    found = visible(ends, scale)
+    for end in ends:
+        found += visible(np.stack([end - across, end + across]), scale)
+    return found
+
+
+def _wish(text: str, at: tuple[float, float], scale: Scale, tone: str, weight: int) -> Wish:
+    x, y = scale.dots(np.array([at]))[0]
+    return Wish(text, (float(x), float(y)), tone, weight)

@@ -1,0 +1,80 @@
+"""Tones and line styles: how each part is drawn, so that it can be told from the others without
+colour.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Style = Literal["solid", "thick", "broken", "dotted", "chain"]
+
+PATTERNS: dict[Style, tuple[int, ...]] = {
+    "broken": (3, 3),
+    "dotted": (1, 2),
+    "chain": (7, 2, 1, 2),
+}
+"""Dots on and off, in turn, of the styles that are not one unbroken line."""
+
+SAMPLES: dict[Style, str] = {
+    "solid": "⠒⠒⠒",
+    "thick": "⠶⠶⠶",
+    "broken": "⠒ ⠒",
+    "dotted": "⠂⠂⠂",
+    "chain": "⠒⠂⠒",
+}
+"""What a line in each style looks like, for the legend."""
+
+FAMILIES = ("plate", "scribe", "key", "bolt", "guide", "shackle", "other")
+"""The colours of the drawing, by what is drawn; the style sheet gives each its colour, quiet and
+wanted.
+"""
+
+TONES: tuple[str, ...] = (
+    *FAMILIES, *(f"{family}-wanted" for family in FAMILIES), "measure", "measure-wanted", "foul",
+)  # fmt: skip
+
+_WORDS = (
+    ("foul", "foul"),
+    ("guide", "guide"),
+    ("bolt line", "scribe"),
+    ("line", "scribe"),
+    ("datum", "scribe"),
+    ("bolt", "bolt"),
+    ("tooth", "bolt"),
+    ("nose", "bolt"),
+    ("tail", "bolt"),
+    ("shackle", "shackle"),
+    ("key", "key"),
+    ("bit", "key"),
+    ("pivot", "key"),
+    ("shank", "key"),
+    ("plate", "plate"),
+    ("rim", "plate"),
+    ("wall", "plate"),
+)
+
+
+@dataclass(frozen=True)
+class Ink:
+    """How one stroke is drawn: its tone and its line style."""
+
+    tone: str
+    style: Style
+
+
+def family(part: str) -> str:
+    """Return the colour family of a part, by the words of its name."""
+    name = part.replace("_", " ").lower()
+    return next((found for word, found in _WORDS if word in name), "other")
+
+
+def ink(part: str, layer: str, *, ghost: bool, wanted: bool) -> Ink:
+    """Return how a stroke is drawn: wanted parts thick, ghosts broken, scribed lines in a chain."""
+    kind = family(part)
+    tone = f"{kind}-wanted" if wanted and not ghost and kind != "foul" else kind
+    if ghost:
+        return Ink(tone, "broken")
+    if layer in ("note", "fold"):
+        return Ink(tone, "dotted")
+    if wanted:
+        return Ink(tone, "thick")
+    return Ink(tone, "chain" if layer == "scribe" else "solid")

@@ -1,0 +1,82 @@
+"""The state of a sitting: one frozen value; a change makes a new one.
+
+Glossary: a *session* is the lock at hand with its file and with what was changed; a *change* is one
+step that can be taken back, named by what it changed.
+"""
+
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from core.layout import Layout
+from core.lock import Lock, spec_of
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change: what it was, the path that it set, and the lock on its other side."""
+
+    what: str
+    path: str
+    lock: Lock
+    small: bool = False
+    """Whether it was a nudge: further nudges of the same value belong to it."""
+
+
+@dataclass(frozen=True)
+class Session:
+    """The lock at hand. `file` is where it is kept, `saved` the lock as it stands there.
+
+    `project` is the file as it was read, which keeps comments and unknown keys; None for a new
+    lock.
+    """
+
+    lock: Lock = field(default_factory=Lock)
+    file: Path | None = None
+    saved: Lock | None = None
+    project: Any = None
+    past: tuple[Change, ...] = ()
+    ahead: tuple[Change, ...] = ()
+
+    @property
+    def dirty(self) -> bool:
+        """Whether anything would be lost by leaving."""
+        return self.lock != (self.saved if self.saved is not None else Lock())
+
+    def changed(self, lock: Lock, path: str, *, small: bool = False) -> "Session":
+        """Return the session with `lock` at hand, the value at `path` having been set."""
+        if lock == self.lock:
+            return self
+        last = self.past[-1] if self.past else None
+        if small and last is not None and last.small and last.path == path and not self.ahead:
+            return replace(self, lock=lock)
+        change = Change(spec_of(path).label, path, self.lock, small)
+        return replace(self, lock=lock, past=(*self.past, change), ahead=())
+
+    def undone(self) -> "Session":
+        """Return the session with the last change taken back; the same if there is none."""
+        if not self.past:
+            return self
+        *before, last = self.past
+        redo = replace(last, lock=self.lock, small=False)
+        return replace(self, lock=last.lock, past=tuple(before), ahead=(*self.ahead, redo))
+
+    def redone(self) -> "Session":
+        """Return the session with the last change that was taken back made again."""
+        if not self.ahead:
+            return self
+        *rest, last = self.ahead
+        undo = replace(last, lock=self.lock)
+        return replace(self, lock=last.lock, past=(*self.past, undo), ahead=tuple(rest))
+
+    def kept(self, file: Path, project: Any) -> "Session":
+        """Return the session after the lock at hand was saved to `file`."""
+        past = tuple(replace(change, small=False) for change in self.past)
+        return replace(self, file=file, saved=self.lock, project=project, past=past)
+
+
+@lru_cache(maxsize=16)
+def layout_of(lock: Lock) -> Layout:
+    """Return the layout of a lock; the same one while the lock was lately at hand."""
+    return Layout(lock)

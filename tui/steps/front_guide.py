@@ -1,0 +1,13 @@
+"""The front guide."""
+
+from tui.step import Step, prompts
+
+STEP = Step(
+    name="front guide",
+    order=80,
+    title="Front guide",
+    intro="The bridge that carries the nose, between the key's circle and the shackle.",
+    prompts=prompts("front_guide.from_centreline", "front_guide.width", "front_guide.floor"),
+    parts=("front guide",),
+    caution="Riveting: eye protection on; rest the work on a solid anvil.",
+)

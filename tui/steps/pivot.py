@@ -1,0 +1,16 @@
+"""Step 2: the pivot."""
+
+from core.parts.plate import wall_distance
+from tui.step import ReadOff, Step, prompts
+
+STEP = Step(
+    name="pivot",
+    order=20,
+    title="Pivot",
+    intro="Punch the point on which the key turns. Everything else is measured from it.",
+    prompts=prompts("pivot.below", "pivot.across", "pivot.hole"),
+    parts=("pivot",),
+    view="plate",
+    read_off=(ReadOff("pivot to the nearest wall", wall_distance),),
+    caution="Drilling: eye protection on, the plate clamped to the table, never held by hand.",
+)

@@ -1,0 +1,13 @@
+"""Step 7: the rear guide."""
+
+from tui.step import Step, prompts
+
+STEP = Step(
+    name="rear guide",
+    order=70,
+    title="Rear guide",
+    intro="A bridge over the tail, on the side the bolt unlocks to, clear of key and bolt.",
+    prompts=prompts("rear_guide.from_centreline", "rear_guide.width", "rear_guide.floor"),
+    parts=("rear guide",),
+    caution="Riveting: eye protection on; rest the work on a solid anvil.",
+)

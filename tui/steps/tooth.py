@@ -1,0 +1,27 @@
+"""Step 6: the tooth."""
+
+from math import degrees
+
+from core.parts.tooth import tooth
+from tui.step import ReadOff, Step, prompts
+
+STEP = Step(
+    name="tooth",
+    order=60,
+    title="Tooth",
+    intro="The gap in the bolt's lower edge for the bit: it follows from key and throw.",
+    prompts=prompts(
+        "shackle.engagement", "shackle.gap", "tooth.pickup_angle", "tooth.roof", "bolt.depth"
+    ),
+    parts=("bolt", "tooth"),
+    view="tooth",
+    read_off=(
+        ReadOff("throw, seat to seat", lambda layout: tooth(layout).throw),
+        ReadOff("gap, flank to flank", lambda layout: tooth(layout).gap_width),
+        ReadOff("flanks begin above pivot", lambda layout: tooth(layout).flank_foot),
+        ReadOff("key drives the bolt", lambda layout: tooth(layout).driven_travel),
+        ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
+        ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),
+    ),
+    caution="Filing: clamp the bolt, wear eye protection, and brush filings away, never blow them.",
+)
