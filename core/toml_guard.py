@@ -49,5 +49,7 @@ def parse_toml(text: str) -> dict[str, Any]:
             raise BadFileError(f"it has more than {DEEPEST_NEST} brackets inside one another")
     try:
         return tomllib.loads(text)
-    except ValueError as error:  # TOMLDecodeError, or an integer of thousands of digits
+    except tomllib.TOMLDecodeError as error:
         raise BadFileError(f"it is not TOML: {plain(str(error))}") from error
+    except ValueError as error:  # Python reads no integer of more than some thousands of digits
+        raise BadFileError("it holds a number of thousands of digits") from error

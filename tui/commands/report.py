@@ -1,0 +1,40 @@
+"""`boltwright report FILE`: the bench report as text, or as JSON for scripts."""
+
+import argparse
+import json
+from pathlib import Path
+
+from core import registry
+from core.bench import bench_report
+from core.findings import worst
+from core.layout import Layout
+from core.project_file import load
+from core.report import report
+from tui.commands._console import say
+
+NAME = "report"
+HELP = "print the bench report of a lock"
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """Declare the file, and the choice of JSON."""
+    parser.add_argument("file", metavar="FILE", type=Path, help="a project file (.toml)")
+    parser.add_argument("--json", action="store_true", help="print data for scripts instead")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the report; returns 1 where a finding stops the lock, else 0.
+
+    Raises
+    ------
+    BadFileError
+        For a file that cannot be read as a lock.
+    """
+    project = load(args.file)
+    layout = Layout(project.lock)
+    if args.json:
+        made = json.dumps(report(layout, project.notes), allow_nan=False, indent=2)
+        say(made.replace("\x7f", "\\u007f"))  # the one control character that JSON leaves as it is
+    else:
+        say(bench_report(layout, project.notes))
+    return 1 if worst(registry.findings(layout)) == "stop" else 0
