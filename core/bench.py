@@ -31,7 +31,11 @@ def bench_report(layout: Layout, notes: Iterable[Finding] = ()) -> str:
     lock = layout.lock
     found = worst_first([*registry.findings(layout), *notes])
     sections = (
-        [plain(lock.title), f"unlocks to the {lock.unlocks}, seen from inside the back plate", verdict(found)],
+        [
+            plain(lock.title),
+            f"unlocks to the {lock.unlocks}, seen from inside the back plate",
+            verdict(found),
+        ],
         ["THE TOOTH", *_rows(_tooth(layout))],
         ["PLATE AND CENTRELINE", *_rows(_plate(layout))],
         ["ONE TURN OF THE KEY, BOTH WAYS", *_turn(layout)],
@@ -66,7 +70,10 @@ def _tooth(layout: Layout) -> Iterable[tuple[str, str]]:
     yield "roof", bolt(layout).roof
     yield "driven by the key", show(cut.driven_travel)
     yield "drawn home by the detent", show(cut.home_travel)
-    yield "the key lets go at", f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre"
+    yield (
+        "the key lets go at",
+        f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",
+    )
 
 
 def _plate(layout: Layout) -> Iterable[tuple[str, str]]:

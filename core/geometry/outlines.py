@@ -115,10 +115,17 @@ def _rectangle(plate: Plate) -> Outline:
     half, h = plate.width / 2, plate.height
     most = min(half, h / 2)
     r = min(plate.corner, most)
-    problems = ()
+    problems: tuple[str, ...] = ()
     if plate.corner > most:
-        problems = (f"a corner radius of {plate.corner:g} mm is more than half a side; {most:g} mm stands in",)
-    corners = ((half - r, -r, 90.0), (half - r, -h + r, 0.0), (-half + r, -h + r, -90.0), (-half + r, -r, 180.0))
+        problems = (
+            f"a corner radius of {plate.corner:g} mm is more than half a side; {most:g} mm stands in",
+        )
+    corners = (
+        (half - r, -r, 90.0),
+        (half - r, -h + r, 0.0),
+        (-half + r, -h + r, -90.0),
+        (-half + r, -r, 180.0),
+    )
     segments: list[Segment] = []
     last: Point = (-half + r, 0.0)
     for cx, cy, begin in corners:
@@ -136,12 +143,13 @@ def _rectangle(plate: Plate) -> Outline:
 def _shield(plate: Plate) -> Outline:
     half, h = plate.width / 2, plate.height
     straight = min(plate.straight, 0.95 * h)
-    problems = ()
+    problems: tuple[str, ...] = ()
     if plate.straight > straight:
-        problems = (
+        problem = (
             f"straight sides of {plate.straight:g} mm leave no foot on a plate {h:g} mm high; "
-            f"{straight:g} mm stands in",
+            f"{straight:g} mm stands in"
         )
+        problems = (problem,)
     segments = [
         Line((-half, 0.0), (half, 0.0)),
         Line((half, 0.0), (half, -straight)),
@@ -169,7 +177,9 @@ def _lobed(plate: Plate) -> Outline:
     most = min(half, 0.95 * h)
     lobe = min(plate.lobe, most)
     if plate.lobe > lobe:
-        problems.append(f"lobes of radius {plate.lobe:g} mm do not fit the plate; {lobe:g} mm stands in")
+        problems.append(
+            f"lobes of radius {plate.lobe:g} mm do not fit the plate; {lobe:g} mm stands in"
+        )
     apart = half - lobe
     # a fillet of radius f, tangent to both lobes, with its lowest point at depth n:
     # apart^2 + (lobe + f - n)^2 = (lobe + f)^2; at f = 0 the lobes themselves meet at that depth
@@ -212,10 +222,12 @@ def _traced(plate: Plate) -> Outline:
     problem = _traced_problem(path)
     if problem:
         stand_in = _rectangle(plate)
-        return Outline(stand_in.path, (f"{problem}; a rectangle of the plate's width and height stands in",))
+        return Outline(
+            stand_in.path, (f"{problem}; a rectangle of the plate's width and height stands in",)
+        )
     if path.signed_area() > 0:
         path = path.reversed()
-    problems = ()
+    problems: tuple[str, ...] = ()
     away = float(path.distance(np.zeros((1, 2)))[0])
     if away > 0.1:
         problems = (

@@ -7,6 +7,7 @@ one ends; a path is *closed* when it ends where it began. Lengths in mm, areas i
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -107,7 +108,9 @@ class Arc:
         radii = np.full(len(angles), self.radius)
         if swell:
             radii[1:] /= math.cos(sweep / count / 2)
-        found = np.array(self.centre) + radii[:, None] * np.stack([np.cos(angles), np.sin(angles)], 1)
+        found = np.array(self.centre) + radii[:, None] * np.stack(
+            [np.cos(angles), np.sin(angles)], 1
+        )
         found[0] = self.start
         return np.asarray(found)
 
@@ -150,16 +153,13 @@ def arc_by_bulge(start: Point, end: Point, bulge: float) -> Segment:
 def circle(centre: Point, radius: float) -> "Path":
     """Return the full circle about `centre` [mm] as two half arcs, anticlockwise."""
     right, left = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1])
-    return Path(
-        (Arc(centre, radius, right, left, "ccw"), Arc(centre, radius, left, right, "ccw"))
-    )
+    return Path((Arc(centre, radius, right, left, "ccw"), Arc(centre, radius, left, right, "ccw")))
 
 
 def polyline(corners: Sequence[Point], *, closed: bool = False) -> "Path":
     """Return the straight path through `corners` [mm], leaving out steps of no length."""
     ends = [*corners, corners[0]] if closed else list(corners)
-    pairs = zip(ends, ends[1:], strict=False)
-    return Path(tuple(Line(a, b) for a, b in pairs if math.dist(a, b) >= JOIN))
+    return Path(tuple(Line(a, b) for a, b in pairwise(ends) if math.dist(a, b) >= JOIN))
 
 
 @dataclass(frozen=True)

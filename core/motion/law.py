@@ -68,4 +68,6 @@ def phases(tooth: Tooth, angles: Array) -> Phases:
     release = tooth.release_angle if tooth.drives else np.inf
     pickup = -tooth.pickup_angle if tooth.drives else np.inf
     driving = (angles >= pickup) & (angles < release)
-    return Phases(angles < pickup, driving & (angles < 0), driving & (angles >= 0), angles >= release)
+    return Phases(
+        angles < pickup, driving & (angles < 0), driving & (angles >= 0), angles >= release
+    )

@@ -120,15 +120,15 @@ def _overlaps(
     overlap[met] = shapely.area(shapely.intersection(area, bits[met]))
     if shank > 0:
         # the shank turns in place: it can only meet what slides, or what stands, at any angle
-        round_shank = shapely.buffer(shapely.points(-shift, np.zeros(len(angles))), shank, quad_segs=16)
+        round_shank = shapely.buffer(
+            shapely.points(-shift, np.zeros(len(angles))), shank, quad_segs=16
+        )
         met = shapely.intersects(area, round_shank)
         overlap[met] += shapely.area(shapely.intersection(area, round_shank[met]))
     return overlap
 
 
-def gaps(
-    tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, moves: bool
-) -> Array:
+def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, moves: bool) -> Array:
     """Return the distance [mm] of the bit from `area` (a polygon or lines) at each of `angles` [rad]."""
     shift = travel(tooth, angles, stroke) if moves else None
     found: Array = shapely.distance(area, bit_polygons(tooth, angles, shift))

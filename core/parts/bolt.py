@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shapely.geometry.base import BaseGeometry
 
@@ -10,7 +11,7 @@ from core.drawing import Mark, Measure, Stroke
 from core.findings import Finding
 from core.frames import hand
 from core.geometry.motion import shift
-from core.geometry.path import Arc, Line, Path, Point, Segment, joined
+from core.geometry.path import Arc, Line, Path, Point, Segment, Turn, joined
 from core.geometry.polygons import polygon
 from core.layout import Layout, derived
 from core.motion.sweep import meeting
@@ -105,7 +106,7 @@ def _lower_edge(cut: Tooth, width: float, centre: Point, side: int) -> list[Segm
     on_arc = cut.relief_foot > lower and cut.fits
     if not on_arc:
         return [Line(foot, at(far, cut.lower_edge))]
-    turn = "cw" if side > 0 else "ccw"
+    turn: Turn = "cw" if side > 0 else "ccw"
     if far <= meets:
         end = at(far, math.sqrt(max(rc * rc - far * far, 0.0)))
         return [Arc((x0, 0.0), rc, foot, end, turn)]
@@ -122,7 +123,7 @@ def _roof(cut: Tooth, roof: str) -> list[Segment]:
     right, left = (w0, cut.flank_foot), (-a, cut.flank_foot)
     if roof == "flat":
         corners = (right, (w0, rc), (-a, rc), left)
-        return [Line(p, q) for p, q in zip(corners, corners[1:], strict=False)]
+        return [Line(p, q) for p, q in pairwise(corners)]
     # both arcs bulge upwards: the one about the pivot belongs to the locked seat, where the bit
     # stands under the unlocking flank
     high = math.sqrt(rc * rc - w0 * w0)

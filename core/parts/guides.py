@@ -102,7 +102,12 @@ def nose_left_in_guide(layout: Layout) -> float:
 def tail_room(layout: Layout) -> float:
     """Return the greatest distance [mm] of the rear guide at which the drawn-back tail clears the wall."""
     lock, cut = layout.lock, tooth(layout)
-    wall = wall_right(layout, cut.bolt_line - lock.bolt.tail_height, cut.bolt_line, lock.rear_guide.from_centreline)
+    wall = wall_right(
+        layout,
+        cut.bolt_line - lock.bolt.tail_height,
+        cut.bolt_line,
+        lock.rear_guide.from_centreline,
+    )
     return far_from(wall) - lock.fit.slide_clearance - cut.throw - lock.rear_guide.width
 
 
@@ -181,8 +186,12 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
             path, "low", body_reach(layout, guide), "the bolt's body with its clearance",
             f"{code}-at-body",
         )  # fmt: skip
-        yield Bound(path, "low", circle_reach(layout, guide), "the key's circle", f"{code}-in-key-circle")
-        yield Bound(path, "high", wall_room(layout, guide), "the inner wall", f"{code}-outside-wall")
+        yield Bound(
+            path, "low", circle_reach(layout, guide), "the key's circle", f"{code}-in-key-circle"
+        )
+        yield Bound(
+            path, "high", wall_room(layout, guide), "the inner wall", f"{code}-outside-wall"
+        )
     yield Bound(
         "rear_guide.from_centreline", "high", tail_room(layout),
         "the tail at the inner wall, drawn back", "tail-hits-wall",
@@ -193,7 +202,9 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         "the shackle's near face", "front-guide-at-shackle",
     )  # fmt: skip
     # at the limit itself nothing of the nose is left, so the window ends a hair before it
-    yield Bound(path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", "nose-leaves-guide")
+    yield Bound(
+        path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", "nose-leaves-guide"
+    )
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:
@@ -224,4 +235,3 @@ def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
 PART = Part(
     "guides", 70, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots
 )
-

@@ -7,7 +7,7 @@ from core.drawing import Mark, Measure, Stroke
 from core.findings import Finding
 from core.frames import hand
 from core.geometry.motion import Motion, turned
-from core.geometry.path import Arc, Line, Path, circle, polyline
+from core.geometry.path import Arc, Line, Path, Segment, circle, polyline
 from core.layout import Layout
 from core.parts.plate import wall_distance
 from core.parts.tooth import SLACK, tooth
@@ -24,7 +24,7 @@ def bit_path(layout: Layout, angle: float) -> Path:
     half, r, shank = min(cut.half_bit, cut.radius), cut.radius, lock.key.shank / 2
     tip = math.sqrt(max(r * r - half * half, 0.0))
     root = math.sqrt(max(shank * shank - half * half, 0.0))
-    segments = (
+    segments: tuple[Segment, ...] = (
         Line((-half, root), (-half, tip)),
         Arc((0.0, 0.0), r, (-half, tip), (half, tip), "cw"),
         Line((half, tip), (half, root)),

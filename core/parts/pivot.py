@@ -16,7 +16,13 @@ from core.geometry.path import circle, polyline
 from core.geometry.polygons import ROUND, reach
 from core.layout import Layout, derived
 from core.parts.bolt import bolt
-from core.parts.plate import inner_in_plate, plate_area, plate_outline, wall_distance, wall_distance_at
+from core.parts.plate import (
+    inner_in_plate,
+    plate_area,
+    plate_outline,
+    wall_distance,
+    wall_distance_at,
+)
 from core.parts.tooth import SLACK, tooth
 from core.registry import Part, Spot
 from core.windows import Bound
@@ -61,11 +67,17 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
     circle_low, circle_high = _circle_window(layout)
-    yield Bound("pivot.below", "low", circle_low, "the key's circle at the inner wall", "key-hits-wall")
-    yield Bound("pivot.below", "high", circle_high, "the key's circle at the inner wall", "key-hits-wall")
+    yield Bound(
+        "pivot.below", "low", circle_low, "the key's circle at the inner wall", "key-hits-wall"
+    )
+    yield Bound(
+        "pivot.below", "high", circle_high, "the key's circle at the inner wall", "key-hits-wall"
+    )
     spring = _lowest_for_spring(layout)
     if spring is not None:
-        yield Bound("pivot.below", "low", spring, "the spring room under the inner wall", "spring-room")
+        yield Bound(
+            "pivot.below", "low", spring, "the spring room under the inner wall", "spring-room"
+        )
 
 
 def _circle_window(layout: Layout) -> tuple[float, float]:
@@ -76,7 +88,7 @@ def _circle_window(layout: Layout) -> tuple[float, float]:
     """
     lock, cut = layout.lock, tooth(layout)
     across, below = lock.pivot.across, lock.pivot.below
-    left, bottom, right, top = plate_area(layout).bounds
+    _, bottom, _, top = plate_area(layout).bounds
     room = plate_area(layout).buffer(-(lock.plate.rim + cut.relief_radius), quad_segs=ROUND)
     crossed = shapely.intersection(room, LineString([(across, bottom - 1), (across, top + 1)]))
     pieces = [g.bounds for g in getattr(crossed, "geoms", [crossed]) if not g.is_empty]

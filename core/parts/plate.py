@@ -61,7 +61,7 @@ def wall_distance(layout: Layout) -> float:
     distance is that to the edge less the rim, exactly, whatever the shape.
     """
     pivot = layout.lock.pivot
-    return wall_distance_at(layout, pivot.across, np.array([pivot.below]))[0]
+    return float(wall_distance_at(layout, pivot.across, np.array([pivot.below]))[0])
 
 
 def wall_distance_at(layout: Layout, across: float, below: np.ndarray[Any, Any]) -> Any:

@@ -113,7 +113,9 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     circle = drop_to_circle(layout)
     if circle is not None:
         yield Bound(path, "high", circle, "the key's circle", "shackle-in-key-circle")
-    yield Bound(path, "high", far_from(drop_to_wall(layout)), "the inner wall", "shackle-outside-wall")
+    yield Bound(
+        path, "high", far_from(drop_to_wall(layout)), "the inner wall", "shackle-outside-wall"
+    )
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:

@@ -247,5 +247,4 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     return min(good) - c
 
 
-
 PART = Part("tooth", 60, findings=_findings, bounds=_bounds)

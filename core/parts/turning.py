@@ -4,7 +4,8 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-import shapely
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
 from core.layout import Layout
@@ -44,8 +45,8 @@ def _sentence(foul: Foul) -> str:
     )
 
 
-def _moved(layout: Layout, by: float) -> Any:
-    return shapely.transform(bolt_area(layout), lambda points: points + [by, 0.0])
+def _moved(layout: Layout, by: float) -> BaseGeometry:
+    return translate(bolt_area(layout), by)
 
 
 def _report(layout: Layout) -> Mapping[str, Any]:
