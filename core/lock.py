@@ -12,6 +12,7 @@ from typing import Any
 
 from core.errors import BadValueError
 from core.values.fields import Spec, check, choice, words
+from core.values.friction import Friction
 from core.values.sections import (
     Bolt,
     BoltLine,
@@ -24,6 +25,7 @@ from core.values.sections import (
     Shackle,
     ToothValues,
 )
+from core.values.spring import Spring
 
 FORMAT = 1
 """Version of the project file that this program writes, and the newest that it reads."""
@@ -34,7 +36,9 @@ class Lock:
     """One lock. Each field below `notes` is a table of the project file, under the same name."""
 
     title: str = words("Untitled padlock", "title", "What you call the lock.")
-    units: str = choice("mm", ("mm", "in"), "units", "Units that prompts, sheets and drawings show.")
+    units: str = choice(
+        "mm", ("mm", "in"), "units", "Units that prompts, sheets and drawings show."
+    )
     unlocks: str = choice(
         "right", ("right", "left"), "unlocks to the",
         "The way the bolt moves to unlock, seen from inside the back plate.",
@@ -50,9 +54,11 @@ class Lock:
     front_guide: FrontGuide = FrontGuide()
     rear_guide: RearGuide = RearGuide()
     fit: Fit = Fit()
+    spring: Spring = Spring()
+    friction: Friction = Friction()
 
     def value(self, path: str) -> Any:
-        """Return the value at `path` [mm or degrees]; KeyError for a path that no lock has."""
+        """Return the value at `path` [mm, degrees or N]; KeyError for a path that no lock has."""
         spec_of(path)
         found: Any = self
         for name in path.split("."):
@@ -60,7 +66,7 @@ class Lock:
         return found
 
     def with_value(self, path: str, value: object) -> "Lock":
-        """Return a lock that differs in the value at `path` [mm or degrees] only.
+        """Return a lock that differs in the value at `path` [mm, degrees or N] only.
 
         Raises
         ------

@@ -14,7 +14,7 @@ from core.lock import FORMAT, Lock, spec_of, specs
 from core.project_text import BOM, END, is_cut_short
 from core.text import plain
 from core.toml_guard import parse_toml
-from core.units import parse_length, show_angle, show_length
+from core.units import parse_length, show_angle, show_force, show_length
 from core.values.fields import Spec, shown
 
 _MISSING = object()
@@ -118,6 +118,8 @@ def _told(path: str, lock: Lock) -> str:
             return show_length(value, lock.units)
         case "angle":
             return show_angle(value)
+        case "force":
+            return show_force(value)
         case "points":
             return "none"
         case _:

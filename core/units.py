@@ -1,4 +1,4 @@
-"""Lengths and angles as a maker types and reads them; inside the program all lengths are mm.
+"""Lengths, angles and forces as a maker types and reads them; inside the program all lengths are mm.
 
 What may be typed
 -----------------
@@ -36,6 +36,7 @@ _LENGTHS: Mapping[str, Fraction] = {
     "in": INCH, "inch": INCH, "inches": INCH, '"': INCH,
 }  # fmt: skip
 _ANGLES: Mapping[str, Fraction] = dict.fromkeys(("deg", "degree", "degrees", "°"), Fraction(1))
+_FORCES: Mapping[str, Fraction] = dict.fromkeys(("n", "newton", "newtons"), Fraction(1))
 _BINARY = frozenset(2**power for power in range(1, 8))
 # what keyboards, phones and word processors put in place of - / "
 _LOOKALIKES = str.maketrans("\u2010\u2011\u2013\u2212\u2044\u2215\u2033\u201d", '----//""')
@@ -43,6 +44,7 @@ _CLOSE = 1e-9  # [mm] how near the text in a prompt comes to the value it was wr
 
 _HOW_LENGTH = 'write it as 20.5, 20 mm, 13/16 in, 1 3/8" or =20-0.3'
 _HOW_ANGLE = "write it in degrees, as 12.5 or =15-2.5"
+_HOW_FORCE = "write it in newtons, as 3 or 2.5 N"
 
 _PATTERN = r"""(?:(?:(?P<whole>[0-9]+)(?P<join>{join}))?(?P<over>[0-9]+)\ ?/\ ?(?P<under>[0-9]+)
     |(?P<decimal>[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))
@@ -84,7 +86,22 @@ def parse_angle(text: str) -> float:
     BadEntryError
         For anything that is no angle; the sentence quotes the text and says what is allowed.
     """
-    terms = _terms(text, _ANGLES, "angle", _HOW_ANGLE)
+    return _parse_plain(text, _ANGLES, "angle", _HOW_ANGLE)
+
+
+def parse_force(text: str) -> float:
+    """Return the force [N] that `text` states, with or without an N.
+
+    Raises
+    ------
+    BadEntryError
+        For anything that is no force; the sentence quotes the text and says what is allowed.
+    """
+    return _parse_plain(text, _FORCES, "force", _HOW_FORCE)
+
+
+def _parse_plain(text: str, units: Mapping[str, Fraction], kind: str, how: str) -> float:
+    terms = _terms(text, units, kind, how)
     if any(term.form == "hyphened" for term in terms):
         _refuse(text, "could be a mixed number or a difference", "write 1 1/2, or =1-1/2")
     return float(sum((term.value for term in terms), Fraction(0)))
@@ -112,6 +129,16 @@ def show_angle(degrees: float) -> str:
     return f"{_two_decimals(degrees)}°"
 
 
+def show_force(newtons: float) -> str:
+    """Write a force [N] for reading, to 0.01 N."""
+    return f"{_two_decimals(newtons)} N"
+
+
+def show_torque(newton_mm: float) -> str:
+    """Write a torque [N mm] for reading, in N m as the tables of hand torques have it, to 0.001 N m."""
+    return f"{newton_mm / 1000 + 0.0:.3f} N m"
+
+
 def show_entry(mm: float, units: str) -> str:
     """Write a length [mm] as it would be typed at a prompt of a lock in `units`.
 
@@ -135,6 +162,11 @@ def show_entry(mm: float, units: str) -> str:
 def show_angle_entry(degrees: float) -> str:
     """Write an angle [degrees] as it would be typed at a prompt; reads back to 1e-9 degree."""
     return show_entry(degrees, "mm")
+
+
+def show_force_entry(newtons: float) -> str:
+    """Write a force [N] as it would be typed at a prompt; reads back to 1e-9 N."""
+    return show_entry(newtons, "mm")
 
 
 def nearest_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:

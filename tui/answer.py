@@ -7,28 +7,33 @@ from core.text import plain
 from core.units import (
     INCH,
     parse_angle,
+    parse_force,
     parse_length,
     show_angle,
     show_angle_entry,
     show_entry,
+    show_force,
+    show_force_entry,
     show_length,
 )
 from core.values.fields import Spec
 
 BREAK = "¶"
 """Stands for the end of a line in notes, which are edited in one line."""
-_NUDGE_MM, _NUDGE_IN, _NUDGE_DEGREES = 0.1, float(INCH) / 64, 0.5
+_NUDGE_MM, _NUDGE_IN, _NUDGE_DEGREES, _NUDGE_N = 0.1, float(INCH) / 64, 0.5, 0.1
 
 
 def written(spec: Spec, value: object, units: str) -> str:
-    """Return `value` [mm or degrees] as it stands in the prompt of a lock in `units`, ready to be
-    edited.
+    """Return `value` [mm, degrees or N] as it stands in the prompt of a lock in `units`, ready to
+    be edited.
     """
     match spec.kind:
         case "length" | "position":
             return show_entry(_number(value), units)
         case "angle":
             return show_angle_entry(_number(value))
+        case "force":
+            return show_force_entry(_number(value))
         case "points":
             return _points_written(value, units)
         case _:
@@ -36,12 +41,14 @@ def written(spec: Spec, value: object, units: str) -> str:
 
 
 def shown(spec: Spec, value: object, units: str) -> str:
-    """Return `value` [mm or degrees] for reading, with its unit."""
+    """Return `value` [mm, degrees or N] for reading, with its unit."""
     match spec.kind:
         case "length" | "position":
             return show_length(_number(value), units)
         case "angle":
             return show_angle(_number(value))
+        case "force":
+            return show_force(_number(value))
         case "points":
             count = len(value) if isinstance(value, tuple) else 0
             return f"{count} points" if count else "none"
@@ -56,12 +63,14 @@ def unit(spec: Spec, units: str) -> str:
             return units
         case "angle":
             return "degrees"
+        case "force":
+            return "N"
         case _:
             return ""
 
 
 def read(spec: Spec, text: str, units: str) -> object:
-    """Return the value [mm or degrees] that `text` states, before the limits are looked at.
+    """Return the value [mm, degrees or N] that `text` states, before the limits are looked at.
 
     Raises
     ------
@@ -73,6 +82,8 @@ def read(spec: Spec, text: str, units: str) -> object:
             return parse_length(text, units)
         case "angle":
             return parse_angle(text)
+        case "force":
+            return parse_force(text)
         case "choice":
             found = chosen(spec, text)
             if found is None:
@@ -91,18 +102,20 @@ def chosen(spec: Spec, start: str) -> str | None:
 
 
 def nudge_step(spec: Spec, units: str) -> float:
-    """Return by how much one nudge changes a value [mm or degrees]; 0 where nothing can be
+    """Return by how much one nudge changes a value [mm, degrees or N]; 0 where nothing can be
     nudged.
     """
     if spec.kind == "angle":
         return _NUDGE_DEGREES
+    if spec.kind == "force":
+        return _NUDGE_N
     if spec.kind in ("length", "position"):
         return _NUDGE_IN if units == "in" else _NUDGE_MM
     return 0.0
 
 
 def nudged(spec: Spec, value: float, units: str, steps: int) -> float:
-    """Return `value` [mm or degrees] moved by `steps` nudges, within what the value may be.
+    """Return `value` [mm, degrees or N] moved by `steps` nudges, within what the value may be.
 
     The result lies on a whole step where the value did, so that errors of rounding do not add up.
     """

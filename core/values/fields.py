@@ -10,12 +10,14 @@ from typing import Any, Literal
 
 from core.errors import BadValueError
 
-Kind = Literal["length", "position", "angle", "choice", "text", "points"]
+Kind = Literal["length", "position", "angle", "force", "choice", "text", "points"]
 
 SMALLEST = 0.01
 """Smallest size [mm] of anything that is cut."""
 LARGEST = 2000.0
 """Largest size [mm] that the program takes."""
+STRONGEST = 1000.0
+"""Largest force [N] that the program takes: more than a hand pushes with."""
 SOURCE_NONE = "common practice, no source"
 
 
@@ -23,7 +25,8 @@ SOURCE_NONE = "common practice, no source"
 class Spec:
     """What a value is: its kind, limits and the help shown at its prompt.
 
-    `low` and `high` are the inclusive limits [mm for lengths and positions, degrees for angles].
+    `low` and `high` are the inclusive limits [mm for lengths and positions, degrees for angles,
+    N for forces].
     """
 
     kind: Kind
@@ -47,6 +50,8 @@ class Spec:
                 return "a list of points [x, y] or [x, y, bulge] in mm"
             case "angle":
                 return f"{self.low:g} to {self.high:g} degrees"
+            case "force":
+                return f"{self.low:g} to {self.high:g} N"
             case _:
                 return f"{self.low:g} to {self.high:g} mm"
 
@@ -75,6 +80,11 @@ def angle(
     return _field(default, Spec("angle", label, what, measure, usual, 0.0, high))
 
 
+def force(default: float, label: str, what: str, measure: str = "", usual: str = "") -> Any:
+    """Declare a force [N] from nothing up to `STRONGEST`."""
+    return _field(default, Spec("force", label, what, measure, usual, 0.0, STRONGEST))
+
+
 def choice(default: str, choices: tuple[str, ...], label: str, what: str, usual: str = "") -> Any:
     """Declare a choice between words."""
     return _field(default, Spec("choice", label, what, "", usual, choices=choices))
@@ -93,7 +103,8 @@ def points(label: str, what: str, measure: str = "") -> Any:
 def check(spec: Spec, value: object, name: str) -> Any:
     """Return `value` in the type that `spec` wants, or refuse it.
 
-    `name` stands in the message, e.g. `key.radius`. Lengths and positions in mm, angles in degrees.
+    `name` stands in the message, e.g. `key.radius`. Lengths and positions in mm, angles in degrees,
+    forces in N.
 
     Raises
     ------
