@@ -83,18 +83,19 @@ def _read(path: Path) -> bytes:
     try:
         # a pipe or a device could keep us waiting for ever: look before opening
         kind = path.stat().st_mode
-        if stat.S_ISDIR(kind):
-            raise BadFileError("it is a folder, not a project file")
-        if not stat.S_ISREG(kind):
-            raise BadFileError("it is not a file that can be read as a whole")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+        if stat.S_ISREG(kind):
+            with path.open("rb") as file:
+                data = file.read(LARGEST_FILE + 1)
     except FileNotFoundError as error:
         raise BadFileError("there is no such file") from error
     except OSError as error:
         raise BadFileError(f"it cannot be read: {error.strerror}") from error
     except ValueError as error:  # a NUL in the name
         raise BadFileError("no file can have this name") from error
+    if stat.S_ISDIR(kind):
+        raise BadFileError("it is a folder, not a project file")
+    if not stat.S_ISREG(kind):
+        raise BadFileError("it is not a file that can be read as a whole")
     if len(data) > LARGEST_FILE:
         raise BadFileError("it is larger than 1 MB, far more than a lock needs")
     return data

@@ -9,17 +9,21 @@ import json
 import re
 from collections.abc import Iterable, Iterator
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from core.errors import BadFileError
 from core.lock import FORMAT, Lock, spec_of, specs
 from core.toml_guard import parse_toml
+
+if TYPE_CHECKING:
+    from tomlkit.items import Item
 
 BOM = "\ufeff"
 END = "# end of lock"
 """The last line of a whole file."""
 HEAD = f'# A padlock laid out with boltwright. The last line of a whole file is "{END}".'
 _LEGEND = (
-    "# Lengths are mm and angles degrees, whatever `units` says;"
+    "# Lengths are mm, angles degrees and forces newtons, whatever `units` says;"
     ' a length may also be written as "13/16 in".'
 )
 _END_LINE = re.compile(rf"^[ \t]*{re.escape(END)}[ \t\r]*$", re.MULTILINE)
@@ -66,7 +70,12 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
             top.append(_line(path, new))
         else:
             holder = document[table] if table else document
+            width = _width(holder[name]) if name in holder else 0
             holder[name] = tomlkit.value(toml_value(new.value(path)))
+            trivia = holder[name].trivia
+            if trivia.comment:  # it stays in its column
+                room = width - _width(holder[name]) + len(trivia.comment_ws)
+                trivia.comment_ws = " " * max(1, room)
     text = document.as_string()
     ends = _end_of(text)
     if ends is not None:
@@ -85,6 +94,11 @@ def toml_value(value: object) -> str:
     if isinstance(value, tuple):
         return f"[{', '.join(toml_value(inner) for inner in value)}]"
     return repr(value)
+
+
+def _width(item: "Item") -> int:
+    """Return the columns from where a value begins to its comment."""
+    return len(item.as_string()) + len(item.trivia.comment_ws)
 
 
 def _end_of(text: str) -> int | None:

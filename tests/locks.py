@@ -1,0 +1,45 @@
+"""Random locks for property tests, made from what `specs` says of every value."""
+
+from hypothesis import strategies as st
+
+from core.lock import Lock, specs
+from core.values.fields import LARGEST, Spec
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
+"""Any text that can be written as UTF-8, control characters and all."""
+_SIZES = st.floats(-LARGEST, LARGEST, allow_nan=False)
+
+
+def values(spec: Spec) -> st.SearchStrategy[object]:
+    """Return a strategy of everything that may stand where `spec` does."""
+    match spec.kind:
+        case "text":
+            return TEXTS
+        case "choice":
+            return st.sampled_from(spec.choices)
+        case "points":
+            point = st.tuples(_SIZES, _SIZES) | st.tuples(_SIZES, _SIZES, _SIZES)
+            return st.lists(point, max_size=5).map(tuple)
+        case _:
+            near = st.sampled_from([spec.low, spec.high])
+            return st.floats(spec.low, spec.high, allow_nan=False) | near
+
+
+@st.composite
+def changes(draw: st.DrawFn) -> dict[str, object]:
+    """Draw a few values of a lock, by path."""
+    paths = draw(st.lists(st.sampled_from(list(specs())), max_size=6, unique=True))
+    return {path: draw(values(specs()[path])) for path in paths}
+
+
+@st.composite
+def locks(draw: st.DrawFn) -> Lock:
+    """Draw a lock in which any value may be anything that is allowed."""
+    return changed(Lock(), {path: draw(values(spec)) for path, spec in specs().items()})
+
+
+def changed(lock: Lock, new: dict[str, object]) -> Lock:
+    """Return `lock` with the values at these paths."""
+    for path, value in new.items():
+        lock = lock.with_value(path, value)
+    return lock
