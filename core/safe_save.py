@@ -59,7 +59,8 @@ def save_over(path: Path, data: bytes, expected: bytes | None, *, over: bool = F
                 raise ChangedOnDiskError(_changed(name, known=expected is not None))
             if old == data:
                 return
-            if not os.access(target, os.W_OK):
+            # the folder alone decides who may replace a file: heed what the file itself says
+            if not mode & 0o222 or not os.access(target, os.W_OK):
                 raise SaveError(f"{name} was not saved: the file is protected against writing")
             replace_file(target.with_name(f"{target.name}~"), old, mode)
         replace_file(target, data, None if found is None else found[1])
@@ -105,7 +106,12 @@ def _content(target: Path) -> tuple[bytes, int] | None:
     if not stat.S_ISREG(status.st_mode):
         what = "a folder" if stat.S_ISDIR(status.st_mode) else "no plain file"
         raise SaveError(f"{plain(str(target))} was not saved: there is {what} of this name")
-    return target.read_bytes(), stat.S_IMODE(status.st_mode)
+    try:
+        return target.read_bytes(), stat.S_IMODE(status.st_mode)
+    except PermissionError as error:
+        raise SaveError(
+            f"{plain(str(target))} was not saved: what is there cannot be read"
+        ) from error
 
 
 def _changed(name: str, *, known: bool) -> str:
