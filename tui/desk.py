@@ -119,30 +119,33 @@ class Desk:
 
     # entries
 
-    def accepted(self, text: str) -> "Desk":
-        """Return the desk after Enter: the value set and the next prompt at hand, or the entry
-        refused.
+    @property
+    def refused(self) -> bool:
+        """Whether the last entry was refused."""
+        return self.notice is not None and self.notice.kind == "bad"
+
+    def taken(self, text: str) -> "Desk":
+        """Return the desk with the entry `text` taken, or refused with a notice.
 
         An empty entry, or one that nobody touched, keeps the value to its last digit.
         """
-        desk = self.silent()
-        if self.spec.kind == "text":
-            kept = text == self.text
-        else:
-            kept = not text.strip() or text.strip() == self.text
+        kept = text == self.text if self.spec.kind == "text" else text.strip() in ("", self.text)
         if kept:
-            return desk.on()
+            return self.silent()
         try:
             value = answer.read(self.spec, text, self.lock.units)
             lock = self.lock.with_value(self.path, value)
         except BoltwrightError as refusal:
             return replace(self, notice=Notice("bad", _sentence(refusal, self)))
-        return desk._set(lock).on()
+        return self.silent()._set(lock)
+
+    def accepted(self, text: str) -> "Desk":
+        """Return the desk after Enter: the entry taken and the next prompt at hand, or refused."""
+        desk = self.taken(text)
+        return desk if desk.refused else desk.on()
 
     def nudged(self, steps: int) -> "Desk":
-        """Return the desk with the value at hand moved by `steps` nudges, or the choice turned by
-        as many.
-        """
+        """Return the desk with the value at hand moved by `steps` nudges, or the choice turned."""
         spec, lock = self.spec, self.lock
         value: object = lock.value(self.path)
         if spec.kind == "choice":
@@ -203,8 +206,8 @@ class Desk:
         side = "below" if end.end == "low" else "above"
         limit = answer.shown(spec, end.value, units)
         text = (
-            f"{spec.label} {answer.shown(spec, value, units)} is taken, but lies {side} {limit}, "
-            f"the limit set by {end.by}."
+            f"{spec.label} {answer.shown(spec, value, units)} taken, {side} the {limit} "
+            f"that fits ({end.by})."
         )
         return replace(judged, notice=Notice("outside", text, end.code))
 

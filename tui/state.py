@@ -7,10 +7,10 @@ step that can be taken back, named by what it changed.
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
 
 from core.layout import Layout
 from core.lock import Lock, spec_of
+from core.project_file import Project
 
 
 @dataclass(frozen=True)
@@ -26,23 +26,24 @@ class Change:
 
 @dataclass(frozen=True)
 class Session:
-    """The lock at hand. `file` is where it is kept, `saved` the lock as it stands there.
-
-    `project` is the file as it was read, which keeps comments and unknown keys; None for a new
-    lock.
-    """
+    """The lock at hand, with the project file as it was last read or saved."""
 
     lock: Lock = field(default_factory=Lock)
-    file: Path | None = None
-    saved: Lock | None = None
-    project: Any = None
+    project: Project = field(default_factory=lambda: Project(None, Lock()))
     past: tuple[Change, ...] = ()
     ahead: tuple[Change, ...] = ()
 
     @property
     def dirty(self) -> bool:
         """Whether anything would be lost by leaving."""
-        return self.lock != (self.saved if self.saved is not None else Lock())
+        return self.lock != self.project.lock
+
+    @property
+    def place(self) -> Path:
+        """Where the recovery copy belongs: the project file, or the folder for a lock without
+        one.
+        """
+        return self.project.path or Path()
 
     def changed(self, lock: Lock, path: str, *, small: bool = False) -> "Session":
         """Return the session with `lock` at hand, the value at `path` having been set."""
@@ -70,10 +71,15 @@ class Session:
         undo = replace(last, lock=self.lock)
         return replace(self, lock=last.lock, past=(*self.past, undo), ahead=tuple(rest))
 
-    def kept(self, file: Path, project: Any) -> "Session":
-        """Return the session after the lock at hand was saved to `file`."""
+    def kept(self, project: Project) -> "Session":
+        """Return the session after the lock at hand was saved as `project`."""
         past = tuple(replace(change, small=False) for change in self.past)
-        return replace(self, file=file, saved=self.lock, project=project, past=past)
+        return replace(self, project=project, past=past)
+
+
+def opened(project: Project) -> Session:
+    """Return a session with the lock of a project file at hand."""
+    return Session(project.lock, project)
 
 
 @lru_cache(maxsize=16)

@@ -55,7 +55,10 @@ def region(layout: Layout, view: View) -> Bounds:
 def _about_the_tooth(layout: Layout) -> Bounds:
     """Return the region of the bolt's body over its travel, from the pivot up to the bolt line."""
     cut, made = tooth(layout), bolt(layout)
-    corners = [(made.left, -0.1 * cut.radius), (made.right + cut.throw, cut.bolt_line)]
+    corners = [
+        (made.left, -0.1 * cut.radius),
+        (made.right + cut.throw, cut.bolt_line + 0.15 * cut.radius),
+    ]
     move = hand(layout).then(to_plate(layout))
     # the plate's centreline may lean: the corners of the upright box round them are enough
     (x0, y0), (x1, y1) = (move.point(corner) for corner in corners)

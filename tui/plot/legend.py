@@ -12,7 +12,7 @@ _MEANING: dict[Style, str] = {
     "solid": "cut",
     "chain": "scribed",
     "broken": "other seat",
-    "dotted": "to look by",
+    "dotted": "",
 }
 
 
@@ -45,6 +45,8 @@ def legend(seen: Iterable[tuple[Stroke, Ink]], wanted: Wants) -> tuple[Entry, ..
         named = [part for part in parts if wanted.part(part)] if style == "thick" else []
         text = ", ".join(named) if named else meaning
         tone = parts[named[0]] if named else "scribe" if style == "chain" else "plate"
+        if style == "dotted":
+            text = next(iter(parts))
         if style == "broken":
             text = ", ".join(f"{part}, other seat" for part in parts)
         entries.append(Entry(SAMPLES[style], tone, text))

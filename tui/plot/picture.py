@@ -95,7 +95,7 @@ def draw(marks: Iterable[Mark], scale: Scale, wanted: Wanted) -> Picture:
             ink_runs += inked(found, Ink(tone, "solid"), scale)
             lines += found
             middle = ((mark.start[0] + mark.end[0]) / 2, (mark.start[1] + mark.end[1]) / 2)
-            wishes.append(_wish(mark.text, middle, scale, tone, 4 + bold))
+            wishes.append(_wish(mark.text, middle, scale, "value" if bold else tone, 4 + bold))
         elif isinstance(mark, Label):
             wishes.append(_wish(mark.text, mark.at, scale, family(mark.part), 1))
     wishes += _names(tops, dict(reversed([(mark.part, ink) for mark, ink in seen])), scale, wanted)

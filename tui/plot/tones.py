@@ -17,7 +17,7 @@ PATTERNS: dict[Style, tuple[int, ...]] = {
 SAMPLES: dict[Style, str] = {
     "solid": "⠒⠒⠒",
     "thick": "⠶⠶⠶",
-    "broken": "⠒ ⠒",
+    "broken": "⠒\u2800⠒",
     "dotted": "⠂⠂⠂",
     "chain": "⠒⠂⠒",
 }
@@ -29,7 +29,7 @@ wanted.
 """
 
 TONES: tuple[str, ...] = (
-    *FAMILIES, *(f"{family}-wanted" for family in FAMILIES), "measure", "measure-wanted", "foul",
+    *FAMILIES, *(f"{family}-wanted" for family in FAMILIES), "measure", "measure-wanted", "value", "foul",
 )  # fmt: skip
 
 _WORDS = (

@@ -10,5 +10,5 @@ STEP = Step(
     intro="Square to the centreline, above the pivot: the bolt's top edge slides along it.",
     prompts=prompts("bolt_line.height", "bolt_line.spring_room"),
     parts=("bolt line", "spring room"),
-    read_off=(ReadOff("metal left above the gap", lambda layout: tooth(layout).bridge),),
+    read_off=(ReadOff("metal above the gap", lambda layout: tooth(layout).bridge),),
 )

@@ -13,6 +13,6 @@ STEP = Step(
     view="plate",
     read_off=(
         ReadOff("leans, clockwise", lean, "angle"),
-        ReadOff("foot lies to the right by", foot_miss),
+        ReadOff("foot to the right by", foot_miss),
     ),
 )

@@ -11,6 +11,6 @@ STEP = Step(
     prompts=prompts("pivot.below", "pivot.across", "pivot.hole"),
     parts=("pivot",),
     view="plate",
-    read_off=(ReadOff("pivot to the nearest wall", wall_distance),),
+    read_off=(ReadOff("nearest wall at", wall_distance),),
     caution="Drilling: eye protection on, the plate clamped to the table, never held by hand.",
 )

@@ -18,7 +18,7 @@ STEP = Step(
     read_off=(
         ReadOff("throw, seat to seat", lambda layout: tooth(layout).throw),
         ReadOff("gap, flank to flank", lambda layout: tooth(layout).gap_width),
-        ReadOff("flanks begin above pivot", lambda layout: tooth(layout).flank_foot),
+        ReadOff("flanks above pivot", lambda layout: tooth(layout).flank_foot),
         ReadOff("key drives the bolt", lambda layout: tooth(layout).driven_travel),
         ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
         ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),

@@ -1,0 +1,87 @@
+"""What can be done, with which keys: one table that feeds the keys, the hints and the help."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from textual.binding import Binding, BindingType
+
+Where = Literal["prompt", "anywhere", "drawing", "list"]
+"""Where an action holds: at the prompt, all over the working screen, in the drawing, in a list."""
+
+
+@dataclass(frozen=True)
+class Act:
+    """One action. `keys` as the terminal names them, `shown` as they are written for the maker.
+
+    An action with a `hint` is named in the last line of the screen, the smallest `rank` first.
+    """
+
+    name: str
+    keys: tuple[str, ...]
+    shown: str
+    help: str
+    where: Where
+    hint: str = ""
+    rank: int = 99
+
+
+ACTS: tuple[Act, ...] = (
+    Act("enter", ("enter", "tab"), "Enter", "Take what is typed and go on to the next prompt; "
+        "with nothing typed the value stays as it is.", "prompt", "next", 1),
+    Act("prompt_back", ("shift+tab",), "Shift+Tab", "Go back to the prompt before.", "prompt"),
+    Act("more", ("up",), "Up", "Nudge the value up by 0.1 mm, 1/64 in or half a degree; at a choice, "
+        "turn to the one before.", "prompt", "nudge", 3),
+    Act("less", ("down",), "Down", "Nudge the value down, or turn to the next choice.", "prompt"),
+    Act("much_more", ("pageup", "shift+up", "ctrl+up"), "PgUp", "Nudge up ten times as far; "
+        "Shift+Up does the same.", "prompt", "x10", 7),
+    Act("much_less", ("pagedown", "shift+down", "ctrl+down"), "PgDn", "Nudge down ten times as far; "
+        "Shift+Down does the same.", "prompt"),
+    Act("escape", ("escape",), "Esc", "Put back the value as it was; in a list or the drawing, return "
+        "to the prompt.", "prompt"),
+    Act("line_break", ("ctrl+j",), "Ctrl+J", "Begin a new line in the notes.", "prompt"),
+    Act("help", ("f1",), "F1", "Help on this prompt, and all the keys; ? does the same at a number.",
+        "anywhere", "help", 0),
+    Act("save", ("f2", "ctrl+s"), "F2", "Save the lock to its file.", "anywhere", "save", 2),
+    Act("step_back", ("f3",), "F3", "Go to the step before.", "anywhere", "step back", 5),
+    Act("step_on", ("f4",), "F4", "Go to the next step.", "anywhere", "step on", 4),
+    Act("findings", ("f6",), "F6", "Look through the findings: Up and Down, then Enter goes to the "
+        "prompt that mends one.", "anywhere", "findings", 8),
+    Act("view", ("f7",), "F7", "Change the view: all of it, the plate, or close to the tooth.",
+        "anywhere", "view", 6),
+    Act("drawing", ("f8",), "F8", "Go into the drawing to zoom and to move about.", "anywhere",
+        "zoom", 9),
+    Act("steps", ("f9",), "F9", "Go into the list of steps: Up and Down or its number, then Enter.",
+        "anywhere", "steps", 10),
+    Act("leave", ("f10", "ctrl+q"), "F10", "Leave for the list of locks; asks if anything is "
+        "unsaved.", "anywhere", "leave", 1),
+    Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "anywhere", "undo", 11),
+    Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "anywhere"),
+    Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "anywhere"),
+    Act("closer", ("plus", "equals_sign"), "+", "Zoom in; so does the mouse wheel.", "drawing"),
+    Act("farther", ("minus",), "-", "Zoom out.", "drawing"),
+    Act("pan_left", ("left",), "arrows", "Move about in the drawing.", "drawing"),
+    Act("pan_right", ("right",), "", "", "drawing"),
+    Act("pan_up", ("up",), "", "", "drawing"),
+    Act("pan_down", ("down",), "", "", "drawing"),
+    Act("whole", ("0", "home"), "0", "Show the whole view again.", "drawing"),
+)  # fmt: skip
+
+
+def bindings(where: Where) -> list[BindingType]:
+    """Return the key bindings of the actions that hold there."""
+    return [
+        Binding(",".join(act.keys), act.name, act.hint or act.name, show=False)
+        for act in ACTS
+        if act.where == where
+    ]
+
+
+def keys(where: Where) -> Mapping[str, str]:
+    """Return the name of the action of every key that holds there."""
+    return {key: act.name for act in ACTS if act.where == where for key in act.keys}
+
+
+def hints() -> tuple[Act, ...]:
+    """Return the actions named on the screen, the most needed first."""
+    return tuple(sorted((act for act in ACTS if act.hint), key=lambda act: act.rank))

@@ -1,0 +1,93 @@
+"""Help: the prompt at hand, the step, every key, and the cautions."""
+
+import textwrap
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from core.bench import CAUTIONS
+from tui.actions import ACTS, Act, Where
+from tui.desk import Desk
+
+_PLACES: dict[Where, str] = {
+    "prompt": "AT THE PROMPT",
+    "anywhere": "ANYWHERE",
+    "drawing": "IN THE DRAWING (F8)",
+    "list": "IN A LIST",
+}
+_KEY_WIDTH, _HELP_WIDTH = 11, 58
+_WHAT_TO_TYPE = """\
+20   20.5   20,5        in the lock's own units
+20 mm   2.1 cm          any unit may be written after
+13/16   1 3/8"   1-3/8 in   inches, also in a lock kept in mm
+=20-0.3   =1/2 in + 2 mm    sums and differences"""
+
+
+def _heading(text: str) -> Content:
+    return Content.styled(text, "bold $accent")
+
+
+def _key(act: Act) -> Content:
+    told = textwrap.wrap(act.help, _HELP_WIDTH)
+    return Content.assemble(
+        Content.styled(f"{act.shown:<{_KEY_WIDTH}}", "bold"), f"\n{' ' * _KEY_WIDTH}".join(told)
+    )
+
+
+def help_text(desk: Desk) -> Content:
+    """Return the whole help for the prompt at hand."""
+    spec, step = desk.spec, desk.step
+    lines = [_heading(f"{spec.label.upper()}"), Content(spec.what)]
+    if spec.measure:
+        lines.append(Content.assemble(Content.styled("Measure it: ", "bold"), spec.measure))
+    if spec.usual:
+        lines.append(Content.assemble(Content.styled("Usual: ", "bold"), spec.usual))
+    lines.append(Content.assemble(Content.styled("Takes: ", "bold"), spec.allowed + "."))
+    lines += [Content(""), _heading(f"THE STEP: {step.title.upper()}"), Content(step.intro)]
+    if step.caution:
+        lines.append(Content.assemble(Content.styled("Take care: ", "bold $look"), step.caution))
+    lines += [Content(""), _heading("WHAT MAY BE TYPED"), Content(_WHAT_TO_TYPE)]
+    for where, place in _PLACES.items():
+        acts = [act for act in ACTS if act.where == where and act.shown]
+        if acts:
+            lines += [Content(""), _heading(place)]
+            lines += [_key(act) for act in acts]
+    lines += [
+        Content(""),
+        _heading("THE DRAWING"),
+        Content(
+            "Seen from inside the back plate, the front plate off, the plate upright. What the step "
+            "asks for is drawn thick. Click on anything; the wheel zooms, dragging moves."
+        ),
+        Content(""),
+        _heading("TAKE CARE"),
+        Content(CAUTIONS),
+    ]
+    return Content("\n").join(lines)
+
+
+class Help(ModalScreen[None]):
+    """The help, over the working screen; any of Esc, Enter and F1 closes it."""
+
+    BINDINGS: ClassVar = [("escape,enter,f1,q", "close", "close")]
+
+    def __init__(self, desk: Desk) -> None:
+        """Help with the prompt at hand of `desk`."""
+        super().__init__()
+        self._desk = desk
+
+    def compose(self) -> ComposeResult:
+        """Show the help, to be scrolled."""
+        with VerticalScroll(classes="box", id="help"):
+            yield Static(help_text(self._desk), markup=False)
+        yield Static(
+            "Up, Down, PgUp, PgDn: read on.  Esc: back to the lock.", classes="hint", markup=False
+        )
+
+    def action_close(self) -> None:
+        """Go back to the working screen."""
+        self.dismiss(None)

@@ -1,0 +1,164 @@
+"""The drawing: a picture of the lock that is built when it is shown, in the size that there is."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from rich.segment import Segment
+from textual import events
+from textual.content import Content
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from core.drawing import Mark
+from tui import actions
+from tui.plot.picture import Picture, Wanted, draw
+from tui.plot.scale import Bounds, Sight
+from tui.plot.tones import TONES
+
+LEAST = (20, 8)
+"""Columns and rows below which nothing can be made out."""
+_STEP = 1.25
+_PAN = 8  # dots
+
+
+class Drawing(Widget, can_focus=True):
+    """A picture of marks [mm]; the arrow keys and the mouse move and zoom it."""
+
+    BINDINGS = actions.bindings("drawing")
+    COMPONENT_CLASSES: ClassVar[set[str]] = {f"drawing--{tone}" for tone in TONES}
+
+    class Left(Message):
+        """The maker wants back to the prompt."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
+        """Start with nothing to draw."""
+        super().__init__(id=id)
+        self.sight = Sight()
+        self._marks: tuple[Mark, ...] = ()
+        self._region: Bounds = (0.0, 0.0, 1.0, 1.0)
+        self._wanted = Wanted()
+        self._picture: Picture | None = None
+        self._held: tuple[int, int] | None = None
+
+    def show(self, marks: Iterable[Mark], region: Bounds, wanted: Wanted) -> None:
+        """Draw other marks, or the same ones with others wanted."""
+        self._marks, self._region, self._wanted = tuple(marks), region, wanted
+        self._changed()
+
+    def look(self, sight: Sight) -> None:
+        """Look at another place, or closer."""
+        self.sight = sight
+        self._changed()
+
+    @property
+    def picture(self) -> Picture | None:
+        """The picture in the size at hand, None where there is no room for one."""
+        columns, rows = self.size
+        if columns < LEAST[0] or rows < LEAST[1]:
+            return None
+        fresh = self._picture
+        if fresh is None or (fresh.scale.columns, fresh.scale.rows) != (columns, rows):
+            scale = self.sight.scale(self._region, columns, rows)
+            fresh = self._picture = draw(self._marks, scale, self._wanted)
+        return fresh
+
+    def render_line(self, y: int) -> Strip:
+        """Return one row of the picture."""
+        base, width = self.rich_style, self.size.width
+        picture = self.picture
+        if picture is None:
+            said = "too small to draw" if y == self.size.height // 2 else ""
+            return Strip([Segment(said[:width].center(width), base)], width)
+        segments = [
+            Segment(text, self.get_component_rich_style(f"drawing--{tone}") if tone else base)
+            for text, tone in picture.rows[y]
+        ]
+        return Strip(segments).adjust_cell_length(width, base)
+
+    def legend(self) -> Content:
+        """Return the legend in the drawing's own colours, broken between its entries only."""
+        lines = [Content("")]
+        for entry in self.picture.legend if self.picture is not None else ():
+            sample = Content.styled(entry.sample, self.get_visual_style(f"drawing--{entry.tone}"))
+            item = Content.assemble(sample, " ", entry.text)
+            if (
+                lines[-1].plain
+                and lines[-1].cell_length + 2 + item.cell_length > self.size.width - 2
+            ):
+                lines.append(Content(""))
+            lines[-1] = lines[-1] + ("  " if lines[-1].plain else "") + item
+        return Content("\n").join(lines)
+
+    def _changed(self) -> None:
+        self._picture = None
+        self.refresh()
+
+    # keys and mouse
+
+    def action_closer(self) -> None:
+        """Zoom in."""
+        self.look(self.sight.closer(_STEP))
+
+    def action_farther(self) -> None:
+        """Zoom out."""
+        self.look(self.sight.closer(1 / _STEP))
+
+    def action_whole(self) -> None:
+        """Show the whole view again."""
+        self.look(Sight())
+
+    def action_pan_left(self) -> None:
+        """Look further to the left."""
+        self._pan(-_PAN, 0)
+
+    def action_pan_right(self) -> None:
+        """Look further to the right."""
+        self._pan(_PAN, 0)
+
+    def action_pan_up(self) -> None:
+        """Look further up."""
+        self._pan(0, _PAN)
+
+    def action_pan_down(self) -> None:
+        """Look further down."""
+        self._pan(0, -_PAN)
+
+    def _pan(self, right: float, up: float) -> None:
+        if self.picture is not None:
+            per_dot = self.picture.scale.mm_per_dot
+            self.look(self.sight.moved(right * per_dot, up * per_dot))
+
+    def on_key(self, event: events.Key) -> None:
+        """Go back to the prompt at Esc and Enter."""
+        if event.key in ("escape", "enter"):
+            event.stop()
+            self.post_message(self.Left())
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """Zoom in."""
+        event.stop()
+        self.action_closer()
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """Zoom out."""
+        event.stop()
+        self.action_farther()
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """Take hold of the drawing."""
+        self._held = (event.screen_x, event.screen_y)
+        self.capture_mouse()
+
+    def on_mouse_up(self, event: events.MouseUp) -> None:
+        """Let go of the drawing."""
+        del event
+        self._held = None
+        self.release_mouse()
+
+    def on_mouse_move(self, event: events.MouseMove) -> None:
+        """Move the drawing along with the mouse."""
+        if self._held is not None:
+            x, y = self._held
+            self._held = (event.screen_x, event.screen_y)
+            self._pan(2.0 * (x - event.screen_x), 4.0 * (event.screen_y - y))
