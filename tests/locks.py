@@ -1,4 +1,4 @@
-"""Random locks for property tests, made from what `specs` says of every value."""
+"""Locks for the tests: random ones, made from what `specs` says of every value, and a file by hand."""
 
 from hypothesis import strategies as st
 
@@ -43,3 +43,30 @@ def changed(lock: Lock, new: dict[str, object]) -> Lock:
     for path, value in new.items():
         lock = lock.with_value(path, value)
     return lock
+
+
+BY_HAND = """\
+# Gate by the pond
+title   =   "Pond gate"      # the old one
+units = "in"
+maker = "unsigned"
+
+key.radius = "13/16 in"      # compass
+key.bit_thickness = 3
+
+[plate]
+outline = 'traced'
+points = [                   # from squared paper
+    ["-1 in", 0, 0.5], ["1 in", 0.0],
+    [0, -80],                # foot
+]
+
+[made]                       # measured afterwards
+radius = 20.4
+on = 2024-05-01
+[[made.steps]]
+name = "filed"
+
+[fit]
+bridge_min = 3
+"""

@@ -16,7 +16,7 @@ from typing import NoReturn, Protocol, cast
 from core.errors import BoltwrightError
 from core.text import plain
 from tui import commands
-from tui.commands._console import open_screen
+from tui.commands._console import open_screen, say
 
 PROGRAM = "boltwright"
 
@@ -73,7 +73,8 @@ class _Version(argparse.Action):
             version = metadata.version(PROGRAM)
         except metadata.PackageNotFoundError:
             version = "of a folder that is not installed"
-        parser.exit(message=f"{PROGRAM} {version}\n")
+        say(f"{PROGRAM} {version}")
+        parser.exit()
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
