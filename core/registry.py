@@ -17,6 +17,7 @@ from core import parts
 from core.drawing import Mark
 from core.findings import Finding, worst_first
 from core.layout import Layout, derived
+from core.motion.loads import Load
 from core.windows import Bound, Window, merged
 
 
@@ -43,7 +44,8 @@ class Part:
 
     `order` is its place in the mock-up order, by which findings, marks and tables are sorted.
     `fixed` gives what stands still while the key turns, as areas in the drive frame, by name.
-    `marks` draws in the mechanism frame. `report` adds to the report's top level.
+    `marks` draws in the mechanism frame. `loads` are what it puts on the bolt while the key drives it.
+    `report` adds to the report's top level.
     """
 
     name: str
@@ -53,6 +55,7 @@ class Part:
     fixed: Callable[[Layout], Mapping[str, BaseGeometry]] = field(default=_empty)
     marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
     spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)
+    loads: Callable[[Layout], Iterable[Load]] = field(default=_nothing)
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
 
 
@@ -89,3 +92,9 @@ def marks(layout: Layout) -> tuple[Mark, ...]:
 def fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
     """Return what stands still while the key turns, as areas in the drive frame, by name."""
     return {name: area for part in all_parts() for name, area in part.fixed(layout).items()}
+
+
+@derived
+def loads(layout: Layout) -> tuple[Load, ...]:
+    """Return what holds the bolt back or presses on it, from all parts."""
+    return tuple(load for part in all_parts() for load in part.loads(layout))

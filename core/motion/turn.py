@@ -53,12 +53,11 @@ def turn_check(layout: Layout) -> TurnCheck:
 def check_turn(layout: Layout, step: float) -> TurnCheck:
     """Do the turn check in steps of `step` [rad]; halving the step moves no verdict."""
     cut, shank = tooth(layout), layout.lock.key.shank / 2
-    still: dict[str, BaseGeometry] = {**registry.fixed(layout), "inner wall": rim_area(layout)}
     fouls: list[Foul] = []
     met = meeting(cut, bolt_area(layout), shank, moves=True, step=step)
     fouls += _foul("bolt", met)
     gap, at, nearest = _bolt_gap(layout, step)
-    for name, area in still.items():
+    for name, area in standing(layout).items():
         # the tip passes every direction, so what stands still is as near to it as to the circle
         away = distance_from((0.0, 0.0), area)
         if away < cut.radius:
@@ -67,6 +66,12 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
         if clear < gap:
             gap, at, nearest = clear, _direction(area), name
     return TurnCheck(tuple(fouls), gap, at, nearest)
+
+
+@derived
+def standing(layout: Layout) -> dict[str, BaseGeometry]:
+    """Return all that stands still while the key turns, as areas in the drive frame, by name."""
+    return {**registry.fixed(layout), "inner wall": rim_area(layout)}
 
 
 def _foul(name: str, met: Meeting | None) -> Iterable[Foul]:
@@ -100,7 +105,7 @@ def clearances(layout: Layout, angles: Array, stroke: Stroke) -> Array:
     does the relief that runs up to that flank's foot.
     """
     cut = tooth(layout)
-    relief, rest = _edges_outside_contact(layout, stroke)
+    relief, rest = edges_outside_contact(layout)[stroke]
     clear = gaps(cut, rest, angles, stroke, moves=True)
     along = angles if stroke == "unlocking" else -angles
     gone = along >= (cut.release_angle if cut.drives else math.inf)
@@ -109,8 +114,16 @@ def clearances(layout: Layout, angles: Array, stroke: Stroke) -> Array:
     return clear
 
 
+@derived
+def edges_outside_contact(layout: Layout) -> dict[Stroke, tuple[BaseGeometry, BaseGeometry]]:
+    """Return the bolt's edge less the flank that each stroke drives, as lines at the locked seat, drive frame.
+
+    In two: the relief at that flank's foot, and all the rest.
+    """
+    return {stroke: _edges_outside_contact(layout, stroke) for stroke in STROKES}
+
+
 def _edges_outside_contact(layout: Layout, stroke: Stroke) -> tuple[BaseGeometry, BaseGeometry]:
-    """Return the bolt's edge less the driven flank: the relief at that flank's foot, and all the rest."""
     cut = tooth(layout)
     x = cut.pickup_offset if stroke == "unlocking" else -cut.flank
     relief, rest = [], []
