@@ -12,6 +12,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from core.text import plain
+from tui.widgets.line import Line
 
 
 @dataclass(frozen=True)
@@ -66,9 +67,7 @@ class AskName(ModalScreen[Path | None]):
                 Content(f"Name of the file to save the lock in, in {folder}:"),
                 classes="question", markup=False,
             )  # fmt: skip
-            name = Input(plain(str(self._suggested)), compact=True, select_on_focus=False)
-            name.cursor_blink = False
-            yield name
+            yield Line(plain(str(self._suggested)))
             yield Static(Content(plain(self._why)), classes="wrong", markup=False)
             yield Static("Enter: save.  Esc: go back without saving.", classes="hint", markup=False)
 

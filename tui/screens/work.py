@@ -145,9 +145,10 @@ class WorkScreen(Screen[None]):
         """Carry out an action of the table by its name, at once."""
         getattr(self, f"action_{act}")()
 
-    def pick(self, start: str) -> None:
-        """Take the choice that begins with `start`."""
+    def pick(self, start: str) -> bool:
+        """Take the choice that begins with `start`; say whether there is one."""
         self.set_desk(self.desk.picked(start))
+        return not self.desk.refused
 
     def settled(self) -> bool:
         """Take what is typed before anything else is done; say whether it was no bad entry."""

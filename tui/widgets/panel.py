@@ -81,7 +81,8 @@ class StepPanel(VerticalScroll, can_focus=False):
         self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
         self._say("#unit", Content.styled(f" {answer.unit(spec, units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
-            self.entry.load(desk.text, spec.kind)
+            anew = self._at is None or self._at[0] != desk.path
+            self.entry.load(desk.text, spec.kind, anew=anew)
         self._at = (desk.path, desk.text)
         self._say("#fit", self._fit(desk, found))
         self._say("#notice", wording.notice_text(desk.notice, found))

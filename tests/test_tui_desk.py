@@ -1,0 +1,269 @@
+"""The desk: what the maker's entries do to the lock, without any screen."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.layout import Layout
+from core.lock import Lock, spec_of, specs
+from core.registry import findings, windows
+from core.text import plain
+from tui import actions, answer
+from tui.checks import checked, checking
+from tui.desk import Desk
+from tui.screens.help import help_text
+from tui.screens.work import WorkScreen, mended_at
+from tui.state import Session, layout_of
+from tui.step import all_steps, place_of
+from tui.widgets.drawing import Drawing
+
+
+def at(path, lock=None):
+    """Return a desk at the prompt of a path."""
+    return Desk(Session(lock or Lock())).at_path(path)
+
+
+def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step():
+    asked = [prompt.path for step in all_steps() for prompt in step.prompts]
+    assert sorted(asked) == sorted(specs())
+
+
+def test_every_value_can_be_reached_by_enter_alone():
+    # a prompt that does not apply is left out, so the plate is tried in every shape
+    reached = set()
+    for shape in spec_of("plate.outline").choices:
+        desk = Desk(Session(Lock().with_value("plate.outline", shape)))
+        for _ in range(len(specs()) + 1):
+            reached.add(desk.path)
+            desk = desk.accepted("")
+    assert reached == set(specs())
+
+
+def test_the_first_seven_steps_are_in_the_order_of_the_mock_up():
+    assert [step.name for step in all_steps()][:7] == [
+        "plate", "pivot", "centreline", "bolt line", "key radius", "tooth", "rear guide",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind == "length"])
+@pytest.mark.parametrize("factor", [0.1, 3.0])
+def test_every_finding_names_a_step_that_there_is(path, factor):
+    lock = Lock().with_value(path, max(Lock().value(path), 0.1) * factor)
+    names = {step.name for step in all_steps()}
+    assert {finding.step for finding in findings(Layout(lock))} <= names
+
+
+def test_a_corner_radius_is_asked_of_a_rectangle_only():
+    rectangle = Lock().with_value("plate.outline", "rectangle")
+    assert "plate.corner" in all_steps()[0].asked(rectangle)
+    assert "plate.corner" not in all_steps()[0].asked(Lock())
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm"),
+    [
+        ("20", 20.0), ("20.5 mm", 20.5), ("20,5", 20.5), ("=20-0.3", 19.7),
+        # one inch is 25.4 mm exactly: international yard and pound agreement, 1959
+        ("13/16", 25.4 * 13 / 16), ('1 3/8"', 25.4 * 11 / 8),
+    ],
+)  # fmt: skip
+def test_an_entry_is_taken_and_the_next_prompt_is_at_hand(typed, mm):
+    desk = at("key.radius").accepted(typed)
+    assert desk.lock.key.radius == pytest.approx(mm, abs=1e-9)
+    assert desk.path == "key.bit_thickness"
+    assert desk.session.dirty == (mm != 20.0)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["banana", "-5", "0", "1e3", "nan", "inf", "20 20", "9999 m", "12/0", "½½", "=", "2.0.0"],
+)
+def test_a_bad_entry_says_what_is_allowed_and_keeps_the_lock(typed):
+    before = at("key.radius")
+    desk = before.accepted(typed)
+    assert desk.session is before.session
+    assert desk.path == "key.radius"
+    assert desk.refused
+    sentence = desk.notice.text
+    assert "write it as" in sentence or "it takes" in sentence
+    assert "\n" not in sentence
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.sampled_from(sorted(specs())), st.text(max_size=70))
+def test_no_entry_whatever_breaks_the_desk(path, text):
+    lock = Lock()
+    for only in [p.only for s in all_steps() for p in s.prompts if p.path == path and p.only]:
+        lock = lock.with_value(only[0], only[1][0])
+    desk = at(path, lock).accepted(text)
+    assert not desk.refused or desk.lock == lock
+    for value in (desk.lock.value(p) for p in specs()):
+        assert not isinstance(value, float) or abs(value) <= 2000.0
+
+
+def test_an_empty_entry_and_an_untouched_one_keep_the_last_digit():
+    odd = Lock().with_value("key.radius", 20.123456789012)
+    desk = at("key.radius", odd)
+    assert desk.accepted("").lock == odd
+    assert desk.accepted(desk.text).lock == odd
+    assert not desk.accepted(desk.text).session.past
+
+
+def test_notes_of_several_lines_come_through_the_one_line_entry():
+    lock = Lock().with_value("notes", "first\nsecond\r\nthird")
+    desk = at("notes", lock)
+    assert "\n" not in desk.text
+    assert desk.accepted(desk.text).lock.notes == "first\nsecond\r\nthird"
+    assert desk.accepted(desk.text + "!").lock.notes == "first\nsecond\nthird!"
+
+
+def test_traced_corners_are_typed_and_read_back():
+    lock = Lock().with_value("plate.outline", "traced")
+    desk = at("plate.points", lock).accepted('-38, 0; 38, 0, -0.5; 1 3/8", -60')
+    assert desk.lock.plate.points == ((-38.0, 0.0), (38.0, 0.0, -0.5), (34.925, -60.0))
+    assert (
+        at("plate.points", desk.lock).accepted(desk.at_path("plate.points").text).lock == desk.lock
+    )
+    assert at("plate.points", lock).accepted("1, 2, 3, 4").refused
+
+
+def test_a_value_outside_its_window_is_taken_with_its_consequence():
+    lock = Lock()
+    window = windows(Layout(lock))["key.radius"]
+    desk = at("key.radius").accepted(f"{window.high.value + 1:.3f}")
+    assert desk.lock.key.radius == pytest.approx(window.high.value + 1, abs=1e-3)
+    found = checked(layout_of(desk.lock))
+    judged = desk.judged(found.windows)
+    assert judged.notice.kind == "outside"
+    assert window.high.by in judged.notice.text
+    assert any(finding.code == judged.notice.code for finding in found.findings)
+    # told once, and not again for the same value
+    assert judged.judged(found.windows).fresh == ""
+    inside = at("key.radius").accepted(f"{window.high.value - 0.01:.3f}")
+    assert inside.judged(checked(layout_of(inside.lock)).windows).notice is None
+
+
+@pytest.mark.parametrize(
+    ("units", "path", "steps", "change"),
+    [
+        ("mm", "key.radius", 1, 0.1), ("mm", "key.radius", -10, -1.0),
+        # a 64th of an inch: 25.4 mm / 64
+        ("in", "key.radius", 1, 25.4 / 64), ("in", "key.radius", 10, 25.4 * 10 / 64),
+        ("mm", "tooth.pickup_angle", 1, 0.5),
+    ],
+)  # fmt: skip
+def test_a_nudge_moves_by_its_step(units, path, steps, change):
+    lock = Lock().with_value("units", units)
+    desk = at(path, lock).nudged(steps)
+    assert desk.lock.value(path) - lock.value(path) == pytest.approx(change, abs=1e-9)
+    assert desk.path == path
+
+
+def test_a_hundred_nudges_leave_no_crumbs_and_are_one_change():
+    desk = at("key.radius")
+    for _ in range(100):
+        desk = desk.nudged(1)
+    assert desk.lock.key.radius == 30.0
+    assert len(desk.session.past) == 1
+    assert desk.undone().lock == Lock()
+
+
+def test_nudging_stops_at_what_is_allowed():
+    desk = at("fit.key_clearance").nudged(-10)
+    assert desk.lock.fit.key_clearance == 0.0
+
+
+def test_a_choice_turns_both_ways_and_goes_by_its_letters():
+    desk = at("plate.outline")
+    assert desk.nudged(-1).lock.plate.outline == "lobed"
+    assert desk.nudged(1).lock.plate.outline == "rectangle"
+    assert desk.picked("ro").lock.plate.outline == "round"
+    assert desk.picked("R").lock.plate.outline == "round"
+    assert desk.picked("x").refused
+
+
+def test_changes_are_taken_back_and_made_again_by_name():
+    desk = at("key.radius").accepted("21").accepted("4")
+    assert [change.what for change in desk.session.past] == ["key radius", "bit thickness"]
+    back = desk.undone()
+    assert back.lock.key.bit_thickness == 3.0
+    assert back.lock.key.radius == 21.0
+    assert back.path == "key.bit_thickness"
+    assert back.undone().lock == Lock()
+    assert back.undone().redone().redone().lock == desk.lock
+    assert not back.undone().undone().session.past
+    # a new change after taking one back starts a new branch
+    assert not back.accepted("5").session.ahead
+
+
+def test_taking_back_a_shape_leaves_a_prompt_that_does_not_apply():
+    desk = at("plate.outline").picked("rec")
+    corner = desk.at_path("plate.corner")
+    assert corner.path == "plate.corner"
+    assert corner.undone().path in corner.undone().step.asked(corner.undone().lock)
+
+
+def test_checking_bit_by_bit_comes_to_the_same_as_all_at_once():
+    layout = Layout(Lock().with_value("key.radius", 25.0))
+    *_, last = checking(layout)
+    assert last == checked(layout)
+    assert last.findings == findings(layout)
+    assert dict(last.windows) == dict(windows(layout))
+
+
+def test_a_finding_leads_to_the_prompt_that_mends_it():
+    lock = Lock().with_value("key.radius", 40.0)
+    found = checked(layout_of(lock))
+    for finding in found.findings:
+        desk = mended_at(Desk(Session(lock)), finding, found)
+        assert desk.path in desk.step.asked(lock)
+        assert desk.step.name == finding.step or any(
+            bound is not None and bound.code == finding.code and bound.path == desk.path
+            for window in found.windows.values()
+            for bound in (window.low, window.high)
+        )
+
+
+def test_every_action_is_carried_out_somewhere_and_told_of_in_the_help():
+    help_page = help_text(Desk(Session())).plain
+    for act in actions.ACTS:
+        owner = Drawing if act.where == "drawing" else WorkScreen
+        assert callable(getattr(owner, f"action_{act.name}"))
+        if act.shown:
+            assert act.shown in help_page
+            assert act.help.split()[0] in help_page
+    # the other way round: nothing can be done that the table does not know
+    known = {f"action_{act.name}" for act in actions.ACTS} | {"action_prompt"}
+    own = {
+        name
+        for owner in (WorkScreen, Drawing)
+        for name in vars(owner)
+        if name.startswith("action_")
+    }
+    assert own == known
+
+
+def test_no_key_does_two_things_in_one_place():
+    for where in ("prompt", "anywhere", "drawing"):
+        keys = [key for act in actions.ACTS if act.where == where for key in act.keys]
+        assert len(keys) == len(set(keys))
+    assert not set(actions.keys("prompt")) & set(actions.keys("anywhere"))
+
+
+@pytest.mark.parametrize("path", sorted(specs()))
+def test_the_help_of_each_prompt_says_what_it_is(path):
+    shape = place_of(path)
+    assert shape is not None
+    text = help_text(Desk(Session(), shape[0], path)).plain
+    spec = specs()[path]
+    assert spec.what in text
+    assert spec.measure in text
+    assert spec.usual in text
+
+
+def test_what_stands_in_a_prompt_is_plain_and_reads_back():
+    hostile = "[bold]x[/] \x1b[2J \u202eabc"
+    lock = Lock().with_value("title", hostile)
+    shown = answer.written(spec_of("title"), hostile, "mm")
+    assert shown == plain(hostile)
+    assert at("title", lock).accepted(shown).lock == lock
