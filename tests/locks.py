@@ -61,10 +61,10 @@ points = [                   # from squared paper
     [0, -80],                # foot
 ]
 
-[made]                       # measured afterwards
+[diary]                      # measured afterwards
 radius = 20.4
 on = 2024-05-01
-[[made.steps]]
+[[diary.days]]
 name = "filed"
 
 [fit]

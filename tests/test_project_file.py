@@ -58,7 +58,7 @@ def test_every_missing_key_has_a_note_that_names_it() -> None:
 
 def test_every_unknown_key_has_a_note() -> None:
     texts = [note.text for note in read_text(BY_HAND).notes if note.code == "unknown-key"]
-    assert [text.partition(" ")[0] for text in texts] == ["maker", "made"]
+    assert [text.partition(" ")[0] for text in texts] == ["maker", "diary"]
     (note,) = (n for n in read_text("format = 1\n[key]\nbow = 3\n").notes if "bow" in n.text)
     assert (note.code, note.step) == ("unknown-key", "key radius")
 

@@ -87,7 +87,7 @@ def test_a_file_made_by_hand_keeps_what_is_not_the_locks(new: dict[str, object])
     text = edited_text(BY_HAND, old.lock, lock)
     assert read_text(text).lock == lock
     was, now = tomllib.loads(BY_HAND), tomllib.loads(text)
-    assert (now["made"], now["maker"]) == (was["made"], was["maker"])
+    assert (now["diary"], now["maker"]) == (was["diary"], was["maker"])
     for remark in ("# Gate by the pond", "# compass", "# measured afterwards", "# the old one"):
         assert remark in text
     if lock.key.radius == old.lock.key.radius:
@@ -99,16 +99,16 @@ FORMS = {
     "nothing after a table": "format = 1\n[fit]\n[key]",
     "no line end": "format = 1\n[key]\nradius = 20 # last",
     "remarks at the end": "format = 1\n[key]\nradius = 20\n\n# on the key\n# and more\n",
-    "tables out of order": "format = 1\n[made.a]\nx = 1\n[fit]\n[made.b]\ny = 2\n",
+    "tables out of order": "format = 1\n[diary.a]\nx = 1\n[fit]\n[diary.b]\ny = 2\n",
     "table within": "format = 1\n[key]\nradius = 20\n[key.bow]\nwide = 3\n[plate]\nwidth = 60\n",
     "only a table within": "format = 1\n[key.bow]\nwide = 3\n",
     "quoted keys": '"format" = 1\n["key"]\n\'radius\' = 20\n',
     "indented": "format = 1\n  [key]\n    radius = 20\n    shank = 5\n",
     "several lines": 'format = 1\nnotes = """\nfirst\n# end of lock\nlast"""\n[key]\nradius = 20\n',
-    "lists of tables": "format = 1\n[[made]]\na = 1\n[[made]]\na = 2\n[key]\nradius = 20\n",
+    "lists of tables": "format = 1\n[[diary]]\na = 1\n[[diary]]\na = 2\n[key]\nradius = 20\n",
     "dotted and table": "format = 1\nkey.radius = 20\nplate.width = 60\n[fit]\nbridge_min = 3\n",
-    "added below the end": f"{HEAD}\nformat = 1\n[key]\nradius = 20\n{END}\n\n[made]\na = 1\n",
-    "text below the end": f'{HEAD}\nnotes = """\n{END}\n"""\n{END}\n[made]\na = 1\n',
+    "added below the end": f"{HEAD}\nformat = 1\n[key]\nradius = 20\n{END}\n\n[diary]\na = 1\n",
+    "text below the end": f'{HEAD}\nnotes = """\n{END}\n"""\n{END}\n[diary]\na = 1\n',
 }
 
 
