@@ -311,9 +311,12 @@ def traced_polygon(points: tuple[tuple[float, ...], ...], fine: int = FINE) -> B
 
 
 def bits(
-    radius: float, bit: float, angles: np.ndarray[Any, Any], tip: int = 33
+    radius: float, bit: float, angles: Any, travel: Any = 0.0, tip: int = 33
 ) -> np.ndarray[Any, Any]:
-    """Return the bit at `angles` [rad], clockwise from +y, as polygons: flat faces and a round tip."""
+    """Return the bit at `angles` [rad], clockwise from +y, as polygons: flat faces and a round tip.
+
+    With `travel` [mm], one for each angle, as a bolt sees it that has gone so far.
+    """
     half = bit / 2
     beta = math.asin(half / radius)
     round_tip = np.linspace(-beta, beta, tip)
@@ -321,6 +324,7 @@ def bits(
     y = np.concatenate([[0.0], radius * np.cos(round_tip), [0.0]])
     # clockwise by t is multiplication by e^(-it)
     corners = (x + 1j * y) * np.exp(-1j * np.asarray(angles))[:, None]
+    corners -= np.broadcast_to(travel, np.shape(angles))[:, None]
     made: np.ndarray[Any, Any] = shapely.polygons(np.stack([corners.real, corners.imag], -1))
     return made
 
