@@ -239,7 +239,9 @@ def _traced(plate: Plate) -> Outline:
 def _traced_problem(path: Path) -> str:
     if len(path.segments) < 2:
         return "a traced outline takes at least two points with a bend or three without"
-    polygon = Polygon(path.points(0.01))
+    points = path.points(0.01)
+    # two straight edges there and back make no ring at all
+    polygon = Polygon(points) if len(points) > 2 else Polygon()
     if not polygon.is_valid or polygon.area < 1.0:
         return "the traced outline crosses itself or encloses nothing"
     return ""

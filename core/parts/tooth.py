@@ -224,7 +224,7 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     c, p = cut.clearance, cut.pickup_angle
     if c == 0:
         return None
-    if capture == 0:
+    if capture < SLACK:
         return 0.0
     k = cut.half_bit + cut.throw * math.cos(p)
     slope, base = c / capture, (capture**2 - c**2) / (2 * capture)
