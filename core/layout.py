@@ -9,6 +9,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, TypeVar
 
+from core.change.facts import as_made
 from core.lock import Lock
 from core.units import show_length
 
@@ -16,11 +17,16 @@ T = TypeVar("T")
 
 
 class Layout:
-    """One lock with the store of what has been worked out for it."""
+    """One lock with the store of what has been worked out for it.
+
+    `plan` is the lock as its file has it. Everything is worked out for `lock`, which is the plan with what
+    was measured on parts that are made: the same lock where nothing was measured.
+    """
 
     def __init__(self, lock: Lock) -> None:
         """Start with nothing worked out."""
-        self.lock = lock
+        self.plan = lock
+        self.lock = as_made(lock)
         self._known: dict[Callable[..., Any], Any] = {}
 
     def show(self, length: float) -> str:
@@ -33,7 +39,7 @@ def derived(compute: Callable[[Layout], T]) -> Callable[[Layout], T]:
 
     @wraps(compute)
     def look_up(layout: Layout) -> T:
-        known = layout._known  # noqa: SLF001 - this module is the store's owner
+        known = layout._known
         if compute not in known:
             known[compute] = compute(layout)
         result: T = known[compute]

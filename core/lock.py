@@ -11,8 +11,9 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
-from core.values.fields import Spec, check, choice, words
+from core.values.fields import Spec, Tables, check, choice, tables, words
 from core.values.friction import Friction
+from core.values.made import Made, read_made, write_made
 from core.values.sections import (
     Bolt,
     BoltLine,
@@ -56,6 +57,7 @@ class Lock:
     fit: Fit = Fit()
     spring: Spring = Spring()
     friction: Friction = Friction()
+    made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
 
     def value(self, path: str) -> Any:
         """Return the value at `path` [mm, degrees or N]; KeyError for a path that no lock has."""
@@ -90,10 +92,32 @@ def specs() -> Mapping[str, Spec]:
     for field in dataclasses.fields(Lock):
         if "spec" in field.metadata:
             found[field.name] = field.metadata["spec"]
-        else:
+        elif "tables" not in field.metadata:
             for inner in dataclasses.fields(field.default):  # type: ignore[arg-type]
                 found[f"{field.name}.{inner.name}"] = inner.metadata["spec"]
     return MappingProxyType(found)
+
+
+@cache
+def table_fields() -> Mapping[str, Tables]:
+    """Return the fields of a lock that are tables with keys of their own, by name."""
+    fields = dataclasses.fields(Lock)
+    return MappingProxyType(
+        {f.name: f.metadata["tables"] for f in fields if "tables" in f.metadata}
+    )
+
+
+def check_at(path: str, value: object, name: str) -> Any:
+    """Return `value` [mm, degrees or N] as a lock may have it at `path`; `name` stands in a refusal.
+
+    Raises
+    ------
+    KeyError
+        For a path that no lock has.
+    BadValueError
+        For a value that may not stand there.
+    """
+    return check(spec_of(path), value, name)
 
 
 def spec_of(path: str) -> Spec:
@@ -113,4 +137,7 @@ def checked(lock: Lock) -> Lock:
         raise BadValueError(f"{lock!r} is no lock")
     for path in specs():
         lock = lock.with_value(path, lock.value(path))
+    for name, field in table_fields().items():
+        if field.read(field.write(getattr(lock, name)), check_at) != getattr(lock, name):
+            raise BadValueError(f"{name} does not hold what a file could give back")
     return lock

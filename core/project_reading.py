@@ -5,12 +5,13 @@ and checked without a change here.
 """
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadEntryError, BadFileError, BadValueError
 from core.findings import Finding
-from core.lock import FORMAT, Lock, spec_of, specs
+from core.lock import FORMAT, Lock, check_at, spec_of, specs, table_fields
+from core.project_tables import unknown_leaves
 from core.project_text import BOM, END, is_cut_short
 from core.text import plain
 from core.toml_guard import parse_toml
@@ -60,7 +61,30 @@ def read_text(text: str) -> Reading:
         if _look_up(tree, path) is _MISSING:
             missing.append((path, _told(path, lock)))
     unknown = _unknown(tree)
-    return Reading(lock, (*_missing_notes(tree, missing), *_unknown_notes(unknown)), unknown)
+    names: dict[tuple[str, ...], None] = dict.fromkeys(unknown)
+    for name in table_fields():
+        lock, inside = _with_tables(lock, name, tree)
+        names |= dict.fromkeys((name, leaf) for leaf in inside)
+    return Reading(lock, (*_missing_notes(tree, missing), *_unknown_notes(names)), unknown)
+
+
+def _with_tables(lock: Lock, name: str, tree: dict[str, Any]) -> tuple[Lock, list[str]]:
+    """Return the lock with a field read from tables of its own, and the leaves in them that are unknown."""
+    field, tables = table_fields()[name], tree.get(name, {})
+    if not isinstance(tables, dict):
+        raise BadFileError(
+            f"{name} = {shown(tables)} is not allowed: it takes tables, written [{name}.bolt] and so on"
+        )
+    try:
+        value = field.read(tables, _read_at)
+    except BadValueError as error:
+        raise BadFileError(str(error)) from error
+    unknown = unknown_leaves(tables, field.write(value))
+    return dataclasses.replace(lock, **{name: value}), unknown
+
+
+def _read_at(path: str, value: object, name: str) -> Any:
+    return check_at(path, _measured(spec_of(path), value, name), name)
 
 
 def _check_format(value: object) -> None:
@@ -147,9 +171,9 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
     return notes
 
 
-def _unknown_notes(unknown: Mapping[tuple[str, ...], object]) -> list[Finding]:
+def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
     notes = []
-    for path in unknown:
+    for path in names:
         table = path[0] if len(path) > 1 else ""
         text = f"{plain('.'.join(path))} is unknown to this program; it is kept in the file."
         notes.append(Finding("unknown-key", "note", _step(table), text))
@@ -161,6 +185,9 @@ def _unknown(tree: dict[str, Any]) -> dict[tuple[str, ...], object]:
     for name, value in tree.items():
         if name not in _KNOWN:
             found[(name,)] = value
+        elif name in table_fields() and isinstance(value, dict):
+            # what is inside a part's own tables goes when the part goes, and is noted apart
+            found |= {(name, key): v for key, v in value.items() if not isinstance(v, dict)}
         elif isinstance(value, dict):
             found |= {(name, key): v for key, v in value.items() if f"{name}.{key}" not in specs()}
     return found

@@ -5,14 +5,14 @@ short on its way - by a full stick, a broken copy - is known for one and never r
 """
 
 import dataclasses
-import json
 import re
 from collections.abc import Iterable, Iterator
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from core.errors import BadFileError
-from core.lock import FORMAT, Lock, spec_of, specs
+from core.lock import FORMAT, Lock, spec_of, specs, table_fields
+from core.project_tables import set_tables, table_lines, toml_value
 from core.toml_guard import parse_toml
 
 if TYPE_CHECKING:
@@ -42,6 +42,8 @@ def fresh_text(lock: Lock) -> str:
     lines += [_line(path, lock) for path in specs() if "." not in path]
     for table in _tables():
         lines += ["", *_table(table, lock)]
+    for name, field in table_fields().items():
+        lines += table_lines(name, field.about, field.write(getattr(lock, name)))
     return "\n".join([*lines, "", END, ""])
 
 
@@ -52,7 +54,8 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
     are. Nothing that changed gives `source` itself; otherwise the end line is seen to.
     """
     changed = [path for path in specs() if new.value(path) != old.value(path)]
-    if not changed:
+    fields = [name for name in table_fields() if getattr(new, name) != getattr(old, name)]
+    if not changed and not fields:
         return source
     # about 50 ms, a sixth of the program's start, and of no use until something is saved
     import tomlkit
@@ -76,24 +79,22 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
             if trivia.comment:  # it stays in its column
                 room = width - _width(holder[name]) + len(trivia.comment_ws)
                 trivia.comment_ws = " " * max(1, room)
+    last: list[str] = []
+    for name in fields:
+        field = table_fields()[name]
+        sides = (field.write(getattr(lock, name)) for lock in (old, new))
+        document, lines = set_tables(document, name, field.about, *sides)
+        last += lines
     text = document.as_string()
     ends = _end_of(text)
     if ends is not None:
         text = text[:ends] + text[ends:].partition("\n")[2]
     head, _, rest = text.partition("\n") if text.startswith(f"{HEAD}\n") else (HEAD, "", text)
     blocks = [line for table in tables for line in (*_table(table, new), "")]
+    if last:
+        blocks += [*last[1:], ""]  # an empty line stands there already
     body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, END, ""])
     return (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
-
-
-def toml_value(value: object) -> str:
-    """Write one value of a lock, text or number or points, as TOML."""
-    if isinstance(value, str):
-        # JSON's escapes are all TOML's too; DEL is the one control character that JSON lets through
-        return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
-    if isinstance(value, tuple):
-        return f"[{', '.join(toml_value(inner) for inner in value)}]"
-    return repr(value)
 
 
 def _width(item: "Item") -> int:
@@ -120,7 +121,7 @@ def _end_of(text: str) -> int | None:
 
 
 def _tables() -> Iterator[str]:
-    return (field.name for field in dataclasses.fields(Lock) if "spec" not in field.metadata)
+    return (field.name for field in dataclasses.fields(Lock) if not field.metadata)
 
 
 def _table(table: str, lock: Lock) -> Iterable[str]:

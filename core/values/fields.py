@@ -6,6 +6,7 @@ Everything that reads, writes, prompts for or prints a value of the lock is driv
 
 import dataclasses
 import math
+from collections.abc import Callable, Mapping
 from typing import Any, Literal
 
 from core.errors import BadValueError
@@ -54,6 +55,36 @@ class Spec:
                 return f"{self.low:g} to {self.high:g} N"
             case _:
                 return f"{self.low:g} to {self.high:g} mm"
+
+
+Check = Callable[[str, object, str], Any]
+"""Takes a path, a value and its name in a message; returns the value as a lock may have it at that path.
+
+Raises KeyError for a path that no lock has, and BadValueError for a value that may not stand there.
+"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Tables:
+    """A field of a lock that is no single value but tables with keys of their own, empty by default.
+
+    `read` makes the frozen value from the tables of a file and leaves out what it does not know; `write`
+    turns the value back into nested tables; `about` heads them in the file. Such a field has no
+    path and no prompt.
+    """
+
+    read: Callable[[Mapping[str, Any], Check], Any]
+    write: Callable[[Any], Mapping[str, Any]]
+    about: str
+
+
+def tables(
+    read: Callable[[Mapping[str, Any], Check], Any],
+    write: Callable[[Any], Mapping[str, Any]],
+    about: str,
+) -> Any:
+    """Declare a field of the lock that stands in the file as tables of its own, `()` where none do."""
+    return dataclasses.field(default=(), metadata={"tables": Tables(read, write, about)})
 
 
 def _field(default: Any, spec: Spec) -> Any:  # Any: dataclasses.field is typed by its default

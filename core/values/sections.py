@@ -257,3 +257,8 @@ class Fit:
         "Push the bolt off its notch until it no longer springs back; half that way on each side.",
         f"0.5 to 1.5 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
+    made_tolerance: float = length(
+        0.1, "made tolerance",
+        "How far a part that is made may stand off the part now wanted and still be called good.",
+        "What your files and callipers can be trusted to.", f"0.05 to 0.2 mm ({SOURCE_NONE}).", zero=True,
+    )  # fmt: skip

@@ -8,7 +8,11 @@ STEP = Step(
     title="Fit",
     intro="How much play you file in, and the margins that the steps before are held against.",
     prompts=prompts(
-        "fit.key_clearance", "fit.slide_clearance", "fit.bridge_min", "fit.detent_capture"
+        "fit.key_clearance",
+        "fit.slide_clearance",
+        "fit.bridge_min",
+        "fit.detent_capture",
+        "fit.made_tolerance",
     ),
     parts=("key circle", "bolt"),
     view="tooth",
