@@ -9,6 +9,7 @@ import pkgutil
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
+from types import MappingProxyType
 from typing import Any
 
 from shapely.geometry.base import BaseGeometry
@@ -19,6 +20,7 @@ from core.findings import Finding, worst_first
 from core.layout import Layout, derived
 from core.motion.loads import Load
 from core.windows import Bound, Window, merged
+from core.workpiece import Feature, Workpiece
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,8 @@ class Part:
     `order` is its place in the mock-up order, by which findings, marks and tables are sorted.
     `fixed` gives what stands still while the key turns, as areas in the drive frame, by name.
     `marks` draws in the mechanism frame. `loads` are what it puts on the bolt while the key drives it.
-    `report` adds to the report's top level.
+    `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
+    cuts into other parts' workpieces. `report` adds to the report's top level.
     """
 
     name: str
@@ -56,6 +59,8 @@ class Part:
     marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
     spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)
     loads: Callable[[Layout], Iterable[Load]] = field(default=_nothing)
+    workpieces: tuple[Workpiece, ...] = ()
+    features: tuple[Feature, ...] = ()
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
 
 
@@ -98,3 +103,11 @@ def fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
 def loads(layout: Layout) -> tuple[Load, ...]:
     """Return what holds the bolt back or presses on it, from all parts."""
     return tuple(load for part in all_parts() for load in part.loads(layout))
+
+
+@cache
+def workpieces() -> Mapping[str, Workpiece]:
+    """Return every workpiece by its key in the project file, with the features that parts cut into it."""
+    own = sorted((w for part in all_parts() for w in part.workpieces), key=lambda w: w.order)
+    features = [feature for part in all_parts() for feature in part.features]
+    return MappingProxyType({w.key: w.with_features(features) for w in own})

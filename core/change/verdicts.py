@@ -1,0 +1,114 @@
+"""The verdict on every workpiece that is made: good, to file, or to remake, against the lock at hand."""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from core import registry
+from core.change.facts import lock_of, overlaid, planned_for
+from core.change.fitting import Fitting, Solid, Word, fit, solid
+from core.layout import Layout, derived
+from core.lock import Lock
+from core.values.made import Made, Values
+from core.workpiece import Shape, Workpiece
+
+
+@dataclass(frozen=True)
+class Moved:
+    """A place that is now wanted elsewhere: by how much across (right) and up [mm], plate frame."""
+
+    name: str
+    across: float
+    up: float
+
+    @property
+    def far(self) -> float:
+        """How far [mm]."""
+        return math.hypot(self.across, self.up)
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What becomes of one made workpiece.
+
+    `moved` is set where the workpiece itself is to be fixed elsewhere, `scribe` names the marks on it that
+    are to be scribed again; neither takes metal, so neither changes the word.
+    """
+
+    part: str
+    name: str
+    fitting: Fitting
+    moved: Moved | None = None
+    scribe: tuple[Moved, ...] = ()
+
+    @property
+    def word(self) -> Word:
+        """Good, file or remake."""
+        return self.fitting.word
+
+
+AS_IT_IS = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
+"""The fitting of a workpiece none of whose dimensions changed."""
+
+
+@derived
+def verdicts(layout: Layout) -> tuple[Verdict, ...]:
+    """Return the verdict on every made workpiece that this program knows, in the mock-up order."""
+    records = {record.part: record for record in layout.plan.made}
+    known = registry.workpieces()
+    return tuple(
+        verdict(layout, workpiece, records[part])
+        for part, workpiece in known.items()
+        if part in records
+    )
+
+
+def verdict(layout: Layout, workpiece: Workpiece, record: Made) -> Verdict:
+    """Return what becomes of a workpiece made as `record` says, in the lock at hand."""
+    own = lock_of(layout.plan, record)
+    same = _same(own, layout.lock, workpiece.shaped_by)
+    if same and _same(own, layout.lock, workpiece.placed_by):
+        return Verdict(workpiece.key, workpiece.name, AS_IT_IS)
+    wanted, tolerance = workpiece.shape(layout), layout.lock.fit.made_tolerance
+    made = made_solid(workpiece, own)
+    fitting = AS_IT_IS if same else fit(made, solid(wanted), tolerance)
+    scribed = made.shape
+    if wanted.scribed and record.measured:
+        # the marks were laid out before the holes came out where they did
+        scribed = made_solid(workpiece, planned_for(layout.plan, record)).shape
+    return Verdict(
+        workpiece.key, workpiece.name, fitting,
+        _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
+    )  # fmt: skip
+
+
+def _same(one: Lock, other: Lock, paths: tuple[str, ...]) -> bool:
+    return all(one.value(path) == other.value(path) for path in paths)
+
+
+def made_solid(workpiece: Workpiece, own: Lock) -> Solid:
+    """Return a workpiece as the lock `own`, to which it was made, shapes it."""
+    return _solid(workpiece.key, tuple((path, own.value(path)) for path in workpiece.paths))
+
+
+@lru_cache(maxsize=64)
+def _solid(part: str, values: Values) -> Solid:
+    # only what shapes the workpiece is told, so that a change elsewhere finds the same one again
+    return solid(registry.workpieces()[part].shape(Layout(overlaid(Lock(), values))))
+
+
+def _moved(name: str, made: Shape, wanted: Shape, tolerance: float) -> Moved | None:
+    if made.place is None or wanted.place is None:
+        return None
+    moved = Moved(name, wanted.place[0] - made.place[0], wanted.place[1] - made.place[1])
+    return moved if moved.far > tolerance else None
+
+
+def _scribe(made: Shape, wanted: Shape, tolerance: float) -> tuple[Moved, ...]:
+    before = {mark.name: mark.at for mark in made.scribed}
+    found = (
+        Moved(mark.name, mark.at[0] - before[mark.name][0], mark.at[1] - before[mark.name][1])
+        for mark in wanted.scribed
+        if mark.name in before
+    )
+    return tuple(moved for moved in found if moved.far > tolerance)
