@@ -10,6 +10,7 @@ from typing import Literal
 from core.geometry.path import Path, Point
 
 Layer = Literal["cut", "scribe", "drill", "fold", "note"]
+Anchor = Literal["left", "middle", "right"]
 
 
 @dataclass(frozen=True)
@@ -24,12 +25,19 @@ class Stroke:
 
 @dataclass(frozen=True)
 class Label:
-    """A text whose middle stands at `at` [mm]."""
+    """A text that stands at `at` [mm] with its middle, or with the middle of its left or right end.
+
+    `height` is that of its capitals [mm on paper] and `lean` its direction [degrees anticlockwise]; a
+    screen, which has letters of one size only, may leave both out.
+    """
 
     at: Point
     text: str
     layer: Layer
     part: str
+    height: float = 2.5
+    anchor: Anchor = "middle"
+    lean: float = 0.0
 
 
 @dataclass(frozen=True)

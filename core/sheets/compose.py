@@ -1,0 +1,103 @@
+"""From a sheet of the record to what is drawn: dimensions written out, furniture added, pages laid out."""
+
+import math
+from dataclasses import dataclass
+
+from core.drawing import Label, Mark, Measure, Stroke
+from core.geometry.motion import shift
+from core.sheets.furniture import Job, block
+from core.sheets.record import Sheet
+from core.sheets.strokes import measured, moved, width_of
+from core.sheets.tiles import MARGIN, PAPERS, Box, Tile, tiling
+
+APART = 8.0
+"""Distance [mm] between drawing and furniture in files that have no pages."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page: what of the drawing it shows, and its furniture, whose upper left corner is at (0, 0)."""
+
+    tile: Tile
+    marks: tuple[Mark, ...]
+    furniture: tuple[Mark, ...]
+
+
+@dataclass(frozen=True)
+class Composed:
+    """A sheet ready to be written: strokes and labels only, in the sheet's frame [mm].
+
+    `depth` is that of the furniture on a page.
+    """
+
+    sheet: Sheet
+    marks: tuple[Mark, ...]
+    bounds: Box
+    depth: float
+
+    def pages(self, job: Job) -> tuple[Page, ...]:
+        """Return the sheet's pages on the job's paper."""
+        laid = tiling(self.bounds, job.paper, self.depth)
+        made = []
+        for number, tile in enumerate(laid.tiles, start=1):
+            several = (
+                f"page {number} of {len(laid.tiles)}: {tile.name}" if len(laid.tiles) > 1 else ""
+            )
+            furniture = block(job, self.sheet, _page_width(job), several)
+            made.append(Page(tile, (*self.marks, *laid.marks), furniture.marks))
+        return tuple(made)
+
+    def whole(self, job: Job) -> tuple[tuple[Mark, ...], Box]:
+        """Return the sheet in one piece with its furniture below it, and the bounds of both [mm]."""
+        left, bottom, right, top = self.bounds
+        made = block(job, self.sheet, right - left)
+        down = bottom - APART
+        put = tuple(moved(mark, shift(left, down)) for mark in made.marks)
+        return (*self.marks, *put), (
+            left,
+            down - made.height,
+            left + max(right - left, made.width),
+            top,
+        )
+
+
+def composed(job: Job, sheet: Sheet) -> Composed:
+    """Return the sheet with its dimensions written out as strokes and texts."""
+    marks: list[Mark] = []
+    for mark in sheet.marks:
+        marks += measured(mark) if isinstance(mark, Measure) else [mark]
+    return Composed(
+        sheet, tuple(marks), bounds_of(marks), block(job, sheet, _page_width(job)).height
+    )
+
+
+def _page_width(job: Job) -> float:
+    return PAPERS[job.paper][0] - 2 * MARGIN
+
+
+def bounds_of(marks: list[Mark]) -> Box:
+    """Return left, bottom, right and top [mm] of strokes and texts, texts by a safe guess of their width."""
+    boxes = [box for mark in marks if (box := _bounds(mark)) is not None]
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return (min(lefts), min(bottoms), max(rights), max(tops))
+
+
+def _bounds(mark: Mark) -> Box | None:
+    match mark:
+        case Stroke():
+            return mark.path.bounds() if mark.path.segments else None
+        case Label():
+            (x, y), half = mark.at, mark.height
+            long = width_of(mark.text, mark.height)
+            near = -long * {"left": 0.0, "middle": 0.5, "right": 1.0}[mark.anchor]
+            along = math.radians(mark.lean)
+            ux, uy = math.cos(along), math.sin(along)
+            corners = [
+                (x + a * ux - b * uy, y + a * uy + b * ux)
+                for a in (near, near + long)
+                for b in (-half, half)
+            ]
+            xs, ys = zip(*corners, strict=True)
+            return (min(xs), min(ys), max(xs), max(ys))
+        case _:
+            return None

@@ -1,0 +1,85 @@
+"""The drill schedule: for each size of hole the pilot, the finish, and the nearest drill with its error."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from core.layout import Layout
+from core.sheets.drills import INCHES, METRIC, PILOTS, Drill, kinds_for, nearest, pilot
+from core.sheets.record import Drilling, all_holes, all_pieces
+from core.sheets.sizes import size
+from core.sheets.table import Table
+from core.units import INCH
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the schedule: holes of one diameter [mm] and purpose."""
+
+    what: str
+    where: str
+    diameter: float
+    count: int
+    fit: str
+    chained: bool
+
+
+def lines(layout: Layout) -> tuple[Line, ...]:
+    """Return the schedule's lines, holes of one row or purpose counted together."""
+    found: dict[tuple[str, str, float], Line] = {}
+    for item in _drillings(layout):
+        name = item.what.rstrip(" 0123456789") if item.chained else item.what
+        key = (name, item.where, round(item.diameter, 6))
+        before = found[key].count if key in found else 0
+        found[key] = Line(
+            name, item.where, item.diameter, before + item.count, item.fit, item.chained
+        )
+    return tuple(found.values())
+
+
+def _drillings(layout: Layout) -> Iterable[Drilling]:
+    for hole in all_holes(layout):
+        where = " and ".join(hole.plates)
+        yield Drilling(hole.what, hole.diameter, len(hole.plates), where, hole.fit, hole.chained)
+    for piece in all_pieces():
+        yield from piece.drillings(layout)
+
+
+def drill_schedule(layout: Layout) -> Table:
+    """Return the schedule; a nearest drill is given in the lock's own sizes and in the other ones."""
+    own = kinds_for(layout.lock.units)
+    other = METRIC if own == INCHES else INCHES
+    rows = []
+    for item in lines(layout):
+        first = pilot(item.diameter, PILOTS[layout.lock.units])
+        rows.append(
+            (
+                f"{item.what} ({item.where})",
+                str(item.count),
+                first.name if first else "none",
+                size(layout, item.diameter),
+                _with_error(layout, nearest(item.diameter, own), item.diameter),
+                _with_error(layout, nearest(item.diameter, other), item.diameter),
+                item.fit,
+            )
+        )
+    return Table(
+        "Drill schedule",
+        ("hole", "holes", "pilot", "finish", "nearest drill", "or", "for"),
+        tuple(rows),
+        (
+            (
+                "In brackets: how much larger (+) or smaller (-) the drill is than the finish. A hole for a shank or "
+                "pin that comes out small is reamed or filed. Pilots are common practice, no source."
+            ),
+        ),
+        widths=(38, 12, 20, 28, 36, 36, 36),
+    )
+
+
+def _with_error(layout: Layout, drill: Drill | None, diameter: float) -> str:
+    if drill is None:
+        return "none near: bore or file"
+    error = drill.diameter - diameter
+    if layout.lock.units == "in":
+        return f"{drill.name} ({error / float(INCH) + 0.0:+.4f} in)"
+    return f"{drill.name} ({error + 0.0:+.2f} mm)"

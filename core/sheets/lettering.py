@@ -1,0 +1,40 @@
+"""The letters of the PDF files: a freely licensed sans-serif, embedded, with what it lacks told plainly.
+
+The SIL Open Font License lets documents embed it. Characters that it lacks (it has Latin, Greek and Cyrillic) become
+a question mark; the other kinds of file leave letters to the viewer and keep every character.
+"""
+
+from functools import cache
+from pathlib import Path
+
+import font_source_sans_pro
+from fontTools.ttLib import TTFont
+
+from core.text import plain
+
+CAPITAL = 0.66
+"""Height of the capitals over the size of the letters (sCapHeight in the font's OS/2 table)."""
+STAND_IN = "?"
+
+
+def font_file(weight: str) -> Path:
+    """Return the file of one weight, "Regular" or "Semibold"."""
+    return Path(font_source_sans_pro.font_directory) / f"SourceSansPro-{weight}.ttf"
+
+
+@cache
+def _known() -> frozenset[int]:
+    with TTFont(font_file("Regular"), lazy=True) as font:
+        return frozenset(font.getBestCmap())
+
+
+def printable(text: str) -> str:
+    """Return `text` as plain text in which what the letters lack is a question mark."""
+    known = _known()
+    return "".join(c if ord(c) in known else STAND_IN for c in plain(text))
+
+
+def lacking(text: str) -> str:
+    """Return the characters of `text` that the letters lack, each once."""
+    known = _known()
+    return "".join(dict.fromkeys(c for c in plain(text) if ord(c) not in known))

@@ -1,0 +1,181 @@
+"""The bolt at the locked seat, with the compass arcs that its tooth is filed to."""
+
+import math
+from collections.abc import Iterable
+
+from core.drawing import Anchor, Label, Mark, Stroke
+from core.frames import hand
+from core.geometry.motion import MIRROR
+from core.layout import Layout
+from core.parts.bolt import bolt, contour
+from core.parts.tooth import Tooth, tooth
+from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
+from core.sheets.sizes import rough, size
+from core.sheets.strokes import bow, cross, dimension, levels, line, moved
+
+SPARE = 2.0
+"""Added to each side of the bolt's stock [mm]; common practice, no source."""
+
+
+def _sheets(layout: Layout) -> Iterable[Sheet]:
+    flip = hand(layout)
+    drawn = [moved(mark, flip) if flip == MIRROR else mark for mark in _drawn(layout)]
+    side = "right" if layout.lock.unlocks == "right" else "left"
+    yield Sheet(
+        name="bolt",
+        title="Bolt, at the locked seat",
+        marks=(Stroke(contour(layout), "cut", "bolt"), *drawn),
+        origin="pivot",
+        seen=(
+            "The side that faces you with the front plate off: glue the sheet to this side; the bolt unlocks "
+            f"to the {side}"
+        ),
+        notes=(
+            (
+                "The crosses are the pivot as the bolt sees it from either seat: set the compass there to prove the "
+                "arcs. Cut the sheet out with both crosses on it."
+            ),
+            "Leave both driving flanks a little full and file them to the key at the bench.",
+        ),
+    )
+
+
+def _drawn(layout: Layout) -> Iterable[Mark]:
+    """Yield what goes with the contour, in the drive frame."""
+    cut, made = tooth(layout), bolt(layout)
+
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    places: tuple[tuple[float, str, float, Anchor], ...] = (
+        (0.0, "pivot, locked", 1.0, "left"),
+        (-cut.throw, "pivot, unlocked", -1.0, "right"),
+    )
+    for x, text, aside, anchor in places:
+        yield from cross((x, 0.0), "bolt")
+        spread_out = min(
+            max(cut.flank, cut.gap_width) + layout.lock.bolt.lobe_width, 0.97 * cut.relief_radius
+        )
+        angle = math.asin(spread_out / cut.relief_radius)
+        yield Stroke(bow((x, 0.0), cut.relief_radius, angle), "scribe", "bolt")
+        yield line((x, 0.0), (x, cut.bolt_line + 4.0), "scribe", "bolt")
+        yield Label((x + aside, -2.6), text, "note", "bolt", 1.8, anchor)
+    yield from dimension(
+        (-cut.throw, 0.0), (0.0, 0.0), f"throw {show(cut.throw)}", "bolt", off=-9.0
+    )
+    yield from _dimensions(layout, cut)
+    yield from levels(
+        [
+            (cut.bolt_line, f"bolt line {show(cut.bolt_line)}"),
+            (cut.relief_radius, f"roof {show(cut.relief_radius)}"),
+            (cut.flank_foot, f"flank foot {show(cut.flank_foot)}"),
+            (cut.lower_edge, f"lower edge {show(cut.lower_edge)}"),
+            (0.0, "pivot 0"),
+        ],
+        max(made.tail_end, made.right) + 1.0, 8.0, "bolt",
+    )  # fmt: skip
+
+
+def _dimensions(layout: Layout, cut: Tooth) -> Iterable[Mark]:
+    made, lock = bolt(layout), layout.lock
+
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    top, w0 = cut.bolt_line, cut.pickup_offset
+    long = show(made.tail_end - made.nose_tip)
+    yield from dimension((made.nose_tip, top), (made.tail_end, top), long, "bolt", off=12.0)
+    yield from dimension(
+        (made.left, top), (made.right, top), show(made.right - made.left), "bolt", off=6.0
+    )
+    below = min(cut.lower_edge, cut.flank_foot) - cut.bolt_line - 5.0
+    yield from dimension(
+        (-cut.flank, top), (w0, top), f"gap {show(cut.gap_width)}", "bolt", off=below
+    )
+    offset = f"flank {show(abs(w0))}"
+    ends = sorted([(0.0, top), (w0, top)])
+    yield from dimension(ends[0], ends[1], offset, "bolt", off=below - 4.5, spill="right")
+    for x, leg, name in (
+        (made.nose_tip, lock.bolt.nose_height, "nose"),
+        (made.tail_end, lock.bolt.tail_height, "tail"),
+    ):
+        inward = 5.0 if name == "nose" else -5.0
+        yield from dimension(
+            (x + inward, top - leg), (x + inward, top), show(leg), "bolt", spill="right"
+        )
+
+
+def _rules(layout: Layout) -> Iterable[Rule]:
+    line_y, flip = layout.lock.bolt_line.height, hand(layout)
+    made, throw = bolt(layout), tooth(layout).throw
+    yield Rule(
+        "bolt line",
+        flip.point((made.nose_tip, line_y)),
+        flip.point((made.tail_end + throw, line_y)),
+    )
+
+
+def _settings(layout: Layout) -> Iterable[Setting]:
+    cut = tooth(layout)
+    yield Setting(
+        "bolt line above the pivot", cut.bolt_line, "pivot", "the centreline, for the bolt line"
+    )
+    yield Setting(
+        "key radius",
+        layout.lock.key.radius,
+        "pivot",
+        "the circle of the key's bit, on the back plate",
+    )
+    yield Setting(
+        "throw", cut.throw, "pivot on the bolt's sheet",
+        "the pivot as the bolt sees it unlocked, on a line along the bolt",
+    )  # fmt: skip
+    yield Setting(
+        "relief radius", cut.relief_radius, "both pivots on the bolt's sheet",
+        "the roof of the gap and the relief under the flanks",
+    )  # fmt: skip
+    yield Setting(
+        "unlocking flank",
+        abs(cut.pickup_offset),
+        "centreline at the bolt line",
+        "the unlocking flank",
+    )
+    yield Setting("gap", cut.gap_width, "unlocking flank", "the locking flank")
+
+
+def _stock(layout: Layout) -> Iterable[Stock]:
+    made, lock = bolt(layout), layout.lock
+    long, deep = (
+        made.tail_end - made.nose_tip,
+        max(lock.bolt.depth, lock.bolt.nose_height, lock.bolt.tail_height),
+    )
+    yield Stock(
+        "bolt", 1, (long + 2 * SPARE, deep + 2 * SPARE, lock.bolt.thickness), "flat bar",
+        "brass or mild steel", f"{rough(layout, SPARE)} to spare on each side",
+    )  # fmt: skip
+
+
+def _steps(layout: Layout) -> Iterable[str]:
+    cut, lock = tooth(layout), layout.lock
+
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    yield (
+        f"Bolt line: scribe it square to the centreline, {show(cut.bolt_line)} above the pivot; keep "
+        f"{show(lock.bolt_line.spring_room)} free above it for the spring."
+    )
+    yield (
+        f"Key radius: compass to {show(lock.key.radius)}, strike the key's circle about the pivot. Nothing that "
+        f"stands still comes nearer to the pivot than {show(cut.relief_radius)}."
+    )
+    yield (
+        f"Tooth: gap {show(cut.gap_width)} wide, its unlocking flank {show(abs(cut.pickup_offset))} from the "
+        f"centreline, flanks up from {show(cut.flank_foot)} above the pivot to the roof at "
+        f"{show(cut.relief_radius)}; lower edge {show(cut.lower_edge)} above the pivot."
+    )
+
+
+PIECE = Piece(
+    "bolt", 40, sheets=_sheets, rules=_rules, settings=_settings, stock=_stock, steps=_steps
+)

@@ -1,0 +1,169 @@
+"""What pieces say to the bench: sheets, holes, lines, compass settings, stock, steps.
+
+Places are in the mechanism frame [mm] unless said otherwise; whoever draws a face of a plate moves them there.
+"""
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any, Literal
+
+from core.drawing import Mark
+from core.geometry.path import Point
+from core.layout import Layout
+from core.sheets import pieces
+
+Plate = Literal["back plate", "front plate"]
+BOTH: tuple[Plate, ...] = ("back plate", "front plate")
+CUTTING = (
+    "Sawing and filing: clamp the work, wear eye protection, take off every burr, brush filings away, never "
+    "blow them; keep lead and brass dust out of lungs and food."
+)
+DRILLING = (
+    "Drilling: wear eye protection, clamp the work to the table, never hold it by hand; tie back hair and "
+    "sleeves, no gloves at the drill."
+)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One drawing at 1:1, in a frame of its own [mm], y up.
+
+    `name` is its name in files and on the command line; `origin` says what stands at (0, 0) and `seen` from
+    where the part is looked at. `notes` and `cautions` are printed under it.
+    """
+
+    name: str
+    title: str
+    marks: tuple[Mark, ...]
+    origin: str
+    seen: str
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = (CUTTING,)
+
+
+@dataclass(frozen=True)
+class OnPlate:
+    """Something drawn on plates: which, and on which of their sides."""
+
+    mark: Mark
+    plates: tuple[Plate, ...] = BOTH
+    sides: tuple[Literal["inside", "outside"], ...] = ("inside", "outside")
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A round hole of a `diameter` [mm] in one or both plates; `chained` for one of a row to be filed out.
+
+    `fit` is what the diameter is for: it goes beside the drill schedule.
+    """
+
+    what: str
+    at: Point
+    diameter: float
+    plates: tuple[Plate, ...] = BOTH
+    fit: str = ""
+    chained: bool = False
+
+
+@dataclass(frozen=True)
+class Drilling:
+    """Round holes that are in no plate, for the drill schedule: `count` of a `diameter` [mm]."""
+
+    what: str
+    diameter: float
+    count: int
+    where: str
+    fit: str = ""
+    chained: bool = False
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A straight line to scribe on plates, by two points [mm]."""
+
+    what: str
+    start: Point
+    end: Point
+    plates: tuple[Plate, ...] = BOTH
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One setting of compass or dividers [mm]: where its leg stands and what it strikes."""
+
+    what: str
+    length: float
+    stand: str
+    strike: str
+
+
+@dataclass(frozen=True)
+class Stock:
+    """Stock to cut: `sizes` [mm] are length, width and thickness, or length and diameter; None is "to suit".
+
+    What is sawn off has its allowance for saw and file in its sizes.
+    """
+
+    what: str
+    count: int
+    sizes: tuple[float | None, ...]
+    form: str
+    material: str
+    note: str = ""
+
+
+def _nothing(_: Layout) -> tuple[Any, ...]:
+    return ()
+
+
+@dataclass(frozen=True)
+class Piece:
+    """What one part brings to the bench; every hook is a function of the layout.
+
+    `order` is its place in the mock-up order, as in `core.registry`. `steps` are the lines of the tick list,
+    numbers in them.
+    """
+
+    name: str
+    order: int
+    sheets: Callable[[Layout], Iterable[Sheet]] = field(default=_nothing)
+    on_plates: Callable[[Layout], Iterable[OnPlate]] = field(default=_nothing)
+    holes: Callable[[Layout], Iterable[Hole]] = field(default=_nothing)
+    drillings: Callable[[Layout], Iterable[Drilling]] = field(default=_nothing)
+    rules: Callable[[Layout], Iterable[Rule]] = field(default=_nothing)
+    settings: Callable[[Layout], Iterable[Setting]] = field(default=_nothing)
+    stock: Callable[[Layout], Iterable[Stock]] = field(default=_nothing)
+    steps: Callable[[Layout], Iterable[str]] = field(default=_nothing)
+
+
+@cache
+def all_pieces() -> tuple[Piece, ...]:
+    """Return every piece, in the mock-up order."""
+    found = []
+    for module in pkgutil.iter_modules(pieces.__path__):
+        piece = getattr(importlib.import_module(f"{pieces.__name__}.{module.name}"), "PIECE", None)
+        if piece is not None:
+            found.append(piece)
+    return tuple(sorted(found, key=lambda piece: (piece.order, piece.name)))
+
+
+def all_sheets(layout: Layout) -> tuple[Sheet, ...]:
+    """Return every sheet, in the mock-up order.
+
+    Raises
+    ------
+    ValueError
+        Where two pieces name a sheet alike: a fault in this program.
+    """
+    made = tuple(sheet for piece in all_pieces() for sheet in piece.sheets(layout))
+    if len({sheet.name for sheet in made}) < len(made):
+        raise ValueError("two sheets have the same name")
+    return made
+
+
+def all_holes(layout: Layout) -> tuple[Hole, ...]:
+    """Return every hole in the plates, in the mock-up order."""
+    return tuple(hole for piece in all_pieces() for hole in piece.holes(layout))

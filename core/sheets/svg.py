@@ -1,0 +1,108 @@
+"""SVG at 1:1: sizes in mm, arcs as arcs, one group for each layer.
+
+Written by hand: the record's lines, arcs and texts are four elements of the standard (W3C, Scalable Vector Graphics
+1.1, chapters 8 and 10). Letters are left to the viewer's own sans-serif, so nothing is fetched, and no place
+depends on their width.
+"""
+
+import math
+from collections.abc import Iterable
+from xml.sax.saxutils import escape
+
+from core.drawing import Label, Layer, Mark, Stroke
+from core.geometry.path import Arc, Path, Point
+from core.sheets.styles import GHOST, STYLES, Style
+from core.text import plain
+
+MARGIN = 10.0
+"""Blank [mm] round the drawing, the least that printers leave."""
+CAPITAL = 0.716
+"""Height of the capitals over the size of the letters, in the common sans-serifs."""
+
+
+def svg_text(marks: Iterable[Mark], bounds: tuple[float, float, float, float], title: str) -> str:
+    """Return the SVG file of strokes and labels; `bounds` are left, bottom, right and top [mm], y up."""
+    left, bottom, right, top = bounds
+    width, height = right - left + 2 * MARGIN, top - bottom + 2 * MARGIN
+    groups: dict[str, list[str]] = {name: [] for name in (*STYLES, "ghost")}
+    for mark in marks:
+        if isinstance(mark, Stroke):
+            groups[_group(mark)].append(f'<path d="{path_data(mark.path)}"/>')
+        elif isinstance(mark, Label):
+            groups[mark.layer].append(_text(mark))
+    lines = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        (
+            f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
+            f'viewBox="{_n(left - MARGIN)} {_n(-top - MARGIN)} {_n(width)} {_n(height)}">'
+        ),
+        f"<title>{escape(plain(title))}</title>",
+    ]
+    for name, drawn in groups.items():
+        if drawn:
+            style = GHOST if name == "ghost" else STYLES[name]
+            lines += [f'<g id="{name}" {_style(style)}>', *drawn, "</g>"]
+    return "\n".join([*lines, "</svg>"]) + "\n"
+
+
+def path_data(path: Path) -> str:
+    """Return a path as SVG path data [mm], y turned down; a full circle is written as two arcs."""
+    parts = [f"M{_at(path.start)}"]
+    for segment in path.segments:
+        if not isinstance(segment, Arc):
+            parts.append(f"L{_at(segment.end)}")
+            continue
+        for arc in halved(segment):
+            large = int(abs(arc.sweep) > math.pi)
+            # y is turned over, so what ran clockwise still looks clockwise: SVG's positive direction
+            parts.append(
+                f"A{_n(arc.radius)} {_n(arc.radius)} 0 {large} {int(arc.turn == 'cw')} {_at(arc.end)}"
+            )
+    return " ".join(parts) + (" Z" if path.closed else "")
+
+
+def halved(arc: Arc) -> tuple[Arc, ...]:
+    """Return an arc of more than three quarters of a turn as two, so that its ends tell it apart."""
+    sweep = arc.sweep
+    if abs(sweep) <= 1.5 * math.pi:
+        return (arc,)
+    angle = arc.start_angle + sweep / 2
+    middle = (
+        arc.centre[0] + arc.radius * math.cos(angle),
+        arc.centre[1] + arc.radius * math.sin(angle),
+    )
+    return (
+        Arc(arc.centre, arc.radius, arc.start, middle, arc.turn),
+        Arc(arc.centre, arc.radius, middle, arc.end, arc.turn),
+    )
+
+
+def _group(stroke: Stroke) -> Layer | str:
+    # what is drawn for orientation only must never be cut
+    return "ghost" if stroke.ghost else stroke.layer
+
+
+def _text(label: Label) -> str:
+    anchor = {"left": "start", "middle": "middle", "right": "end"}[label.anchor]
+    x, y = label.at[0], -label.at[1]
+    turn = f' transform="rotate({_n(-label.lean)} {_n(x)} {_n(y)})"' if label.lean else ""
+    return (
+        f'<text x="{_n(x)}" y="{_n(y + label.height / 2)}" font-size="{_n(label.height / CAPITAL)}" '
+        f'text-anchor="{anchor}"{turn} fill="#000" stroke="none" font-family="sans-serif">'
+        f"{escape(plain(label.text))}</text>"
+    )
+
+
+def _style(style: Style) -> str:
+    dash = f' stroke-dasharray="{" ".join(_n(d) for d in style.dash)}"' if style.dash else ""
+    return f'fill="none" stroke="{style.colour}" stroke-width="{_n(style.width)}" stroke-linejoin="round"{dash}'
+
+
+def _at(point: Point) -> str:
+    return f"{_n(point[0])} {_n(-point[1])}"
+
+
+def _n(value: float) -> str:
+    """Write a number to a millionth of a mm, without what says nothing."""
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -1,0 +1,210 @@
+"""The marking tables: what to measure, set, drill and cut, as rows that every writer prints alike."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from core.frames import to_mechanism, to_plate
+from core.geometry.motion import MIRROR, Motion
+from core.geometry.outlines import lowest_point
+from core.geometry.path import Point
+from core.layout import Layout
+from core.parts.plate import plate_outline
+from core.registry import all_parts
+from core.report import FACES
+from core.sheets.drill_table import drill_schedule
+from core.sheets.edges import crossings, from_left, from_top
+from core.sheets.furniture import Job
+from core.sheets.gauges import nearest_gauge
+from core.sheets.record import Hole, Stock, all_holes, all_pieces
+from core.sheets.sizes import key_to_sizes, rough, size
+from core.sheets.table import Table
+
+OFF = "off the plate"
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place to mark out on one face, in that face's own frame [mm]; `hole` is its diameter, 0 for none."""
+
+    what: str
+    at: Point
+    hole: float = 0.0
+
+
+def tables(job: Job) -> tuple[Table, ...]:
+    """Return all tables, in the order of their use at the bench."""
+    layout = job.layout
+    return (
+        _order(layout),
+        _stock(layout),
+        *(_marking(layout, face, sign) for face, sign in FACES),
+        _checks(layout),
+        _settings(layout),
+        drill_schedule(layout),
+    )
+
+
+def _order(layout: Layout) -> Table:
+    steps = [(step,) for piece in all_pieces() for step in piece.steps(layout)]
+    return Table(
+        "Mock-up order", ("step",), tuple(steps),
+        ("In card first, then in metal: prove each step before the next.", key_to_sizes(layout)),
+        ticks=True,
+    )  # fmt: skip
+
+
+def _stock(layout: Layout) -> Table:
+    rows = []
+    for piece in all_pieces():
+        for item in piece.stock(layout):
+            sizes = _sizes(layout, item)
+            thin = item.sizes[-1] if item.form == "sheet" else None
+            gauge = nearest_gauge(layout, thin) if thin is not None else ""
+            note = "; ".join(text for text in (gauge, item.note) if text)
+            rows.append((item.what, str(item.count), sizes, f"{item.form}, {item.material}", note))
+    return Table(
+        "Stock to cut",
+        ("for", "pieces", "length × width × thickness", "form and metal", "note"),
+        tuple(rows),
+        (
+            "Round bar: length × diameter. Lengths and widths are rounded up. Metals are common practice, no source; "
+            "brass may hold lead: wash your hands.",
+        ),
+        widths=(24, 12, 46, 42, 56),
+    )
+
+
+def _sizes(layout: Layout, item: Stock) -> str:
+    """Write the sizes of stock: what is sawn roughly, thickness or diameter as it is bought."""
+    *sawn, bought = item.sizes
+    texts = ["to suit" if mm is None else rough(layout, mm) for mm in sawn]
+    return " × ".join([*texts, "to suit" if bought is None else size(layout, bought)])
+
+
+def face_view(sign: int) -> Motion:
+    """Return the motion from the plate frame to a face of this sign, as `core.report.FACES` has it."""
+    return Motion() if sign > 0 else MIRROR
+
+
+def spots(layout: Layout, face: str, sign: int) -> tuple[Spot, ...]:
+    """Return the places to mark out on one face: points, then holes, then the ends of lines."""
+    plate = face.split(",")[0]
+    view = to_plate(layout).then(face_view(sign))
+    holes = [hole for hole in all_holes(layout) if plate in hole.plates]
+    names = {hole.what for hole in holes}
+    found = [
+        Spot(spot.what, (sign * spot.across + 0.0, -spot.below))
+        for part in all_parts()
+        for spot in part.spots(layout)
+        if spot.what not in names
+    ]
+    found += [Spot(hole.what, view.point(hole.at), hole.diameter) for hole in holes]
+    for piece in all_pieces():
+        for rule in piece.rules(layout):
+            if plate not in rule.plates:
+                continue
+            ends = zip((rule.start, rule.end), ("from", "to"), strict=True)
+            found += [Spot(f"line: {rule.what}, {name}", view.point(end)) for end, name in ends]
+    return tuple(found)
+
+
+def _marking(layout: Layout, face: str, sign: int) -> Table:
+    edge = face_view(sign).path(plate_outline(layout).path)
+    rows = []
+    for spot in spots(layout, face, sign):
+        x, y = spot.at
+        left, top = from_left(edge, spot.at), from_top(edge, spot.at)
+        rows.append(
+            (
+                spot.what + (f", hole {size(layout, spot.hole)}" if spot.hole else ""),
+                _across(layout, x),
+                size(layout, -y + 0.0),
+                OFF if left is None else size(layout, left),
+                OFF if top is None else size(layout, top),
+            )
+        )
+    mirrored = "" if sign > 0 else " (mirrored: left and right exchanged)"
+    return Table(
+        f"Marking out: {face}{mirrored}",
+        (
+            "what",
+            "across, from the mark",
+            "below the mark",
+            "from the edge at its left",
+            "from the edge above it",
+        ),
+        tuple(rows),
+        (
+            (
+                f"Left and right as you look at this face ({face}), top edge up. Edge distances are level with the "
+                "place, or straight above it."
+            ),
+        ),
+        widths=(64, 34, 27, 32, 32),
+    )
+
+
+def _across(layout: Layout, x: float) -> str:
+    if abs(x) < 1e-6:
+        return size(layout, 0.0)
+    return f"{size(layout, abs(x))} {'right' if x > 0 else 'left'}"
+
+
+def _checks(layout: Layout) -> Table:
+    """Distances that do not depend on the face: a wrongly transferred hole misses at least one of two."""
+    frame = to_mechanism(layout)
+    outline = frame.path(plate_outline(layout).path)
+    on_line = crossings(outline, layout.lock.bolt_line.height)
+    marks: list[tuple[str, Point]] = [
+        ("datum mark", frame.point((0.0, 0.0))),
+        ("lowest point", frame.point(lowest_point(plate_outline(layout).path))),
+    ]
+    if len(on_line) >= 2:
+        line = layout.lock.bolt_line.height
+        marks += [
+            ("bolt line at the edge on the left*", (on_line[0], line)),
+            ("bolt line at the edge on the right*", (on_line[-1], line)),
+        ]
+    rows = [
+        (hole.what, name, size(layout, math.dist(hole.at, at)))
+        for hole in all_holes(layout)
+        if not hole.chained
+        for name, at in marks
+    ]
+    rows += [
+        (one.what, other.what, size(layout, math.dist(one.at, other.at)))
+        for one, other in _pairs(layout)
+    ]
+    return Table(
+        "Check distances", ("from", "to", "distance"), tuple(rows),
+        (
+            "The same on every face. Prove a transferred hole by two of them before you drill.",
+            "* seen from inside the back plate; on a mirrored face it is at the other side.",
+        ),
+        widths=(60, 70, 50),
+    )  # fmt: skip
+
+
+def _pairs(layout: Layout) -> Iterable[tuple[Hole, Hole]]:
+    """Yield every pair of whole holes, and the first one with each hole of a row."""
+    holes = all_holes(layout)
+    whole = [hole for hole in holes if not hole.chained]
+    for number, one in enumerate(whole):
+        for other in whole[number + 1 :]:
+            yield one, other
+    for hole in holes:
+        if hole.chained and whole:
+            yield whole[0], hole
+
+
+def _settings(layout: Layout) -> Table:
+    rows = [
+        (setting.what, size(layout, setting.length), setting.stand, setting.strike)
+        for piece in all_pieces()
+        for setting in piece.settings(layout)
+    ]
+    return Table(
+        "Compass and divider settings, in order of use", ("setting", "set to", "stand on", "strike"), tuple(rows),
+        widths=(38, 36, 48, 66), ticks=True,
+    )  # fmt: skip
