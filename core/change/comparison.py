@@ -1,0 +1,199 @@
+"""Two locks held against each other: what was changed, and what came of it, the worst first.
+
+`compare` gives a value; `comparison_text` writes it for people and `comparison_data` for scripts.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from core import registry
+from core.change.outcomes import OUTCOMES, Outcome, values
+from core.change.verdicts import Verdict, verdicts
+from core.findings import LEVELS, Finding, worst_first
+from core.geometry.path import Path
+from core.layout import Layout
+from core.lock import specs
+from core.parts.bolt import contour
+from core.windows import Window
+
+SAME = 1e-9
+"""Difference [mm, mm2 or degrees] that is the rounding of numbers."""
+Trend = Literal["worse", "better", "other"]
+
+
+@dataclass(frozen=True)
+class Changed:
+    """One dimension that differs [mm, degrees or N, or a choice]."""
+
+    path: str
+    old: Any
+    new: Any
+
+
+@dataclass(frozen=True)
+class OutcomeChange:
+    """One outcome of both locks [mm, mm2 or degrees]; None where a lock has no such thing."""
+
+    outcome: Outcome
+    old: float | None
+    new: float | None
+
+    @property
+    def differs(self) -> bool:
+        """Whether it changed by more than the rounding of numbers."""
+        if self.old is None or self.new is None:
+            return self.old is not self.new
+        return abs(self.new - self.old) > self.outcome.known_to
+
+    @property
+    def trend(self) -> Trend:
+        """Whether it got worse; `other` for one that did not change or has no better side."""
+        if not self.differs or self.outcome.better == 0:
+            return "other"
+        if self.old is None or self.new is None:
+            return "worse" if self.new is None else "better"
+        return "better" if (self.new - self.old) * self.outcome.better > 0 else "worse"
+
+    @property
+    def weight(self) -> float:
+        """By how much it changed, against what it was."""
+        if self.old is None or self.new is None:
+            return 1.0
+        return abs(self.new - self.old) / max(abs(self.old), 1.0)
+
+
+@dataclass(frozen=True)
+class FindingChange:
+    """A finding of the old lock, the new one, or both."""
+
+    old: Finding | None
+    new: Finding | None
+
+    @property
+    def trend(self) -> Trend:
+        """Worse for one that came, rose in level, or lies farther beyond its limit."""
+        if self.old is None:
+            return "worse"
+        if self.new is None:
+            return "better"
+        levels = [LEVELS.index(finding.level) for finding in (self.old, self.new)]
+        beyond = [_beyond(finding) for finding in (self.old, self.new)]
+        if levels[0] == levels[1] and abs(beyond[1] - beyond[0]) <= SAME:
+            return "other"
+        return "worse" if (-levels[1], beyond[1]) > (-levels[0], beyond[0]) else "better"
+
+
+@dataclass(frozen=True)
+class WindowChange:
+    """The window of one dimension in both locks, with its value there; None where it has none."""
+
+    path: str
+    old: Window | None
+    new: Window | None
+    old_value: float
+    new_value: float
+
+    @property
+    def old_fits(self) -> bool:
+        """Whether the old value lies in the old window."""
+        return self.old is None or self.old.holds(self.old_value)
+
+    @property
+    def new_fits(self) -> bool:
+        """Whether the new value lies in the new window."""
+        return self.new is None or self.new.holds(self.new_value)
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Two layouts with all that differs between them; contours are those of the bolt, mechanism frame."""
+
+    old: Layout
+    new: Layout
+    changed: tuple[Changed, ...]
+    outcomes: tuple[OutcomeChange, ...]
+    findings: tuple[FindingChange, ...]
+    windows: tuple[WindowChange, ...]
+    contours: tuple[Path, Path]
+    made: tuple[Verdict, ...]
+
+    @property
+    def came(self) -> tuple[Finding, ...]:
+        """Findings that only the new lock has, worst first."""
+        return worst_first(c.new for c in self.findings if c.old is None and c.new is not None)
+
+    @property
+    def went(self) -> tuple[Finding, ...]:
+        """Findings that only the old lock had, worst first."""
+        return worst_first(c.old for c in self.findings if c.new is None and c.old is not None)
+
+    @property
+    def stayed(self) -> tuple[FindingChange, ...]:
+        """Findings of both locks, those that got worse first."""
+        both = [change for change in self.findings if change.old and change.new]
+        return tuple(sorted(both, key=lambda change: change.trend != "worse"))
+
+    @property
+    def worse(self) -> tuple[FindingChange | OutcomeChange | WindowChange, ...]:
+        """Everything that got worse, the worst first.
+
+        Findings that came or rose, by level; dimensions that no longer fit; outcomes by how much they lost.
+        """
+        found = [c for c in self.findings if c.trend == "worse" and c.new is not None]
+        outcomes = [c for c in self.outcomes if c.trend == "worse"]
+        return (
+            *sorted(found, key=lambda c: LEVELS.index(c.new.level) if c.new else 0),
+            *(c for c in self.windows if c.old_fits and not c.new_fits),
+            *sorted(outcomes, key=lambda c: -c.weight),
+        )
+
+
+def compare(old: Layout, new: Layout) -> Comparison:
+    """Return everything in which two locks differ, by value and by what follows from it."""
+    before, after = values(old), values(new)
+    return Comparison(
+        old,
+        new,
+        tuple(_changed(old, new)),
+        tuple(OutcomeChange(o, before[o.name], after[o.name]) for o in OUTCOMES),
+        tuple(_findings(registry.findings(old), registry.findings(new))),
+        tuple(_windows(old, new)),
+        (contour(old), contour(new)),
+        verdicts(new),
+    )
+
+
+def _changed(old: Layout, new: Layout) -> Iterator[Changed]:
+    for path in specs():
+        before, after = old.lock.value(path), new.lock.value(path)
+        if before == after:  # a plan that a measured value stands in for may still have changed
+            before, after = old.plan.value(path), new.plan.value(path)
+        if before != after:
+            yield Changed(path, before, after)
+
+
+def _findings(old: tuple[Finding, ...], new: tuple[Finding, ...]) -> Iterator[FindingChange]:
+    """Pair findings by code and step, in the order in which each lock has them."""
+    left = list(old)
+    for finding in new:
+        pair = next((f for f in left if (f.code, f.step) == (finding.code, finding.step)), None)
+        if pair is not None:
+            left.remove(pair)
+        yield FindingChange(pair, finding)
+    yield from (FindingChange(finding, None) for finding in left)
+
+
+def _beyond(finding: Finding) -> float:
+    """Return how far a finding lies beyond its limit."""
+    if finding.value is None or finding.limit is None:
+        return 0.0
+    return abs(finding.value - finding.limit)
+
+
+def _windows(old: Layout, new: Layout) -> Iterator[WindowChange]:
+    before: Mapping[str, Window] = registry.windows(old)
+    after: Mapping[str, Window] = registry.windows(new)
+    for path in dict.fromkeys((*before, *after)):
+        sides = (old.lock.value(path), new.lock.value(path))
+        yield WindowChange(path, before.get(path), after.get(path), *sides)

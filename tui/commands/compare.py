@@ -1,0 +1,42 @@
+"""`boltwright compare OLD NEW`: two locks held against each other, as text or as JSON for scripts."""
+
+import argparse
+import json
+from pathlib import Path
+
+from core import registry
+from core.change.comparison import compare
+from core.change.comparison_data import comparison_data
+from core.change.comparison_text import comparison_text
+from core.findings import worst
+from core.layout import Layout
+from core.project_file import load
+from tui.commands._console import say
+
+NAME = "compare"
+HELP = "print what differs between two locks, and what came of it"
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """Declare the two files, and the choice of JSON."""
+    parser.add_argument("old", metavar="OLD", type=Path, help="the project file before (.toml)")
+    parser.add_argument("new", metavar="NEW", type=Path, help="the project file after")
+    parser.add_argument("--json", action="store_true", help="print data for scripts instead")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the comparison; returns 1 where a finding stops the new lock, else 0.
+
+    Raises
+    ------
+    BadFileError
+        For a file that cannot be read as a lock.
+    """
+    old, new = (Layout(load(path).lock) for path in (args.old, args.new))
+    comparison = compare(old, new)
+    if args.json:
+        data = json.dumps(comparison_data(comparison), allow_nan=False, indent=2)
+        say(data.replace("\x7f", "\\u007f"))  # the one control character that JSON leaves as it is
+    else:
+        say(comparison_text(comparison))
+    return 1 if worst(registry.findings(new)) == "stop" else 0
