@@ -45,6 +45,10 @@ def visible(dots: Dots, scale: Scale) -> list[Dots]:
         dots = np.concatenate([dots, dots])
     high = np.array([scale.width - 0.5001, scale.height - 0.5001])
     low = np.array([-0.4999, -0.4999])
+    edge = [scale.width - 1, scale.height - 1]
+    # the usual case; a comparison with a not-a-number is false
+    if ((dots >= low) & (dots <= high)).all():
+        return [simplified(np.clip(dots, 0, edge))]
     start, along = dots[:-1], np.diff(dots, axis=0)
     finite = np.isfinite(np.concatenate([start, along], axis=1)).all(axis=1)
     start, along = np.where(finite[:, None], start, 0.0), np.where(finite[:, None], along, 0.0)
@@ -63,7 +67,7 @@ def visible(dots: Dots, scale: Scale) -> list[Dots]:
     found = []
     for run in _stretches(seen, joins):
         line = np.concatenate([first[run], last[run][-1:]])
-        found.append(simplified(np.clip(line, 0, [scale.width - 1, scale.height - 1])))
+        found.append(simplified(np.clip(line, 0, edge)))
     return found
 
 

@@ -2,6 +2,7 @@
 be.
 """
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -44,38 +45,52 @@ def placed(wishes: Iterable[Wish], scale: Scale, busy: NDArray[np.int32]) -> lis
     """Return the texts that find a place; `busy`, shape (rows, columns), counts the dots in each
     cell.
     """
-    taken = np.zeros((scale.rows, scale.columns), dtype=bool)
+    # how many busy cells lie left of each column, so that a stretch costs one subtraction
+    left = np.zeros((scale.rows, scale.columns + 1), dtype=int)
+    left[:, 1:] = np.cumsum(busy > 0, axis=1)
+    ground = _Ground(scale, left.tolist(), [0] * scale.rows)
     found = []
     for wish in sorted(wishes, key=lambda wish: -wish.weight):
-        spot = _best(wish, scale, busy, taken)
+        spot = ground.best(wish)
         if spot is not None:
             row, column = spot
             found.append(Words(wish.text, column, row, wish.tone))
-            # a blank cell on either side keeps two texts from reading as one
-            taken[row, max(column - 1, 0) : column + len(wish.text) + 1] = True
+            ground.take(row, column, len(wish.text))
     return found
 
 
-def _best(
-    wish: Wish, scale: Scale, busy: NDArray[np.int32], taken: NDArray[np.bool_]
-) -> tuple[int, int] | None:
-    width = len(wish.text)
-    x, y = wish.at
-    if not width or width > scale.columns or not np.isfinite([x, y]).all():
-        return None
-    if not (-2 <= x <= scale.width + 1 and -4 <= y <= scale.height + 3):
-        return None  # what it names is out of sight
-    home_column = round(x / 2 - width / 2)
-    home_row = scale.rows - 1 - int(y // 4)
-    best, least = None, np.inf
-    for dx, dy in _ASIDE:
-        row, column = home_row + dy, min(max(home_column + dx, 0), scale.columns - width)
-        if not 0 <= row < scale.rows or taken[row, column : column + width].any():
-            continue
-        away = abs(column - home_column) / 2 + abs(dy) * 1.2
-        cost = away + 1.5 * np.count_nonzero(busy[row, column : column + width])
-        if cost < least:
-            best, least = (row, column), cost
-        if away >= least:
-            break
-    return best
+@dataclass
+class _Ground:
+    """What is in the way of words: lines that may be covered, and words that may not."""
+
+    scale: Scale
+    lines: list[list[int]]
+    words: list[int]
+    """One number a row, a bit for each column that is taken."""
+
+    def take(self, row: int, column: int, width: int) -> None:
+        """Take the place of a text; a blank cell on either side keeps two from reading as one."""
+        self.words[row] |= ((1 << (width + 2)) - 1) << column >> 1
+
+    def best(self, wish: Wish) -> tuple[int, int] | None:
+        """Return the row and column where a text covers little and stands near what it names."""
+        scale, width = self.scale, len(wish.text)
+        x, y = wish.at
+        if not width or width > scale.columns or not np.isfinite([x, y]).all():
+            return None
+        if not (-2 <= x <= scale.width + 1 and -4 <= y <= scale.height + 3):
+            return None  # what it names is out of sight
+        home_column, home_row = round(x / 2 - width / 2), scale.rows - 1 - int(y // 4)
+        mask = (1 << width) - 1
+        best, least = None, math.inf
+        for dx, dy in _ASIDE:
+            row, column = home_row + dy, min(max(home_column + dx, 0), scale.columns - width)
+            if not 0 <= row < scale.rows or self.words[row] >> column & mask:
+                continue
+            away = abs(column - home_column) / 2 + abs(dy) * 1.2
+            cost = away + 1.5 * (self.lines[row][column + width] - self.lines[row][column])
+            if cost < least:
+                best, least = (row, column), cost
+            if away >= least:
+                break
+        return best

@@ -51,3 +51,18 @@ def legend(seen: Iterable[tuple[Stroke, Ink]], wanted: Wants) -> tuple[Entry, ..
             text = ", ".join(f"{part}, other seat" for part in parts)
         entries.append(Entry(SAMPLES[style], tone, text))
     return tuple(entries)
+
+
+def legend_rows(entries: Iterable[Entry], width: int, most: int) -> list[list[tuple[str, str]]]:
+    """Return the legend as at most `most` rows of texts with their tones, broken between entries."""
+    rows: list[list[tuple[str, str]]] = [[]]
+    used = 0
+    for entry in entries:
+        pieces = [(" ", ""), (entry.sample, entry.tone), (f" {entry.text} ", "")]
+        length = sum(len(text) for text, _ in pieces)
+        if used and used + length > width:
+            rows.append([])
+            used = 0
+        rows[-1] += pieces
+        used += length
+    return rows[:most]

@@ -47,20 +47,30 @@ def dashes(line: Dots, pattern: tuple[int, ...]) -> list[Dots]:
 
 def traced(line: Dots) -> Dots:
     """Return every whole dot that a line through the points `line`, shape (n, 2), passes."""
-    if len(line) < 2:
-        return np.asarray(np.round(line))
-    reach = np.abs(np.diff(line, axis=0)).max(axis=1)
-    along = np.concatenate([[0.0], np.cumsum(reach)])
-    at = np.arange(int(along[-1]) + 1)
-    every = [np.interp(at, along, line[:, i]) for i in (0, 1)]
-    return np.asarray(np.round(np.stack(every, axis=1)), dtype=np.float64)
+    return _passed(line[:-1], line[1:]) if len(line) > 1 else np.asarray(np.round(line))
+
+
+def _passed(start: Dots, end: Dots) -> Dots:
+    """Return the whole dots on the segments from `start` to `end`, each shape (n, 2), in turn."""
+    along = end - start
+    count = np.ceil(np.abs(along).max(axis=1)).astype(int)
+    count[-1] += 1  # the last segment has its end too
+    which = np.repeat(np.arange(len(count)), count)
+    step = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
+    reach = np.maximum(np.abs(along).max(axis=1), 1e-9)
+    share = np.minimum(step / reach[which], 1.0)
+    return np.asarray(np.round(start[which] + share[:, None] * along[which]))
 
 
 def cells(lines: list[Dots], scale: Scale) -> NDArray[np.int32]:
     """Count the dots of whole lines on each cell, shape (rows, columns), row 0 on top."""
     counts = np.zeros((scale.rows, scale.columns), dtype=np.int32)
+    lines = [line for line in lines if len(line) > 1]
     if lines:
-        dots = np.concatenate([traced(line) for line in lines])
+        dots = _passed(
+            np.concatenate([line[:-1] for line in lines]),
+            np.concatenate([line[1:] for line in lines]),
+        )
         columns = (dots[:, 0] // 2).astype(int)
         rows = scale.rows - 1 - (dots[:, 1] // 4).astype(int)
         np.add.at(counts, (rows, columns), 1)

@@ -1,5 +1,6 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -44,7 +45,7 @@ class WorkScreen(Screen[None]):
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
         self._checks: Iterator[Checked | None] = iter(())
-        self._round = 0
+        self._round, self._done = 0, -1
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
@@ -54,12 +55,16 @@ class WorkScreen(Screen[None]):
         with Horizontal(id="bench"):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
-                yield Static(id="legend", markup=False)
             with Vertical(id="side"):
                 yield StepPanel(self, id="panel")
                 yield FindingList(id="findings")
         yield Static("", id="small", markup=False)
         yield Hints(id="hints")
+
+    @property
+    def checks_done(self) -> bool:
+        """Whether everything has been worked out for the lock at hand."""
+        return self._round == self._done
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
@@ -73,7 +78,13 @@ class WorkScreen(Screen[None]):
         self.query_one("#small", Static).update(
             f"{event.size.width} x {event.size.height} is too small: 60 x 20 is the least."
         )
-        self.call_after_refresh(self._show)
+        self.call_after_refresh(self._fitted)
+
+    def _fitted(self) -> None:
+        """Show the texts in their new width; a window that was too small has lost its focus."""
+        if self.focused is None:
+            self.action_prompt()
+        self._show(typed=True)
 
     def on_app_focus(self) -> None:
         """Look at the file when the maker comes back to this window."""
@@ -104,14 +115,13 @@ class WorkScreen(Screen[None]):
             self.query_one(Drawing).look(Sight())
 
     def _show(self, *, typed: bool = False) -> None:
-        if not self.is_mounted:
+        if not self.is_attached:
             return
         desk, found = self.desk, self.found
         layout = layout_of(desk.lock)
         drawing = self.query_one(Drawing)
         wanted = Wanted(desk.step.parts, desk.step.asked(desk.lock), desk.path)
         drawing.show(upright(layout), region(layout, self.view), wanted)
-        self.query_one("#legend", Static).update(drawing.legend())
         self.query_one(StepPanel).show(desk, found, typed=typed)
         self._show_found()
 
@@ -124,7 +134,7 @@ class WorkScreen(Screen[None]):
 
     def _check_on(self, number: int) -> None:
         """Work out one more share of the checks, unless the lock has changed since."""
-        if number != self._round or not self.is_mounted:
+        if number != self._round or not self.is_attached:
             return
         for step in self._checks:
             if step is None:
@@ -134,6 +144,7 @@ class WorkScreen(Screen[None]):
             self.desk = self.desk.judged(step.windows)
             self.query_one(StepPanel).show(self.desk, self.found, typed=True)
             if step.complete:
+                self._done = number
                 self._show_found()
                 self._keeping.keep_copy()
                 return
@@ -150,29 +161,26 @@ class WorkScreen(Screen[None]):
         self.set_desk(self.desk.picked(start))
         return not self.desk.refused
 
-    def settled(self) -> bool:
-        """Take what is typed before anything else is done; say whether it was no bad entry."""
+    def then(self, go_on: Callable[[Desk], Desk]) -> bool:
+        """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
         entry = self.query_one(StepPanel).entry
         desk = self.desk if self.desk.spec.kind == "choice" else self.desk.taken(entry.value)
         if desk.refused:
             self.set_desk(desk, typed=True)
             return False
-        self.set_desk(desk)
+        self.set_desk(go_on(desk))
         return True
 
     def action_enter(self) -> None:
         """Take the entry and go on."""
-        if self.settled():
-            self.set_desk(self.desk.on())
+        self.then(Desk.on)
 
     def action_prompt_back(self) -> None:
         """Take the entry and go back one prompt."""
-        if self.settled():
-            self.set_desk(self.desk.back())
+        self.then(Desk.back)
 
     def _nudge(self, steps: int) -> None:
-        if self.settled():
-            self.set_desk(self.desk.nudged(steps))
+        self.then(lambda desk: desk.nudged(steps))
 
     def action_more(self) -> None:
         """Nudge up."""
@@ -221,8 +229,7 @@ class WorkScreen(Screen[None]):
         self._go(self.desk.step_number + 1)
 
     def _go(self, number: int) -> None:
-        if self.settled():
-            self.set_desk(self.desk.at_step(number))
+        self.then(lambda desk: desk.at_step(number))
         self.action_prompt()
 
     def action_prompt(self) -> None:
@@ -253,20 +260,19 @@ class WorkScreen(Screen[None]):
 
     def action_save(self) -> None:
         """Save the lock."""
-        if self.settled():
+        if self.then(Desk.silent):
             self._keeping.save()
 
     def action_leave(self) -> None:
         """Leave the lock."""
-        if self.settled():
+        if self.then(Desk.silent):
             self._keeping.leave()
 
     # messages of the widgets
 
     def on_prompt_rows_chosen(self, message: PromptRows.Chosen) -> None:
         """Go to the prompt that was clicked on."""
-        if self.settled():
-            self.set_desk(self.desk.at_path(message.path).silent())
+        self.then(lambda desk: desk.at_path(message.path).silent())
         self.action_prompt()
 
     def on_step_list_chosen(self, message: StepList.Chosen) -> None:
@@ -275,8 +281,7 @@ class WorkScreen(Screen[None]):
 
     def on_finding_list_chosen(self, message: FindingList.Chosen) -> None:
         """Go to what mends the finding."""
-        if self.settled():
-            self.set_desk(mended_at(self.desk, message.finding, self.found).silent())
+        self.then(lambda desk: mended_at(desk, message.finding, self.found).silent())
         self.action_prompt()
 
     def on_step_list_left(self) -> None:

@@ -5,19 +5,21 @@ from typing import ClassVar
 
 from rich.segment import Segment
 from textual import events
-from textual.content import Content
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
 from core.drawing import Mark
 from tui import actions
+from tui.plot.legend import legend_rows
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Sight
 from tui.plot.tones import TONES
 
 LEAST = (20, 8)
 """Columns and rows below which nothing can be made out."""
+_ONE_ROW = 72
+"""Columns from which the legend needs one row only."""
 _STEP = 1.25
 _PAN = 8  # dots
 
@@ -43,8 +45,10 @@ class Drawing(Widget, can_focus=True):
 
     def show(self, marks: Iterable[Mark], region: Bounds, wanted: Wanted) -> None:
         """Draw other marks, or the same ones with others wanted."""
-        self._marks, self._region, self._wanted = tuple(marks), region, wanted
-        self._changed()
+        scene = (tuple(marks), region, wanted)
+        if scene != (self._marks, self._region, self._wanted):
+            self._marks, self._region, self._wanted = scene
+            self._changed()
 
     def look(self, sight: Sight) -> None:
         """Look at another place, or closer."""
@@ -57,38 +61,35 @@ class Drawing(Widget, can_focus=True):
         columns, rows = self.size
         if columns < LEAST[0] or rows < LEAST[1]:
             return None
+        rows -= self._legend_rows
         fresh = self._picture
         if fresh is None or (fresh.scale.columns, fresh.scale.rows) != (columns, rows):
             scale = self.sight.scale(self._region, columns, rows)
             fresh = self._picture = draw(self._marks, scale, self._wanted)
         return fresh
 
+    @property
+    def _legend_rows(self) -> int:
+        """The rows below the picture that are kept for the legend."""
+        return 0 if not self._wanted.paths else 2 if self.size.width < _ONE_ROW else 1
+
     def render_line(self, y: int) -> Strip:
-        """Return one row of the picture."""
+        """Return one row of the picture, or of the legend below it."""
         base, width = self.rich_style, self.size.width
         picture = self.picture
         if picture is None:
             said = "too small to draw" if y == self.size.height // 2 else ""
             return Strip([Segment(said[:width].center(width), base)], width)
+        if y < len(picture.rows):
+            pieces = picture.rows[y]
+        else:
+            legend = legend_rows(picture.legend, width, self._legend_rows)
+            pieces = legend[y - len(picture.rows)] if y - len(picture.rows) < len(legend) else []
         segments = [
             Segment(text, self.get_component_rich_style(f"drawing--{tone}") if tone else base)
-            for text, tone in picture.rows[y]
+            for text, tone in pieces
         ]
         return Strip(segments).adjust_cell_length(width, base)
-
-    def legend(self) -> Content:
-        """Return the legend in the drawing's own colours, broken between its entries only."""
-        lines = [Content("")]
-        for entry in self.picture.legend if self.picture is not None else ():
-            sample = Content.styled(entry.sample, self.get_visual_style(f"drawing--{entry.tone}"))
-            item = Content.assemble(sample, " ", entry.text)
-            if (
-                lines[-1].plain
-                and lines[-1].cell_length + 2 + item.cell_length > self.size.width - 2
-            ):
-                lines.append(Content(""))
-            lines[-1] = lines[-1] + ("  " if lines[-1].plain else "") + item
-        return Content("\n").join(lines)
 
     def _changed(self) -> None:
         self._picture = None

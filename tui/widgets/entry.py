@@ -50,9 +50,13 @@ class Entry(Line):
         if key == "ctrl+j" and self.kind == "text":
             self.put(BREAK)
         elif choice and key in ("left", "right"):
+            self._letters = ""
             self._taker.take("more" if key == "left" else "less")
         elif key in self._acts:
+            self._letters = ""
             self._taker.take(self._acts[key])
+        elif key == "ctrl+c":  # the toolkit would copy; makers mean to stop
+            self._taker.take("leave")
         elif event.character == "?" and self.kind != "text":
             self._taker.take("help")
         elif choice and event.is_printable and event.character is not None:

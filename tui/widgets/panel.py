@@ -54,6 +54,7 @@ class StepPanel(VerticalScroll, can_focus=False):
         super().__init__(id=id)
         self.entry = Entry(taker)
         self._at: tuple[str, str] | None = None
+        self._said: dict[str, Content] = {}
 
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
@@ -97,6 +98,9 @@ class StepPanel(VerticalScroll, can_focus=False):
         return wording.fit(spec_of(desk.path), value, window, desk.lock.units, width)
 
     def _say(self, which: str, text: Content) -> None:
-        widget = self.query_one(which, Static)
-        widget.set_class(not text.plain, "empty")
-        widget.update(text)
+        before = self._said.get(which)
+        if before is None or not before.is_same(text):  # laying out anew costs more than looking
+            self._said[which] = text
+            widget = self.query_one(which, Static)
+            widget.set_class(not text.plain, "empty")
+            widget.update(text)

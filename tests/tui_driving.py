@@ -1,0 +1,121 @@
+"""Driving the full-screen program by keys, as a person does, and reading its screen as text."""
+
+import asyncio
+import io
+from contextlib import asynccontextmanager
+
+from rich.console import Console
+from textual import events
+
+from tui.app import Boltwright
+
+NAMES = {
+    "\n": "enter", " ": "space", ".": "full_stop", "/": "slash", "-": "minus", "=": "equals_sign",
+    "+": "plus", "?": "question_mark", ",": "comma",
+}  # fmt: skip
+NARROW, WIDE = (80, 24), (120, 40)
+
+
+@asynccontextmanager
+async def program(folder, file=None, size=NARROW):
+    """Run the program on a folder, or a file in it, and give its driver."""
+    app = Boltwright(folder, file)
+    async with app.run_test(size=size) as pilot:
+        driver = Driver(app, pilot)
+        await driver.settle()
+        yield driver
+
+
+class Driver:
+    """Presses keys and reads the screen."""
+
+    def __init__(self, app, pilot):
+        """Drive an app that is running."""
+        self.app, self.pilot = app, pilot
+
+    @property
+    def screen(self):
+        """The screen in front."""
+        return self.app.screen
+
+    @property
+    def desk(self):
+        """The desk of the working screen in front."""
+        return self.app.screen.desk
+
+    async def press(self, *keys):
+        """Press keys by name, each worked off before the next."""
+        for key in keys:
+            self._send(key)
+            await self.quiet()
+        await self.settle()
+
+    async def burst(self, *keys):
+        """Press keys as fast as a paste comes in, without a pause."""
+        for key in keys:
+            self._send(key)
+        await self.settle()
+
+    def _send(self, key):
+        name, character = NAMES.get(key, key), key if len(key) == 1 else None
+        self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
+
+    async def type(self, text):
+        """Type a text, a key for each character; a line end is Enter."""
+        await self.burst(*text)
+
+    async def click(self, *where, offset):
+        """Click on a widget, or with only an offset on the screen."""
+        await self.pilot.click(*where, offset=offset)
+        await self.settle()
+
+    async def quiet(self):
+        """Wait until no message is on its way.
+
+        The toolkit's own waiting looks at the processor instead, and takes long on a busy machine.
+        """
+        calm = 0
+        for _ in range(4000):
+            await asyncio.sleep(0.001)
+            nodes = [self.app, *self.screen.walk_children(with_self=True)]
+            busy = self.screen._layout_required or self.screen._dirty_widgets
+            for node in nodes:
+                busy = busy or not node._message_queue.empty() or node._next_callbacks
+                busy = busy or (node is not self.app and node._repaint_required)
+            calm = 0 if busy else calm + 1
+            if calm == 3:
+                return
+        raise AssertionError("the program never came to rest")
+
+    async def settle(self):
+        """Wait until what was asked for has been worked out and drawn."""
+        for _ in range(1000):
+            await self.quiet()
+            if getattr(self.screen, "checks_done", True):
+                break
+            await asyncio.sleep(0.01)
+        else:
+            raise AssertionError("the checks never ended")
+        await self.quiet()
+
+    def rows(self):
+        """Return the rows of the screen as text."""
+        width, _ = self.app.size
+        console = Console(width=width, file=io.StringIO(), force_terminal=True, record=True)
+        update = self.screen._compositor.render_update(
+            full=True, screen_stack=self.app._background_screens, simplify=False
+        )
+        console.print(update)
+        return console.export_text(styles=False).split("\n")
+
+    def text(self):
+        """Return the whole screen as text."""
+        return "\n".join(self.rows())
+
+    def words(self, *which):
+        """Return what stands in widgets as words with one blank between, wherever lines end."""
+        rows, kept = self.rows(), []
+        for name in which or ("#side",):
+            place = self.screen.query_one(name).region
+            kept += [row[place.x : place.right] for row in rows[place.y : place.bottom]]
+        return " ".join(" ".join(kept).replace("│", " ").split())
