@@ -75,8 +75,10 @@ def lowest_point(path: Path) -> Point:
     low: list[float] = []
     for segment in path.segments:
         low += [x for x, y in (segment.start, segment.end) if y - bottom < 1e-9]
-        if isinstance(segment, Arc) and segment.centre[1] - segment.radius - bottom < 1e-9:
-            low.append(segment.centre[0])
+        # the circle's lowest point counts only where the arc itself runs through it
+        if isinstance(segment, Arc) and segment.holds(np.array([-math.pi / 2]))[0]:
+            x, y = segment.centre
+            low += [x] if y - segment.radius - bottom < 1e-9 else []
     return ((min(low) + max(low)) / 2, bottom)
 
 

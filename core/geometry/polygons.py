@@ -16,6 +16,8 @@ FLAT = 1e-4
 """Chord tolerance [mm] of polygons that stand in for paths in checks."""
 ROUND = 32
 """Points on a quarter turn where a buffer rounds a corner."""
+LAYER = 4.0
+"""Width [mm] of the border that is taken off an area at a time."""
 HAIR = 1e-9
 """Distance [mm] by which a place beside a corner is told from the corner."""
 
@@ -41,7 +43,13 @@ def _hollow(segment: Any, *, clockwise: bool) -> bool:
 
 def inset(area: BaseGeometry, by: float, near: Point) -> BaseGeometry:
     """Return `area` less a border `by` [mm] wide; of several pieces the one at `near`, else the largest."""
-    inner = area.buffer(-by, quad_segs=ROUND) if by > 0 else area
+    # a wide border is taken off in layers: over a large distance the library simplifies fine hollow
+    # arcs away, and has been seen to lose half of the area
+    layer = max(LAYER, 0.01 * math.sqrt(area.area))
+    inner = area
+    while by > 0 and not inner.is_empty:
+        inner = inner.buffer(-min(by, layer), quad_segs=ROUND)
+        by -= layer
     pieces = list(getattr(inner, "geoms", [inner]))
     if not pieces:
         return inner

@@ -6,10 +6,11 @@ from core.drawing import Mark, Measure, Stroke
 from core.findings import Finding
 from core.frames import hand
 from core.geometry.path import polyline
+from core.geometry.secant import zero_near
 from core.layout import Layout, derived
 from core.parts.bolt import bolt
-from core.parts.plate import far_from, inner, plate_outline, spot_in_drive, wall_up
-from core.parts.tooth import SLACK, tooth
+from core.parts.plate import inner, plate_outline, spot_in_drive, wall_up
+from core.parts.tooth import SLACK, tooth, tooth_at
 from core.registry import Part, Spot
 from core.windows import Bound
 
@@ -19,6 +20,25 @@ def room_above(layout: Layout) -> float | None:
     """Return the height [mm] above the pivot of the inner wall over the whole body of the bolt, either seat."""
     made, cut = bolt(layout), tooth(layout)
     return wall_up(layout, made.left, made.right + cut.throw, cut.bolt_line)
+
+
+def highest_for_spring(layout: Layout) -> float:
+    """Return the highest bolt line [mm] that leaves the spring its room; 0 where no wall is above it.
+
+    A higher line can move the flanks, and so the body that the wall has to clear: with an early pick-up and
+    the lower edge as the flanks' foot. So the room is worked out again at each try.
+    """
+    lock = layout.lock
+
+    def spare(height: float) -> float | None:
+        cut = tooth_at(layout, height)
+        left = -cut.flank - lock.bolt.lobe_width
+        right = cut.pickup_offset + lock.bolt.lobe_width + cut.throw
+        room = wall_up(layout, left, right, height)
+        return None if room is None else room - lock.bolt_line.spring_room - height
+
+    found = zero_near(spare, lock.bolt_line.height, -1.0)
+    return 0.0 if found is None else max(found, 0.0)
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -51,7 +71,7 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         "the key's circle and the least bridge", "bridge-thin",
     )  # fmt: skip
     yield Bound(
-        "bolt_line.height", "high", far_from(room_above(layout)) - lock.bolt_line.spring_room,
+        "bolt_line.height", "high", highest_for_spring(layout),
         "the spring room under the inner wall", "spring-room",
     )  # fmt: skip
     yield Bound(

@@ -135,10 +135,18 @@ def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
             f"beside it; the guide begins at {show(guide.near)}.",
             guide.near, circle,
         )  # fmt: skip
-    over = outside_wall(layout, guide.area)
-    if over > 0:
+    over, room = outside_wall(layout, guide.area), wall_room(layout, guide)
+    outside = f"{guide.table}-outside-wall".replace("_", "-")
+    if guide.near > room + SLACK:
         yield Finding(
-            f"{guide.table}-outside-wall".replace("_", "-"), "stop", guide.name,
+            outside, "stop", guide.name,
+            f"The {guide.name} reaches outside the inner wall: it may stand {show(room)} from the centreline "
+            "at most.",
+            guide.near, room,
+        )  # fmt: skip
+    elif over > 0:
+        yield Finding(
+            outside, "stop", guide.name,
             f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
         )  # fmt: skip
 

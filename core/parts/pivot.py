@@ -6,14 +6,14 @@ from typing import Any
 
 import numpy as np
 import shapely
-from shapely.geometry import LineString
 
 from core.drawing import Label, Mark, Measure, Stroke
 from core.findings import Finding
 from core.frames import centreline_frame, hand, to_mechanism
 from core.geometry.outlines import lowest_point
-from core.geometry.path import circle, polyline
-from core.geometry.polygons import ROUND, reach
+from core.geometry.path import Points, circle, polyline
+from core.geometry.polygons import reach
+from core.geometry.secant import zero_near
 from core.layout import Layout, derived
 from core.parts.bolt import bolt
 from core.parts.plate import (
@@ -26,6 +26,9 @@ from core.parts.plate import (
 from core.parts.tooth import SLACK, tooth
 from core.registry import Part, Spot
 from core.windows import Bound
+
+LOOKS = 300
+"""Places along the centreline's line at which the key's circle is first tried."""
 
 
 @derived
@@ -86,42 +89,56 @@ def _circle_window(layout: Layout) -> tuple[float, float]:
     Of several stretches the one that holds the pivot, or lies nearest. Where the circle fits
     nowhere, the ends cross, half of what is missing on each side of the widest place.
     """
-    lock, cut = layout.lock, tooth(layout)
-    across, below = lock.pivot.across, lock.pivot.below
+    below = layout.lock.pivot.below
     _, bottom, _, top = plate_area(layout).bounds
-    room = plate_area(layout).buffer(-(lock.plate.rim + cut.relief_radius), quad_segs=ROUND)
-    crossed = shapely.intersection(room, LineString([(across, bottom - 1), (across, top + 1)]))
-    pieces = [g.bounds for g in getattr(crossed, "geoms", [crossed]) if not g.is_empty]
-    if not pieces:
-        places = np.linspace(-top, -bottom, 400)
-        spare = wall_distance_at(layout, across, places) - cut.relief_radius
+    places = np.unique([*np.linspace(-top, -bottom, LOOKS), below])
+    spare = _spare(layout, places)
+    if spare.max() < 0:
+        widest, most = _widest(layout, places, spare)
+        if most < 0:
+            return widest - most / 2 + SLACK, widest + most / 2 - SLACK
+        places, spare = np.append(places, widest), np.append(spare, most)
+        order = np.argsort(places)
+        places, spare = places[order], spare[order]
+    inside = np.concatenate([[False], spare >= 0, [False]]).astype(int)
+    # where a stretch of places that fit begins, and where it ends
+    starts, ends = np.flatnonzero(np.diff(inside) > 0), np.flatnonzero(np.diff(inside) < 0) - 1
+    away = np.maximum(np.maximum(places[starts] - below, below - places[ends]), 0.0)
+    nearest = int(np.argmin(away))
+    first, last = int(starts[nearest]), int(ends[nearest])
+    return _edge(layout, places, first, -1), _edge(layout, places, last, 1)
+
+
+def _spare(layout: Layout, below: Points) -> Points:
+    """Return the room [mm] between the key's circle and the inner wall for pivots there, shape (n,)."""
+    away = wall_distance_at(layout, layout.lock.pivot.across, below)
+    return np.asarray(away - tooth(layout).relief_radius)
+
+
+def _widest(layout: Layout, places: Points, spare: Points) -> tuple[float, float]:
+    """Return the place [mm] with the most room near the best of `places`, and that room [mm]."""
+    for _ in range(6):
         best = int(np.argmax(spare))
-        lacking = -float(min(spare[best], 0.0))
-        return float(places[best]) + lacking / 2 + SLACK, float(places[best]) - lacking / 2 - SLACK
-    spans = [(-high, -low) for _, low, _, high in pieces]
-    low, high = min(spans, key=lambda s: max(s[0] - below, below - s[1], 0.0))
-    middle = (low + high) / 2
-    return _polished(layout, low, middle), _polished(layout, high, middle)
+        low, high = places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)]
+        places = np.linspace(low, high, 17)
+        spare = _spare(layout, places)
+    best = int(np.argmax(spare))
+    return float(places[best]), float(spare[best])
 
 
-def _polished(layout: Layout, end: float, inside: float) -> float:
-    """Return the exact place near `end` [mm] where the circle touches the wall; the polygon gave `end`.
-
-    Halving between a place inside and one just outside, on the exact distance to the edge.
-    """
-    across, need = layout.lock.pivot.across, tooth(layout).relief_radius
-    step = 0.01 if end > inside else -0.01
-    good, bad = end - step, end + step
-    if abs(end - inside) < abs(step):
-        good = inside
-    for _ in range(4):
-        places = np.linspace(good, bad, 33)
-        clear = wall_distance_at(layout, across, places) >= need
-        if clear.all() or not clear[0]:
-            return end
+def _edge(layout: Layout, places: Points, good: int, step: int) -> float:
+    """Return the last place [mm] that fits, from `places[good]` on towards the next one by `step`."""
+    if not 0 <= good + step < len(places):
+        return float(places[good])
+    inside, outside = float(places[good]), float(places[good + step])
+    for _ in range(6):
+        between = np.linspace(inside, outside, 17)
+        clear = _spare(layout, between) >= 0
         last = int(np.argmin(clear))
-        good, bad = float(places[last - 1]), float(places[last])
-    return good
+        if last == 0:  # the two are one place to within the rounding of numbers
+            return inside
+        inside, outside = float(between[last - 1]), float(between[last])
+    return inside
 
 
 def _lowest_for_spring(layout: Layout) -> float | None:
@@ -134,26 +151,15 @@ def _lowest_for_spring(layout: Layout) -> float | None:
     need = cut.bolt_line + lock.bolt_line.spring_room
 
     def spare(below: float) -> float | None:
+        if below <= 0:  # no centreline runs from a pivot level with the mark, nor from one above it
+            return below - need
         move = centreline_frame(lock.pivot.across, below).then(hand(layout))
         area = shapely.transform(inner_in_plate(layout), move.points)
         room = reach(area, (0.0, 1.0), made.left, made.right + cut.throw, cut.bolt_line)
         return None if room is None else room - need
 
-    below = lock.pivot.below
-    now = spare(below)
-    if now is None:
-        return None
-    guess = below - now
-    for _ in range(8):
-        if guess <= 0:
-            return 0.0
-        then = spare(guess)
-        if then is None:
-            return None
-        if abs(then) < SLACK or guess == below or then == now:
-            return guess
-        below, now, guess = guess, then, guess - then * (guess - below) / (then - now)
-    return guess
+    found = zero_near(spare, lock.pivot.below, 1.0)
+    return None if found is None else max(found, 0.0)
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:

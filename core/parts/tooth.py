@@ -91,6 +91,11 @@ class Tooth:
 @derived
 def tooth(layout: Layout) -> Tooth:
     """Work out the tooth from key, throw, bolt line and clearance."""
+    return tooth_at(layout, layout.lock.bolt_line.height)
+
+
+def tooth_at(layout: Layout, bolt_line: float) -> Tooth:
+    """Return the tooth that the lock would have with its bolt line at another height [mm]."""
     lock = layout.lock
     return tooth_from(
         radius=lock.key.radius,
@@ -98,7 +103,7 @@ def tooth(layout: Layout) -> Tooth:
         clearance=lock.fit.key_clearance,
         throw=lock.shackle.engagement + lock.shackle.gap,
         pickup_angle=math.radians(lock.tooth.pickup_angle),
-        bolt_line=lock.bolt_line.height,
+        bolt_line=bolt_line,
         depth=lock.bolt.depth,
     )
 
