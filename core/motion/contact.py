@@ -49,19 +49,22 @@ def touch(tooth: Tooth, angles: Array, stroke: Stroke = "unlocking") -> Touch:
 def contact(tooth: Tooth, angles: Array) -> Contact:
     """Return the contact of the unlocking stroke at `angles` [rad], shape (n,); mirror it for locking.
 
-    On the foot the bit's face pushes square to itself, and the foot slips inwards along it; on the flank
-    the corner pushes square to the flank and slips down it. Only angles in the drive mean anything.
+    On the foot the bit's face pushes square to itself. The foot is `y_f / cos t + (b/2) tan t` out along the
+    face: it slips inwards until `sin t = -(b/2) / y_f` and outwards from there to top dead centre, where face and
+    flank lie on each other. On the flank the corner pushes square to it and slips down it. Friction drags the
+    bolt the way that the bit's metal slips. Only angles in the drive mean anything.
     """
     foot = phases(tooth, angles).on_foot
     cos, sin = np.cos(angles), np.sin(angles)
     phi = angles + tooth.half_angle
     foot_x = tooth.pickup_offset + travel(tooth, angles)
+    outwards = np.sign(tooth.flank_foot * sin + tooth.half_bit)
     one, none = np.ones(len(angles)), np.zeros(len(angles))
     return Contact(
         x=np.where(foot, foot_x, tooth.radius * np.sin(phi)),
         y=np.where(foot, tooth.flank_foot, tooth.radius * np.cos(phi)),
         nx=np.where(foot, cos, one),
         ny=np.where(foot, -sin, none),
-        tx=np.where(foot, sin, none),
-        ty=np.where(foot, cos, -one),
+        tx=np.where(foot, -outwards * sin, none),
+        ty=np.where(foot, -outwards * cos, -one),
     )

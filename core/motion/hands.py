@@ -9,14 +9,14 @@ from core.shipped import shared_table
 
 @dataclass(frozen=True)
 class Hands:
-    """Published limits: torques [N mm], the arc that a key is turned in one grip [degrees]."""
+    """Published limits: torques [N mm], and how far a wrist turns from its middle [degrees]."""
 
     easy: float
     easy_source: str
     weak: float
     weak_source: str
-    arc: float
-    arc_source: str
+    turn: float
+    turn_source: str
 
 
 @cache
@@ -26,12 +26,12 @@ def hands() -> Hands:
     The table is in N m.
     """
     table = tomllib.loads(shared_table("hand_torque.toml").read_text("utf-8"))
-    switch, men, women = table["switch"], table["men"], table["women"]
+    switch, men, women, wrist = (table[name] for name in ("switch", "men", "women", "wrist"))
     return Hands(
         easy=1000 * switch["high"],
         easy_source=switch["source"],
         weak=1000 * women["share_of_men"] * men["mean"],
         weak_source=women["source"],
-        arc=switch["arc"],
-        arc_source=switch["source"],
+        turn=wrist["turn"],
+        turn_source=wrist["source"],
     )

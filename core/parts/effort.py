@@ -141,13 +141,13 @@ def _leaving_findings(layout: Layout) -> Iterable[Finding]:
                 f"with {left.pressure:.0f} MPa; brass gives from {SOFTEST:g} MPa on.",
                 left.pressure, SOFTEST,
             )  # fmt: skip
-    arc = math.degrees(cut.pickup_angle + cut.release_angle)
-    if arc > limits.arc:
+    past = math.degrees(cut.release_angle)
+    if past > limits.turn:
         yield Finding(
             "release-late", "look", "tooth",
-            f"From pick-up to release the key drives over {arc:.0f} degrees; {limits.arc:g} are the most to "
-            f"turn comfortably in one grip ({limits.arc_source}).",
-            arc, limits.arc,
+            f"The key lets go only {past:.0f} degrees past top dead centre; a wrist turns {limits.turn:g} "
+            f"comfortably from its middle ({limits.turn_source}).",
+            past, limits.turn,
         )  # fmt: skip
 
 
