@@ -24,9 +24,7 @@ _NUDGE_MM, _NUDGE_IN, _NUDGE_DEGREES, _NUDGE_N = 0.1, float(INCH) / 64, 0.5, 0.1
 
 
 def written(spec: Spec, value: object, units: str) -> str:
-    """Return `value` [mm, degrees or N] as it stands in the prompt of a lock in `units`, ready to
-    be edited.
-    """
+    """Return `value` [mm, degrees or N] as it is edited at a prompt of a lock in `units`."""
     match spec.kind:
         case "length" | "position":
             return show_entry(_number(value), units)
@@ -102,9 +100,7 @@ def chosen(spec: Spec, start: str) -> str | None:
 
 
 def nudge_step(spec: Spec, units: str) -> float:
-    """Return by how much one nudge changes a value [mm, degrees or N]; 0 where nothing can be
-    nudged.
-    """
+    """Return what one nudge adds to a value [mm, degrees or N]; 0 where it cannot be nudged."""
     if spec.kind == "angle":
         return _NUDGE_DEGREES
     if spec.kind == "force":

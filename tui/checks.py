@@ -1,6 +1,4 @@
-"""Working out windows and findings bit by bit, so that keys pressed meanwhile are not kept
-waiting.
-"""
+"""Working out windows and findings bit by bit: keys pressed meanwhile need not wait."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -25,9 +23,7 @@ class Checked:
 
 
 def checking(layout: Layout) -> Iterator[Checked | None]:
-    """Work out one part's share at a time; yields None between, windows as soon as all are known,
-    then all.
-    """
+    """Work out one part's share at a time: yields None between, then the windows, then all."""
     bounds: list[Bound] = []
     for part in all_parts():
         bounds += part.bounds(layout)

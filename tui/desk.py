@@ -19,8 +19,7 @@ from tui.step import Step, all_steps, place_of
 
 @dataclass(frozen=True)
 class Notice:
-    """One sentence for the maker: `bad` for a refused entry, `outside` for one that does not fit,
-    else `said`.
+    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, or `said`.
 
     `code` names the finding that an entry outside its window gives.
     """
@@ -93,9 +92,7 @@ class Desk:
         return self
 
     def on(self) -> "Desk":
-        """Return the desk at the next prompt, which may be the next step's first; stays at the very
-        last.
-        """
+        """Return the desk at the next prompt, if need be the next step's first."""
         asked = self.step.asked(self.lock)
         here = asked.index(self.path) if self.path in asked else -1
         if here + 1 < len(asked):
@@ -158,9 +155,7 @@ class Desk:
         return self.silent()._set(lock.with_value(self.path, value), small=True)
 
     def picked(self, start: str) -> "Desk":
-        """Return the desk with the choice that begins with `start` taken; unchanged if none
-        does.
-        """
+        """Return the desk with the choice that begins with `start`; unchanged if none does."""
         found = answer.chosen(self.spec, start)
         if found is None:
             text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
@@ -189,8 +184,7 @@ class Desk:
         return replace(self, session=session, fresh=self.path)._settled()
 
     def judged(self, found: Mapping[str, Window]) -> "Desk":
-        """Return the desk with a notice where the value set last lies outside its window, by path
-        in `found`.
+        """Return the desk with a notice if the value set last does not fit its window in `found`.
 
         Windows take longer to work out than a drawing, so they are looked at after it.
         """

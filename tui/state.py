@@ -40,9 +40,7 @@ class Session:
 
     @property
     def place(self) -> Path:
-        """Where the recovery copy belongs: the project file, or the folder for a lock without
-        one.
-        """
+        """Where the recovery copy belongs: to the project file, or without one to the folder."""
         return self.project.path or Path()
 
     def changed(self, lock: Lock, path: str, *, small: bool = False) -> "Session":

@@ -23,9 +23,7 @@ alone.
 
 @dataclass(frozen=True)
 class Prompt:
-    """One value that a step asks for; `only` limits it to locks in which the choice at a path is
-    one of these.
-    """
+    """One value that a step asks for; with `only`, where a choice is one of some words."""
 
     path: str
     only: tuple[str, tuple[str, ...]] | None = None
@@ -37,9 +35,7 @@ class Prompt:
 
 @dataclass(frozen=True)
 class ReadOff:
-    """A result to read off: its name in words, and what works it out [mm, mm2 or degrees, as `kind`
-    says].
-    """
+    """A result to read off: its name, and what works it out [mm, mm2 or degrees by `kind`]."""
 
     label: str
     of: Callable[[Layout], float]

@@ -1,6 +1,4 @@
-"""What the drawing shows: the marks of a lock with the plate upright, and the region of each
-view.
-"""
+"""What the drawing shows: a lock's marks with the plate upright, and the region of a view."""
 
 from dataclasses import replace
 
@@ -22,9 +20,7 @@ _NOTHING: Bounds = (-50.0, -50.0, 50.0, 50.0)
 
 @derived
 def upright(layout: Layout) -> tuple[Mark, ...]:
-    """Return the marks of the lock in the plate frame: the plate stands upright, as it lies on the
-    bench.
-    """
+    """Return the marks of the lock in the plate frame, the plate upright as on the bench."""
     move = to_plate(layout)
     return tuple(moved(mark, move) for mark in marks(layout))
 

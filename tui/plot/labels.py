@@ -1,6 +1,4 @@
-"""Where the words go: each whole within the picture, none over another, over as few lines as can
-be.
-"""
+"""Where the words go: whole, none over another, and over as few lines as can be."""
 
 import math
 from collections.abc import Iterable
@@ -14,14 +12,16 @@ from tui.plot.scale import Scale
 
 @dataclass(frozen=True)
 class Wish:
-    """A text that would like its middle at `at` [dots]; the more `weight`, the sooner it is
-    placed.
+    """A text that would like its middle at `at` [dots]; those of most `weight` are placed first.
+
+    Where nothing is free within `reach`, in about as many cells, it is left out.
     """
 
     text: str
     at: tuple[float, float]
     tone: str
     weight: int
+    reach: float = math.inf
 
 
 @dataclass(frozen=True)
@@ -42,9 +42,7 @@ _ASIDE = sorted(
 
 
 def placed(wishes: Iterable[Wish], scale: Scale, busy: NDArray[np.int32]) -> list[Words]:
-    """Return the texts that find a place; `busy`, shape (rows, columns), counts the dots in each
-    cell.
-    """
+    """Return the texts that find a place; `busy`, shape (rows, columns), counts dots in cells."""
     # how many busy cells lie left of each column, so that a stretch costs one subtraction
     left = np.zeros((scale.rows, scale.columns + 1), dtype=int)
     left[:, 1:] = np.cumsum(busy > 0, axis=1)
@@ -91,6 +89,6 @@ class _Ground:
             cost = away + 1.5 * (self.lines[row][column + width] - self.lines[row][column])
             if cost < least:
                 best, least = (row, column), cost
-            if away >= least:
+            if away >= least or away > wish.reach:
                 break
         return best

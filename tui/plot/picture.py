@@ -20,15 +20,15 @@ TICK = 1.5
 """Half the length of the tick at a dimension's end [dots]."""
 NAME_ABOVE = 4.0
 """How far above its part a name would stand [dots]."""
+NAME_REACH = 4.0
+"""How far the name of a part that is not asked for may stand from its part [cells]."""
 NAMES_FROM = 56
 """Columns from which every part has its name in the picture, not only the wanted ones."""
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What the step asks for: `parts` stand out, `paths` have their dimensions, `path` the
-    boldest.
-    """
+    """What is asked for: `parts` stand out, `paths` have dimensions, `path` the boldest."""
 
     parts: Collection[str] = ()
     paths: Collection[str] = ()
@@ -49,9 +49,7 @@ class Picture:
 
 
 def bounds(marks: Iterable[Mark], parts: Collection[str] | None = None) -> Bounds | None:
-    """Return the region [mm] that the strokes of `parts` (all, if None) cover; None where there are
-    none.
-    """
+    """Return the region [mm] of the strokes of `parts`, None for all; None without any."""
     boxes = [
         mark.path.bounds()
         for mark in marks
@@ -106,16 +104,15 @@ def draw(marks: Iterable[Mark], scale: Scale, wanted: Wanted) -> Picture:
 def _names(
     tops: Mapping[str, Point], inks: Mapping[str, Ink], scale: Scale, wanted: Wanted
 ) -> list[Wish]:
-    """Return the names of the wanted parts, in a large picture of all, each above its top
-    [dots].
-    """
+    """Return the names of wanted parts, in a large picture of all, above their tops [dots]."""
     found = []
     for name, (x, y) in tops.items():
         chosen = inks[name]
         large = scale.columns >= NAMES_FROM and chosen.style != "dotted"
         if wanted.part(name) or large:
             weight = 3 if wanted.part(name) else 0
-            found.append(Wish(name, (x, y + NAME_ABOVE), chosen.tone, weight))
+            reach = math.inf if weight else NAME_REACH
+            found.append(Wish(name, (x, y + NAME_ABOVE), chosen.tone, weight, reach))
     return found
 
 

@@ -47,9 +47,7 @@ class Scale:
             return np.asarray((points - np.array(self.centre)) / self.mm_per_dot + middle)
 
     def point(self, column: float, row: float) -> tuple[float, float]:
-        """Return the place [mm] under the middle of the cell at `column`, `row` from the top
-        left.
-        """
+        """Return the place [mm] under the middle of a cell, counted from the top left."""
         x = (column + 0.5) * ACROSS - self.width / 2
         y = self.height / 2 - (row + 0.5) * DOWN
         return (self.centre[0] + x * self.mm_per_dot, self.centre[1] + y * self.mm_per_dot)
@@ -57,9 +55,7 @@ class Scale:
 
 @dataclass(frozen=True)
 class Sight:
-    """What the maker looks at: a region [mm], drawn `zoom` times as large and moved by `pan`
-    [mm].
-    """
+    """How the maker looks at a region: `zoom` times as large, moved by `pan` [mm]."""
 
     zoom: float = 1.0
     pan: tuple[float, float] = (0.0, 0.0)
@@ -73,9 +69,7 @@ class Sight:
         return replace(self, pan=(self.pan[0] + right, self.pan[1] + up))
 
     def scale(self, region: Bounds, columns: int, rows: int) -> Scale:
-        """Return the scale that shows the `region` [mm] whole in `columns` x `rows` cells, then
-        zoomed.
-        """
+        """Return the scale that fits `region` [mm] into `columns` x `rows` cells, zoomed."""
         columns, rows = max(columns, 1), max(rows, 1)
         if not all(map(math.isfinite, region)):
             region = (-50.0, -50.0, 50.0, 50.0)

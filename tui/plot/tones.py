@@ -1,6 +1,4 @@
-"""Tones and line styles: how each part is drawn, so that it can be told from the others without
-colour.
-"""
+"""Tones and line styles: how parts are told from each other, with and without colour."""
 
 from dataclasses import dataclass
 from typing import Literal

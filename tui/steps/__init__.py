@@ -1,3 +1,1 @@
-"""The steps of settling a lock, each a module of this package with a `STEP`; one screen shows them
-all.
-"""
+"""The steps of settling a lock: each a module with a `STEP`, all shown by one screen."""

@@ -79,6 +79,8 @@ class StepPanel(VerticalScroll, can_focus=False):
         self._say("#head", wording.head(step, desk.step_number + 1, len(all_steps()), found))
         self._say("#intro", Content.styled(step.intro, "$quiet"))
         self.query_one("#above", PromptRows).show(desk, asked[:here], found)
+        at_hand = self.query_one("#at-hand")
+        at_hand.set_class(spec.kind in ("text", "points"), "long")
         self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
         self._say("#unit", Content.styled(f" {answer.unit(spec, units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
