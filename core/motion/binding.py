@@ -5,21 +5,24 @@ contact; below 1 friction in the guides alone binds the bolt, whatever the push 
 2:1 rule, for mu = 0.25). The *jam friction* is the coefficient at which the whole balance first fails.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core import registry
 from core.layout import Layout, derived
-from core.motion.effort import STEP, Effort, drive, driven_angles, effort
-from core.motion.friction import case_of, friction_ranges
+from core.motion.effort import STEP, Drive, drive, driven_angles
+from core.motion.friction import FrictionRange, case_of, friction_cases, friction_ranges
 from core.motion.law import STROKES, Array, Stroke
 from core.parts.tooth import tooth
 
 MOST_FRICTION = 2.0
 """Largest coefficient of friction at which a jam is looked for; no pair of metals in use comes near it."""
-_GRID, _ZOOM, _ZOOMS = 40, 16, 3
+_GRIDS = (40, 25, 25)
+"""Points of the search for the jam friction: the whole range, then twice between two neighbours."""
 _FINER = 16
 
 
@@ -83,52 +86,68 @@ def binding_in_steps(layout: Layout, step: float) -> Binding:
     """Work out the statics of a lock in steps of `step` [rad]; halving the step moves no verdict."""
     if not tooth(layout).drives:
         return Binding({}, None, None)
-    runs = {stroke: _run(layout, stroke, step) for stroke in STROKES}
-    conditions = {
-        name: Ends(found.low, found.high, *_peaks(runs, name), *_first_jams(runs, name))
-        for name, found in friction_ranges(layout).items()
-    }
-    cocking = min((_least_cocking(run, stroke) for stroke, run in runs.items()), key=_value)
-    return Binding(conditions, cocking, jam_friction(layout, step))
+    runs = [_run(layout, stroke, step) for stroke in STROKES]
+    conditions = {name: _ends(runs, found) for name, found in friction_ranges(layout).items()}
+    cocking = min((run.least_cocking() for run in runs), key=_value)
+    return Binding(conditions, cocking, jam_friction(layout, [run.drive for run in runs]))
 
 
-def _run(layout: Layout, stroke: Stroke, step: float) -> Effort:
-    """Return the effort over the drive, with finer steps about the largest torque of each case."""
-    angles = driven_angles(layout, stroke, step)
-    first = effort(layout, angles, stroke)
-    peaks = angles[np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1)]
+@dataclass(frozen=True)
+class _Run:
+    """One stroke's drive, in rising angle, with jams (c, n); torques (c, m) at `angles` (m,), the peaks refined."""
+
+    drive: Drive
+    jams: NDArray[np.bool_]
+    angles: Array
+    torque: Array
+
+    def jam(self, row: int) -> tuple[Stroke, Array, NDArray[np.bool_]]:
+        return (self.drive.stroke, self.drive.angles, self.jams[row])
+
+    def peak(self, row: int) -> Worst:
+        top = int(self.torque[row].argmax())
+        return Worst(float(self.torque[row, top]), self.drive.stroke, float(self.angles[top]))
+
+    def least_cocking(self) -> Worst:
+        cocking = self.drive.cocking
+        least = int(cocking.argmin())
+        return Worst(float(cocking[least]), self.drive.stroke, float(self.drive.angles[least]))
+
+
+def _run(layout: Layout, stroke: Stroke, step: float) -> _Run:
+    """Return a stroke with finer steps about the largest torque of each friction case."""
+    mu, loads = friction_cases(layout), registry.loads(layout)
+    coarse = drive(layout, driven_angles(layout, stroke, step), stroke)
+    first, angles = coarse.balance(mu, loads), coarse.angles
+    peaks = angles[np.unique(np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1))]
     finer = (peaks[:, None] + np.linspace(-step, step, 2 * _FINER + 1)).ravel()
     finer = finer[(finer >= angles[0]) & (finer <= angles[-1])]
-    return effort(layout, np.unique(np.concatenate([angles, finer])), stroke)
+    second = drive(layout, finer, stroke).balance(mu, loads)
+    return _Run(
+        coarse,
+        first.jams,
+        np.concatenate([angles, finer]),
+        np.concatenate([first.torque, second.torque], axis=1),
+    )
+
+
+def _ends(runs: Sequence[_Run], found: FrictionRange) -> Ends:
+    rows = [case_of(found.condition, end) for end in ("low", "high")]
+    jams = [_first([run.jam(row) for run in runs]) for row in rows]
+    peaks = [
+        max((run.peak(row) for run in runs), key=_value) if jam is None else None
+        for row, jam in zip(rows, jams, strict=True)
+    ]
+    return Ends(found.low, found.high, *peaks, *jams)
 
 
 def _value(worst: Worst) -> float:
     return worst.value
 
 
-def _peaks(runs: dict[Stroke, Effort], condition: str) -> Sequence[Worst | None]:
-    found: list[Worst | None] = []
-    for row in (case_of(condition, "low"), case_of(condition, "high")):
-        if any(run.jams[row].any() for run in runs.values()):
-            found.append(None)
-            continue
-        tops = [
-            Worst(float(run.torque[row].max()), stroke, float(run.angles[run.torque[row].argmax()]))
-            for stroke, run in runs.items()
-        ]
-        found.append(max(tops, key=_value))
-    return found
-
-
-def _first_jams(runs: dict[Stroke, Effort], condition: str) -> Sequence[Worst | None]:
-    found = []
-    for row in (case_of(condition, "low"), case_of(condition, "high")):
-        jams = [(stroke, run.angles, run.jams[row]) for stroke, run in runs.items()]
-        found.append(_first(jams, np.nan))
-    return found
-
-
-def _first(jams: Sequence[tuple[Stroke, Array, Array]], value: float) -> Worst | None:
+def _first(
+    jams: Sequence[tuple[Stroke, Array, NDArray[np.bool_]]], value: float = math.nan
+) -> Worst | None:
     """Return the first jam of the first stroke that has one, met in the stroke's own direction."""
     for stroke, angles, bad in jams:
         if bad.any():
@@ -137,22 +156,16 @@ def _first(jams: Sequence[tuple[Stroke, Array, Array]], value: float) -> Worst |
     return None
 
 
-def _least_cocking(run: Effort, stroke: Stroke) -> Worst:
-    least = int(run.cocking.argmin())
-    return Worst(float(run.cocking[least]), stroke, float(run.angles[least]))
-
-
-def jam_friction(layout: Layout, step: float = STEP) -> Worst | None:
-    """Return the least coefficient of friction at which the bolt jams anywhere, and where; None if none.
+def jam_friction(layout: Layout, drives: Sequence[Drive]) -> Worst | None:
+    """Return the least coefficient of friction at which the bolt jams in any of `drives`, and where.
 
     Looked for on a grid up to `MOST_FRICTION` in steps of 0.05, then between the last that slides and the
-    first that jams, to about 1e-5. Angles in steps of `step` [rad].
+    first that jams, to 1e-4. None: no friction up to there jams it.
     """
     loads = registry.loads(layout)
-    drives = [drive(layout, driven_angles(layout, s, step), s) for s in STROKES]
     low, high = 0.0, MOST_FRICTION
-    jams: list[tuple[Stroke, Array, Array]] = []
-    for points in (_GRID, *[_ZOOM] * _ZOOMS):
+    jams: list[tuple[Stroke, Array, NDArray[np.bool_]]] = []
+    for points in _GRIDS:
         mu = np.linspace(low, high, points + 1)[1:, None]
         met = [at.balance(mu, loads).jams for at in drives]
         bad = np.any([one.any(axis=1) for one in met], axis=0)

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core import registry
 from core.layout import Layout, derived
-from core.motion.effort import Effort, effort
-from core.motion.friction import case_of
+from core.motion.effort import drive
+from core.motion.friction import friction_ranges
 from core.parts.tooth import tooth
 
 BROKEN_EDGE = 0.2
@@ -51,8 +52,8 @@ def hand_over(layout: Layout) -> HandOver | None:
     left = max(math.sqrt(max(cut.radius**2 - x * x, 0.0)) - cut.flank_foot, 0.0)
     angle = math.asin(min(x / cut.radius, 1.0)) - cut.half_angle
     angle = min(max(angle, -cut.pickup_angle), math.nextafter(cut.release_angle, -math.inf))
-    takes: Effort = effort(layout, np.array([angle]))
-    push = float(takes.flank_force[case_of(lock.friction.condition, "high"), 0])
+    mu = np.array([[friction_ranges(layout)[lock.friction.condition].high]])
+    push = float(drive(layout, np.array([angle])).balance(mu, registry.loads(layout)).push[0, 0])
     area = left * lock.bolt.thickness
     pressure = push / area if area > 0 and math.isfinite(push) else None
     return HandOver(angle, left, pressure)

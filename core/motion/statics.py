@@ -108,11 +108,12 @@ def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -
         slack = -_ROUNDING * size
         good = (push >= slack) & (_FRONT * front >= slack) & (_REAR * rear >= slack)
     good &= np.isfinite(size)
-    case = np.argmin(np.where(good, push, np.inf), axis=0)[None]
+    case = np.argmin(np.where(good, push, np.inf), axis=0)
+    rows, columns = np.ogrid[: case.shape[0], : case.shape[1]]
     jams = ~good.any(axis=0)
 
     def chosen(values: Array) -> Array:
-        return np.where(jams, np.nan, np.take_along_axis(values, case, axis=0)[0])
+        return np.where(jams, np.nan, values[case, rows, columns])
 
     push = chosen(push)
     torque = push * (contact.y * px - contact.x * py)
