@@ -1,0 +1,78 @@
+"""Forces: typed, shown, kept in the project file, and asked for by a step."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.errors import BadEntryError, BadFileError, BadValueError
+from core.lock import Lock, spec_of
+from core.project_file import Project, load, save
+from core.units import parse_force, show_force, show_force_entry, show_torque
+from core.values.fields import STRONGEST
+from tui.answer import nudged, read, shown, unit, written
+from tui.step import all_steps, place_of
+
+SPEC = spec_of("spring.force")
+
+
+@pytest.mark.parametrize(
+    ("text", "newtons"),
+    [("3", 3.0), ("2.5 N", 2.5), ("2,5n", 2.5), ("1/2 newton", 0.5), ("=3-0.5", 2.5)],
+)
+def test_typed_force(text: str, newtons: float) -> None:
+    assert parse_force(text) == newtons
+    assert read(SPEC, text, "in") == newtons  # whatever the lock's units of length
+
+
+@pytest.mark.parametrize("text", ["", "three", "3 mm", "3 kg", "1-1/2", "3 N 4", "nan"])
+def test_what_is_no_force_is_refused_in_a_sentence(text: str) -> None:
+    with pytest.raises(BadEntryError, match=r"newtons|write"):
+        parse_force(text)
+
+
+@given(st.floats(0, STRONGEST))
+def test_force_reads_back_as_written(newtons: float) -> None:
+    assert parse_force(show_force_entry(newtons)) == pytest.approx(newtons, abs=1e-9)
+    assert parse_force(written(SPEC, newtons, "in")) == pytest.approx(newtons, abs=1e-9)
+
+
+def test_shown_force_and_torque() -> None:
+    assert show_force(3.0) == "3.0 N"
+    assert shown(SPEC, 2.25, "in") == "2.25 N"
+    assert unit(SPEC, "in") == "N"
+    assert show_torque(680.0) == "0.680 N m"
+    assert nudged(SPEC, 3.0, "in", 2) == pytest.approx(3.2)
+    assert nudged(SPEC, 0.05, "mm", -1) == 0.0
+
+
+@pytest.mark.parametrize("value", [-0.1, STRONGEST + 1, float("nan"), float("inf"), True, "3"])
+def test_force_that_may_not_stand(value: object) -> None:
+    with pytest.raises(BadValueError, match=r"spring.force = .* it takes 0 to 1000 N"):
+        Lock().with_value("spring.force", value)
+
+
+def test_force_in_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "lock.toml"
+    save(Project(None, Lock().with_value("spring.force", 4.25)), path)
+    assert load(path).lock.spring.force == 4.25
+    path.write_text('title = "old"\n', encoding="utf-8")
+    notes = [note.text for note in load(path).notes]
+    assert "[spring] is not in the file. Taken are: force 3.0 N, tip_across 0.0 mm." in notes
+    path.write_text("[spring]\nforce = -1\n", encoding="utf-8")
+    with pytest.raises(BadFileError, match=r"lock.toml: spring.force = -1 .* it takes 0 to 1000 N"):
+        load(path)
+
+
+def test_every_value_of_spring_and_friction_is_asked_for() -> None:
+    names = {step.name for step in all_steps()}
+    assert {"spring", "friction"} <= names
+    for path in (
+        "spring.force",
+        "spring.tip_across",
+        "friction.metals",
+        "friction.condition",
+        "friction.drag",
+    ):
+        assert place_of(path) is not None
