@@ -11,8 +11,9 @@ from core.text import plain
 from tui import actions, answer
 from tui.checks import checked, checking
 from tui.desk import Desk
+from tui.mending import mended_at
 from tui.screens.help import help_text
-from tui.screens.work import WorkScreen, mended_at
+from tui.screens.work import WorkScreen
 from tui.state import Session, layout_of
 from tui.step import all_steps, place_of
 from tui.widgets.drawing import Drawing

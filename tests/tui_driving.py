@@ -4,9 +4,12 @@ import asyncio
 import io
 from contextlib import asynccontextmanager
 
+import pytest
 from rich.console import Console
 from textual import events
 
+from core.lock import Lock
+from core.project_file import Project, save
 from tui.app import Boltwright
 
 NAMES = {
@@ -14,6 +17,15 @@ NAMES = {
     "+": "plus", "?": "question_mark", ",": "comma",
 }  # fmt: skip
 NARROW, WIDE = (80, 24), (120, 40)
+SIZES = pytest.mark.parametrize("size", [NARROW, WIDE], ids=["80x24", "120x40"])
+
+
+def stored(folder, name="lock.toml", **values):
+    """Save a lock that differs from the default in some values, and return its path."""
+    lock = Lock()
+    for path, value in values.items():
+        lock = lock.with_value(path.replace("__", "."), value)
+    return save(Project(None, lock), folder / name).path
 
 
 @asynccontextmanager

@@ -10,10 +10,10 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import Static
 
-from core.findings import Finding
 from tui import actions, wording
 from tui.checks import Checked, checking
 from tui.desk import Desk
+from tui.mending import mended_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
 from tui.screens.help import Help
@@ -289,16 +289,3 @@ class WorkScreen(Screen[None]):
         self.action_prompt()
 
     on_finding_list_left = on_drawing_left = on_step_list_left
-
-
-def mended_at(desk: Desk, finding: Finding, found: Checked | None) -> Desk:
-    """Return the desk at the prompt whose window the finding is about, or else at its step."""
-    desk = desk.at_named(finding.step)
-    bounds = [
-        bound.path
-        for window in (found.windows.values() if found is not None else ())
-        for bound in (window.low, window.high)
-        if bound is not None and bound.code == finding.code
-    ]
-    here = [path for path in bounds if path in desk.step.asked(desk.lock)]
-    return desk.at_path((here or bounds)[0]) if bounds else desk

@@ -1,0 +1,166 @@
+"""Opening, saving and leaving locks, driven by keys."""
+
+import os
+
+import pytest
+
+from core.lock import Lock
+from core.project_file import load
+from core.recovery import load_recovery, save_recovery
+from tests.tui_driving import SIZES, WIDE, program, stored
+from tui.screens.dialogs import Ask, AskName
+from tui.screens.start import StartScreen
+from tui.screens.work import WorkScreen
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder_of_its_own(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.delenv("COLORFGBG", raising=False)
+
+
+@SIZES
+async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_screen(tmp_path, size):
+    async with program(tmp_path, size=size) as driver:
+        assert isinstance(driver.screen, StartScreen)
+        start = driver.text()
+        assert "New lock in millimetres" in start
+        assert "Enter" in start
+        while driver.screen.query_one("#locks").highlighted != start_row(
+            driver, "New lock in mill"
+        ):
+            await driver.press("down")
+        await driver.press("enter")
+        assert isinstance(driver.screen, WorkScreen)
+        work = driver.text()
+        for key in ("Enter", "F1", "F2", "F10"):
+            assert key in work
+        await driver.type("\n80\n95\n")  # the outline as it is, width, height
+        assert (driver.desk.lock.plate.width, driver.desk.lock.plate.height) == (80.0, 95.0)
+        await driver.press("f2")
+        assert isinstance(driver.screen, AskName)
+        await driver.type("first\n")
+        assert isinstance(driver.screen, WorkScreen)
+        assert not driver.desk.session.dirty
+        assert "Saved in first.toml" in driver.words()
+        await driver.press("f10")
+        assert isinstance(driver.screen, StartScreen)
+        assert "first.toml" in driver.text()
+    kept = load(tmp_path / "first.toml").lock
+    assert (kept.plate.width, kept.plate.height) == (80.0, 95.0)
+    async with program(tmp_path, tmp_path / "first.toml", size=size) as driver:
+        assert driver.desk.lock == kept
+        assert "first.toml" in driver.text()
+
+
+def start_row(driver, title):
+    """Return the row of the first screen's list that begins with a title."""
+    offers = driver.screen._offers
+    return next(n for n, offer in enumerate(offers) if offer.title.startswith(title))
+
+
+@SIZES
+async def test_leaving_asks_about_unsaved_work(tmp_path, size):
+    file = stored(tmp_path)
+    async with program(tmp_path, file, size=size) as driver:
+        await driver.type("\n81")
+        await driver.press("f10")  # what is typed counts, although Enter was not pressed
+        assert isinstance(driver.screen, Ask)
+        await driver.press("escape")
+        assert isinstance(driver.screen, WorkScreen)
+        await driver.press("ctrl+c")
+        assert isinstance(driver.screen, Ask)
+        await driver.press("enter")
+        assert isinstance(driver.screen, StartScreen)
+        assert load(file).lock.plate.width == 81.0
+        await driver.press("f10")
+    assert not load_recovery(file)
+
+
+async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path):
+    file = stored(tmp_path)
+    before = file.read_bytes()
+    async with program(tmp_path, file) as driver:
+        await driver.type("\n81\n")
+        assert load_recovery(file).lock.plate.width == 81.0
+        await driver.press("f10", "down", "enter")
+        assert isinstance(driver.screen, StartScreen)
+    assert file.read_bytes() == before
+    assert load_recovery(file) is None
+
+
+async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(tmp_path):
+    file = stored(tmp_path)
+    async with program(tmp_path, file) as driver:
+        await driver.type("\n83\n")
+    # the program is gone without a question, as after a power cut
+    async with program(tmp_path, file) as driver:
+        assert isinstance(driver.screen, Ask)
+        await driver.press("enter")
+        assert driver.desk.lock.plate.width == 83.0
+        assert driver.desk.session.dirty
+        await driver.press("f2")
+    assert load(file).lock.plate.width == 83.0
+
+
+async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path):
+    save_recovery(Lock().with_value("title", "Half done"), tmp_path)
+    async with program(tmp_path) as driver:
+        assert "Half done" in driver.text()
+        assert "unsaved work" in driver.text()
+        await driver.press("enter")
+        assert driver.desk.lock.title == "Half done"
+        assert driver.desk.session.dirty
+
+
+async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unasked(tmp_path):
+    file = stored(tmp_path)
+    async with program(tmp_path, file, size=WIDE) as driver:
+        await driver.type("\n84\n")
+        text = file.read_text().replace("height = 92.0", "height = 99.0")
+        file.write_text(text)
+        os.utime(file, ns=(1, 1))
+        driver.screen.on_app_focus()
+        await driver.settle()
+        assert "changed on the disk" in driver.words()
+        await driver.press("f2")
+        assert isinstance(driver.screen, Ask)
+        await driver.press("escape")
+        assert file.read_text() == text
+        await driver.press("f2", "enter")  # write over it
+        assert load(file).lock.plate.width == 84.0
+        assert "height = 99.0" in (tmp_path / "lock.toml~").read_text()
+
+
+async def test_the_changed_file_can_be_taken_instead(tmp_path):
+    file = stored(tmp_path)
+    async with program(tmp_path, file) as driver:
+        await driver.type("\n84\n")
+        file.write_text(file.read_text().replace("height = 92.0", "height = 99.0"))
+        await driver.press("f2", "down", "down", "enter")
+        assert driver.desk.lock.plate.height == 99.0
+        assert driver.desk.lock.plate.width == 76.0
+        assert not driver.desk.session.dirty
+        await driver.press("ctrl+z")
+        assert driver.desk.lock.plate.width == 84.0
+
+
+async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.type("\n84\n")
+        driver.screen.desk.session.project.path.unlink()
+        (tmp_path / "lock.toml").mkdir()
+        await driver.press("f2")
+        assert isinstance(driver.screen, WorkScreen)
+        assert driver.desk.session.dirty
+        assert "lock.toml" in driver.words()
+
+
+async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
+    (tmp_path / "bad[bold].toml").write_text("[plate]\nwidth = 'wide'\n")
+    async with program(tmp_path) as driver:
+        assert "cannot be opened" in driver.text()
+        await driver.press("enter")
+        assert isinstance(driver.screen, StartScreen)
+        assert "width" in driver.words("#about")

@@ -1,0 +1,133 @@
+"""What the screens look like, what the mouse does, and text that is up to no good."""
+
+import pytest
+
+from core.project_file import load
+from tests.tui_driving import SIZES, program, stored
+from tui.screens.help import Help
+from tui.themes import THEMES
+from tui.widgets.drawing import Drawing
+from tui.widgets.hints import Hints
+from tui.widgets.lists import FindingList, StepList
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder_of_its_own(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.delenv("COLORFGBG", raising=False)
+
+
+HOSTILE = "[bold red]x[/] [@click=app.quit]q[/] \x1b[2J\x07\u202e evil [/"
+
+
+@SIZES
+async def test_text_from_a_file_is_shown_as_plain_text(tmp_path, size):
+    file = stored(tmp_path, title=HOSTILE, notes=HOSTILE * 3, key__radius=25.0)
+    async with program(tmp_path, size=size) as driver:
+        assert "[bold red]x[/]" in driver.text()
+        await driver.press("enter")
+        assert driver.desk.session.project.path.name == "lock.toml"
+        await driver.press("f3")  # the last step, with the title
+        text = driver.text()
+        assert "[bold red]x[/]" in text
+        assert "\x1b" not in text.replace("\x1b[0m", "")
+        assert "\u202e" not in text
+        await driver.press("enter", "enter", "enter", "enter")
+        assert driver.desk.lock == load(file).lock
+
+
+async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        drawing = driver.screen.query_one(Drawing)
+        first = drawing.picture
+        await driver.press("f8", "+", "+", "left", "up")
+        assert drawing.picture.scale.mm_per_dot < first.scale.mm_per_dot
+        assert drawing.picture.scale.centre != first.scale.centre
+        await driver.press("0")
+        assert drawing.picture.rows == first.rows
+        await driver.press("-", "escape")
+        assert driver.app.focused.id == "entry"
+        await driver.press("f7")
+        assert drawing.picture.scale.mm_per_dot < first.scale.mm_per_dot
+        assert "View: tooth" in driver.words()
+
+
+@SIZES
+async def test_the_mouse_does_what_keys_do(tmp_path, size):
+    async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=size) as driver:
+        await driver.click(StepList, offset=(2, 0))
+        rows = driver.rows()
+        row = next(n for n, line in enumerate(rows) if "5 key radius" in line)
+        await driver.click(offset=(rows[row].index("5 key radius") + 2, row))
+        assert driver.desk.path == "key.radius"
+        rows = driver.rows()
+        row = next(n for n, line in enumerate(rows) if "shank  " in line)
+        await driver.click(offset=(rows[row].index("shank"), row))
+        assert driver.desk.path == "key.shank"
+        await driver.click(FindingList, offset=(3, 1))
+        assert driver.desk.step.name == driver.screen.found.findings[0].step
+        line = driver.rows()[-1 if driver.rows()[-1].strip() else -2]
+        await driver.click(Hints, offset=(line.index("F1") + 1, 0))
+        assert isinstance(driver.screen, Help)
+
+
+async def test_it_bears_every_size(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        for width, height in [
+            (20, 5),
+            (59, 19),
+            (60, 20),
+            (79, 24),
+            (104, 32),
+            (200, 60),
+            (1, 1),
+            (80, 24),
+        ]:
+            await driver.pilot.resize_terminal(width, height)
+            await driver.settle()
+            text = driver.text()
+            if width < 60 or height < 20:
+                if width > 20:
+                    assert "60 x 20" in text
+            else:
+                drawn = driver.screen.query_one(Drawing).picture
+                assert drawn is not None
+                assert any("⡇" in row or "⢸" in row for row in driver.rows())
+                assert "plate" in text
+        await driver.type("\n77\n")
+        assert driver.desk.lock.plate.width == 77.0
+
+
+async def test_light_and_dark(tmp_path, monkeypatch):
+    monkeypatch.setenv("COLORFGBG", "0;15")
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        assert driver.app.theme == "bench-light"
+        await driver.press("ctrl+t")
+        assert driver.app.theme == "bench-dark"
+
+
+def contrast(one, two):
+    """Return the contrast of two colours: WCAG 2.1, definitions of relative luminance and ratio."""
+
+    def luminance(colour):
+        parts = [int(colour[n : n + 2], 16) / 255 for n in (1, 3, 5)]
+        linear = [p / 12.92 if p <= 0.03928 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    light, dark = sorted((luminance(one), luminance(two)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_texts_have_the_contrast_that_reading_takes():
+    # WCAG 2.1, success criterion 1.4.3: 4.5 for text; 1.4.11: 3 for drawings
+
+    for theme in THEMES:
+        for name in ("strong", "quiet", "stop", "look", "fine"):
+            assert contrast(theme.variables[name], theme.background) >= 4.5
+            assert contrast(theme.variables[name], theme.panel) >= 4.5
+        assert contrast(theme.foreground, theme.background) >= 4.5
+        assert contrast(theme.accent, theme.panel) >= 4.5
+        for name, colour in theme.variables.items():
+            if name.startswith("tone-"):
+                assert contrast(colour, theme.background) >= (4.5 if "wanted" in name else 3.0)
