@@ -75,7 +75,8 @@ class Workpiece:
 
     `shaped_by` are the paths of a lock on which body, cuts and sizes depend: what is marked as made
     remembers their values. `placed_by` are those on which only its scribed marks and its place depend,
-    `measurable` those that can be measured on it when it is made.
+    `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
+    its shape takes much less time and moves in the same way: for a search, never for a verdict.
     """
 
     name: str
@@ -84,6 +85,7 @@ class Workpiece:
     shape: Callable[[Layout], Shape]
     placed_by: tuple[str, ...] = ()
     measurable: tuple[str, ...] = ()
+    sketched: tuple[tuple[str, object], ...] = ()
 
     @property
     def key(self) -> str:

@@ -6,7 +6,7 @@ workpieces that do not agree counts as on the one it is named after, `key.radius
 as on the first by name, and a finding says that they differ.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -40,17 +40,15 @@ def as_made(lock: Lock) -> Lock:
     return lock
 
 
-def lock_of(lock: Lock, record: Made) -> Lock:
-    """Return the lock to which a workpiece was made: its own planned and measured values.
+def values_of(lock: Lock, record: Made, paths: Iterable[str], *, planned: bool = False) -> Values:
+    """Return what a workpiece was made to at `paths` [mm, degrees or N].
 
-    What its record does not hold is taken as it now stands; nothing in it is marked as made.
+    What was measured on it goes before what it was planned to, unless only the `planned` is asked for;
+    what its record does not hold is taken as it now stands.
     """
-    return overlaid(planned_for(lock, record), record.measured)
-
-
-def planned_for(lock: Lock, record: Made) -> Lock:
-    """Return the lock to which a workpiece was to be made, before anything was measured on it."""
-    return overlaid(replace(as_made(lock), made=()), record.planned)
+    known = dict(record.planned) if planned else {**dict(record.planned), **dict(record.measured)}
+    now = as_made(lock)
+    return tuple((path, known[path] if path in known else now.value(path)) for path in paths)
 
 
 def overlaid(lock: Lock, values: Values) -> Lock:

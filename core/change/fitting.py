@@ -17,9 +17,10 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from core.geometry.path import Path, Point, Points
-from core.geometry.polygons import polygon
+from core.geometry.polygons import FLAT, polygon
 from core.workpiece import Shape, Size
 
+Floats = NDArray[np.float64]
 Word = Literal["good", "file", "remake"]
 WORDS: tuple[Word, ...] = ("good", "file", "remake")
 """Best first: as it is, by filing, not at all."""
@@ -77,17 +78,19 @@ class Solid:
     area: BaseGeometry
 
 
-def solid(shape: Shape) -> Solid:
-    """Return a shape with its area; nothing is left of one without a body."""
-    area: BaseGeometry = shapely.Polygon() if shape.body is None else _area(shape.body)
+def solid(shape: Shape, chord: float = FLAT) -> Solid:
+    """Return a shape with its area, arcs as chords within `chord` [mm]; without a body there is none."""
+    area: BaseGeometry = shapely.Polygon()
+    if shape.body is not None:
+        area = _area(shape.body, chord)
     for cut in shape.cuts:
-        area = area.difference(_area(cut.path))
+        area = area.difference(_area(cut.path, chord))
     return Solid(shape, area)
 
 
-def _area(path: Path) -> BaseGeometry:
+def _area(path: Path, chord: float) -> BaseGeometry:
     """Return the area of a path; of one that crosses itself what can be told from it."""
-    return shapely.union_all(list(_polygons(polygon(path))))
+    return shapely.union_all(list(_polygons(polygon(path, chord))))
 
 
 def fit(made: Solid, wanted: Solid, tolerance: float) -> Fitting:
@@ -119,30 +122,30 @@ def _fit_at(made: Solid, wanted: Solid, tolerance: float, shift: float) -> Fitti
     there = made.area
     if shift:
         there = shapely.transform(there, lambda q: q + np.array([shift, 0.0]))
-    spare = _patches(there.difference(wanted.area), wanted)
-    missing = _patches(wanted.area.difference(there), Solid(wanted.shape, there))
+    spare = _difference(there, wanted.area)
+    missing = _difference(wanted.area, there)
     thick, thin = _sizes(made.shape.sizes, wanted.shape.sizes, wanted.area.area)
-    return _judged([*spare, *thick], [*missing, *thin], tolerance, shift)
-
-
-def _judged(spare: list[Patch], missing: list[Patch], tolerance: float, shift: float) -> Fitting:
-    to_file, lacking = _beyond(spare, tolerance), _beyond(missing, tolerance)
+    # both are named after the shape that is wanted, on which the maker has the drawing
+    to_file = [*_patches(spare, wanted.shape, tolerance), *_beyond(thick, tolerance)]
+    lacking = [*_patches(missing, wanted.shape, tolerance), *_beyond(thin, tolerance)]
     return Fitting(
         "remake" if lacking else "file" if to_file else "good",
-        to_file,
-        lacking,
-        max((patch.depth for patch in spare), default=0.0),
-        max((patch.depth for patch in missing), default=0.0),
-        math.fsum(patch.area for patch in spare),
-        math.fsum(patch.area for patch in missing),
+        _deepest_first(to_file),
+        _deepest_first(lacking),
+        max([spare.deepest, *(patch.depth for patch in thick)]),
+        max([missing.deepest, *(patch.depth for patch in thin)]),
+        math.fsum([spare.area, *(patch.area for patch in thick)]),
+        math.fsum([missing.area, *(patch.area for patch in thin)]),
         shift,
     )
 
 
-def _beyond(patches: list[Patch], tolerance: float) -> tuple[Patch, ...]:
-    """Return the patches deeper than `tolerance` [mm], deepest first."""
-    deep = [patch for patch in patches if patch.depth > tolerance]
-    return tuple(sorted(deep, key=lambda patch: -patch.depth))
+def _deepest_first(patches: list[Patch]) -> tuple[Patch, ...]:
+    return tuple(sorted(patches, key=lambda patch: -patch.depth))
+
+
+def _beyond(patches: list[Patch], tolerance: float) -> list[Patch]:
+    return [patch for patch in patches if patch.depth > tolerance]
 
 
 def _sizes(
@@ -166,21 +169,60 @@ def _sizes(
     return spare, missing
 
 
-def _patches(difference: BaseGeometry, other: Solid) -> list[Patch]:
-    """Return the connected pieces of a difference, with their depth measured from the `other` shape."""
-    pieces = [piece for piece in _polygons(difference) if piece.area > NOTHING * NOTHING]
+@dataclass(frozen=True)
+class _Difference:
+    """The connected pieces of one shape less another, with the depth and deepest point of each."""
+
+    pieces: list[BaseGeometry]
+    depths: Floats
+    places: Points
+
+    @property
+    def deepest(self) -> float:
+        return float(self.depths.max(initial=0.0))
+
+    @property
+    def area(self) -> float:
+        return math.fsum(piece.area for piece in self.pieces)
+
+
+def _difference(area: BaseGeometry, other: BaseGeometry) -> _Difference:
+    """Return `area` less `other`, each piece with its greatest distance [mm] from `other`."""
+    pieces = list(_polygons(area.difference(other)))
     if not pieces:
-        return []
-    edge = other.area.boundary
-    tree = shapely.STRtree(_segments(edge)) if not edge.is_empty else None
-    found = []
-    for piece in pieces:
-        depth, at = _depth(piece, tree)
-        if depth > NOTHING:
-            middle = piece.representative_point()
-            where = _where(other.shape, at, (middle.x, middle.y))
-            found.append(Patch(where, depth, float(piece.area), at))
-    return found
+        return _Difference([], np.zeros(0), np.zeros((0, 2)))
+    if other.is_empty:
+        boxes = np.array([piece.bounds for piece in pieces])
+        return _Difference(pieces, np.hypot(*(boxes[:, 2:] - boxes[:, :2]).T), boxes[:, :2])
+    tree = shapely.STRtree(_segments(other.boundary))
+    # where two nearly equal arcs cross, chord by chord, there are thousands of slivers: all at once
+    thinned = shapely.simplify(np.array(pieces, dtype=object), THINNED)
+    points, owner = shapely.get_coordinates(
+        shapely.segmentize(shapely.boundary(thinned), SPACING), return_index=True
+    )
+    away = _distances(points, tree)
+    order = np.lexsort((away, owner))
+    last = np.flatnonzero(np.append(np.diff(owner[order]), 1))
+    deepest = order[last]
+    depths, places = away[deepest], points[deepest]
+    for k in np.flatnonzero(depths > THINNED):
+        depths[k], places[k] = _inside_too(thinned[k], tree, depths[k], places[k])
+    return _Difference(pieces, depths, places)
+
+
+def _inside_too(
+    piece: BaseGeometry, tree: shapely.STRtree, depth: float, at: Points
+) -> tuple[float, Points]:
+    """Return the greatest distance of a piece, which has `depth` at `at` on its edge, and where.
+
+    It is on the edge, except where the other shape is all round the piece: then it is in the middle of the
+    largest circle that goes in.
+    """
+    if shapely.buffer(piece, -(depth + NOTHING), quad_segs=2).is_empty:
+        return depth, at
+    middle = shapely.get_coordinates(shapely.maximum_inscribed_circle(piece, 1e-3))[:1]
+    inside = float(_distances(middle, tree)[0])
+    return (inside, middle[0]) if inside > depth else (depth, at)
 
 
 def _segments(edge: BaseGeometry) -> NDArray[np.object_]:
@@ -190,31 +232,21 @@ def _segments(edge: BaseGeometry) -> NDArray[np.object_]:
     return made
 
 
-def _depth(piece: BaseGeometry, other: shapely.STRtree | None) -> tuple[float, Point]:
-    """Return the greatest distance [mm] of a point of `piece` from the edges in `other`, and that point.
-
-    The piece lies outside the other shape. The greatest distance is found on its edge, except where the
-    other shape is all round it: then it is in the middle of the largest circle that goes in.
-    """
-    outline = shapely.simplify(piece, THINNED)
-    points = shapely.get_coordinates(shapely.segmentize(outline.boundary, SPACING))
-    if other is None:
-        left, low, right, high = piece.bounds
-        return math.hypot(right - left, high - low), (float(points[0, 0]), float(points[0, 1]))
-    depth, at = _farthest(points, other)
-    if not shapely.buffer(outline, -(depth + NOTHING), quad_segs=2).is_empty:
-        circle = shapely.maximum_inscribed_circle(outline, 1e-3)
-        return max((depth, at), _farthest(shapely.get_coordinates(circle)[:1], other))
-    return depth, at
+def _distances(points: Points, tree: shapely.STRtree) -> Floats:
+    """Return the distances [mm] of `points`, shape (n, 2), from the nearest edge in `tree`, shape (n,)."""
+    _, away = tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)
+    found: Floats = away
+    return found
 
 
-def _farthest(points: Points, other: shapely.STRtree) -> tuple[float, Point]:
-    (which, _), away = other.query_nearest(
-        shapely.points(points), return_distance=True, all_matches=False
-    )
-    best = int(np.argmax(away))
-    x, y = points[which[best]]
-    return float(away[best]), (float(x), float(y))
+def _patches(difference: _Difference, shape: Shape, tolerance: float) -> Iterator[Patch]:
+    """Yield the pieces deeper than `tolerance` [mm], named after the edges of `shape`."""
+    for k in np.flatnonzero(difference.depths > tolerance):
+        piece, at = difference.pieces[k], difference.places[k]
+        middle = piece.representative_point()
+        where = _where(shape, (float(at[0]), float(at[1])), (middle.x, middle.y))
+        area = float(piece.area)
+        yield Patch(where, float(difference.depths[k]), area, (float(at[0]), float(at[1])))
 
 
 def _where(shape: Shape, *points: Point) -> str:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from core import registry
-from core.change.facts import lock_of, overlaid, planned_for
+from core.change.facts import overlaid, values_of
 from core.change.fitting import Fitting, Solid, Word, fit, solid
+from core.geometry.polygons import FLAT
 from core.layout import Layout, derived
 from core.lock import Lock
 from core.values.made import Made, Values
@@ -63,38 +64,35 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
     )
 
 
-def verdict(layout: Layout, workpiece: Workpiece, record: Made) -> Verdict:
-    """Return what becomes of a workpiece made as `record` says, in the lock at hand."""
-    own = lock_of(layout.plan, record)
-    same = _same(own, layout.lock, workpiece.shaped_by)
-    if same and _same(own, layout.lock, workpiece.placed_by):
+def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = FLAT) -> Verdict:
+    """Return what becomes of a workpiece made as `record` says, in the lock at hand.
+
+    Arcs are held against each other as chords within `chord` [mm].
+    """
+    own = values_of(layout.plan, record, workpiece.paths)
+    differing = {path for path, value in own if value != layout.lock.value(path)}
+    if not differing and not record.measured:
         return Verdict(workpiece.key, workpiece.name, AS_IT_IS)
     wanted, tolerance = workpiece.shape(layout), layout.lock.fit.made_tolerance
-    made = made_solid(workpiece, own)
-    fitting = AS_IT_IS if same else fit(made, solid(wanted), tolerance)
+    made = made_solid(workpiece.key, own, chord)
+    same = differing.isdisjoint(workpiece.shaped_by)
     scribed = made.shape
     if wanted.scribed and record.measured:
         # the marks were laid out before the holes came out where they did
-        scribed = made_solid(workpiece, planned_for(layout.plan, record)).shape
+        before = values_of(layout.plan, record, workpiece.paths, planned=True)
+        scribed = made_solid(workpiece.key, before, chord).shape
     return Verdict(
-        workpiece.key, workpiece.name, fitting,
+        workpiece.key, workpiece.name,
+        AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
         _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
     )  # fmt: skip
 
 
-def _same(one: Lock, other: Lock, paths: tuple[str, ...]) -> bool:
-    return all(one.value(path) == other.value(path) for path in paths)
-
-
-def made_solid(workpiece: Workpiece, own: Lock) -> Solid:
-    """Return a workpiece as the lock `own`, to which it was made, shapes it."""
-    return _solid(workpiece.key, tuple((path, own.value(path)) for path in workpiece.paths))
-
-
 @lru_cache(maxsize=64)
-def _solid(part: str, values: Values) -> Solid:
+def made_solid(part: str, values: Values, chord: float = FLAT) -> Solid:
+    """Return the workpiece with the key `part` as made to `values`, by path; arcs within `chord` [mm]."""
     # only what shapes the workpiece is told, so that a change elsewhere finds the same one again
-    return solid(registry.workpieces()[part].shape(Layout(overlaid(Lock(), values))))
+    return solid(registry.workpieces()[part].shape(Layout(overlaid(Lock(), values))), chord)
 
 
 def _moved(name: str, made: Shape, wanted: Shape, tolerance: float) -> Moved | None:

@@ -24,7 +24,7 @@ def shown_at(path: str, value: object, units: str) -> str:
 
 
 def fitting_words(layout: Layout, fitting: Fitting) -> str:
-    """Return what is to be done to a workpiece, e.g. `file 0.3 mm at the roof of the gap`."""
+    """Return what is to be done to a workpiece, e.g. `take off 0.3 mm at the roof of the gap`."""
     show = layout.show
     to_file = _places(layout, fitting.spare)
     match fitting.word:
@@ -32,12 +32,14 @@ def fitting_words(layout: Layout, fitting: Fitting) -> str:
             worst = max(fitting.deepest_spare, fitting.deepest_missing)
             return f"within {show(worst)}" if worst > 0.005 else "as it is"
         case "file":
-            return f"off by {to_file}, {fitting.spare_area:.1f} mm2 in all"
+            return f"take off {to_file}, {fitting.spare_area:.1f} mm2 in all"
         case _:
-            lacking = (
+            said = (
                 f"lacks {_places(layout, fitting.missing)}, {fitting.missing_area:.1f} mm2 in all"
             )
-            return f"{lacking}; to file: {to_file}" if fitting.spare else lacking
+            if all(patch.where.endswith("hole") for patch in fitting.missing):
+                said += ", unless the hole is plugged and drilled anew"
+            return f"{said}; to take off: {to_file}" if fitting.spare else said
 
 
 def _places(layout: Layout, patches: tuple[Patch, ...]) -> str:

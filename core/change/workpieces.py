@@ -201,7 +201,10 @@ WORKPIECES = (
     Workpiece("back plate", 10, (*_PLATE, "plate.rim"), _back_plate, _MARKED_OUT, (*_PLATE, "plate.rim")),
     Workpiece("front plate", 11, _PLATE, _plate, measurable=_PLATE),
     Workpiece("key", 20, _KEY, _key, measurable=_KEY),
-    Workpiece("bolt", 30, _BOLT, _bolt, measurable=_ON_BOLT),
+    Workpiece("bolt", 30, _BOLT, _bolt, measurable=_ON_BOLT,
+        # whether a scribed roof can stand takes a whole turn of the key to tell
+        sketched=(("tooth.roof", "flat"),),
+    ),
     _guide_piece("front guide", 40, "nose", _front_guide),
     _guide_piece("rear guide", 41, "tail", _rear_guide),
     Workpiece("shackle", 50, _SHACKLE, _shackle, measurable=_ON_SHACKLE),

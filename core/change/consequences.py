@@ -1,0 +1,157 @@
+"""One dimension changed in a lock of which parts are already made: what that does to them, and the way out.
+
+A change can be read in two ways. As a *wish* the dimension is to be so, and whatever was made to the old value
+is held against the new one. As a *fact* it came out so: the parts on which it can be measured are
+as they are, what is fixed or scribed on the plates stays where it is, and the rest is held
+against that.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Literal
+
+from core import registry
+from core.change.facts import facts, record_of, settled, with_measured
+from core.change.rescue import MOST, Offer, besides, instead, stop_codes
+from core.change.standing import Standing, standing
+from core.frames import to_mechanism
+from core.layout import Layout
+from core.lock import Lock, spec_of
+
+Kind = Literal["wish", "fact"]
+LINE = "bolt_line.height"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One way to read a change: the lock to go on with, and how its made parts stand.
+
+    `held` are the dimensions that follow because something in the plates stays where it is: path, old
+    and new value [mm].
+    """
+
+    kind: Kind
+    standing: Standing
+    held: tuple[tuple[str, float, float], ...] = ()
+
+    @property
+    def lock(self) -> Lock:
+        """The lock to go on with when the change is accepted in this reading."""
+        return self.standing.lock
+
+
+@dataclass(frozen=True)
+class Consequences:
+    """A change of one dimension; `old` and `new` are its values [mm, degrees, N or a choice].
+
+    `wish` is the change as a wish, `fact` as a fact: None where no made part has this dimension on it. The
+    offers take longer and are worked out when they are asked for.
+    """
+
+    before: Standing
+    path: str
+    old: Any
+    new: Any
+    wish: Reading
+    fact: Reading | None
+
+    @cached_property
+    def stops(self) -> frozenset[str]:
+        """Codes of the findings that stop the lock before the change."""
+        return stop_codes(self.before.layout)
+
+    @cached_property
+    def wish_offers(self) -> tuple[Offer, ...]:
+        """What may be set besides the change, or instead of it, taken as a wish; the best first."""
+        return _gathered(self.seek(self.wish))
+
+    @cached_property
+    def fact_offers(self) -> tuple[Offer, ...]:
+        """What may be set besides the change, taken as a fact; the best first."""
+        return () if self.fact is None else _gathered(self.seek(self.fact))
+
+    def seek(self, reading: Reading) -> Iterator[Offer | None]:
+        """Yield the offers for a reading, the best first, and None between two pieces of the work.
+
+        A screen can look at its keys meanwhile, and drop the search when the change is another.
+        """
+        if not reading.standing.worse_than_good():
+            return
+        stops = self.stops
+        count = 0
+        for found in besides(reading.standing, (self.path,), stops):
+            count += found is not None
+            yield found
+        if reading.kind == "wish" and count < MOST:
+            for found in instead(self.before, reading.standing, (self.path,), stops):
+                if count < MOST:
+                    count += found is not None
+                    yield found
+
+
+def _gathered(found: Iterator[Offer | None]) -> tuple[Offer, ...]:
+    return tuple(offer for offer in found if offer is not None)
+
+
+def consequences(lock: Lock, path: str, value: object) -> Consequences:
+    """Return what it means to set `path` to `value` [mm, degrees, N or a choice] in `lock`.
+
+    Raises
+    ------
+    KeyError
+        For a path that no lock has.
+    BadValueError
+        For a value that may not stand there.
+    """
+    before = standing(lock)
+    good = lock.with_value(path, value).value(path)
+    old = before.layout.lock
+    wish = Reading("wish", standing(as_wish(lock, path, good)))
+    came_out = as_fact(lock, path, good)
+    fact = None
+    if came_out is not None:
+        line = (LINE, old.value(LINE), came_out.value(LINE))
+        held = (line,) if path != LINE and line[1] != line[2] else ()
+        fact = Reading("fact", standing(came_out), held)
+    return Consequences(before, path, old.value(path), good, wish, fact)
+
+
+def as_wish(lock: Lock, path: str, value: object) -> Lock:
+    """Return the lock in which `path` is wished to be `value`, whatever was measured before."""
+    return settled(lock, path).with_value(path, value)
+
+
+def as_fact(lock: Lock, path: str, value: object) -> Lock | None:
+    """Return the lock in which `path` came out as `value` on the made parts that have it on them.
+
+    None where none has. What is scribed or fixed on a made back plate stays there when the pivot moves.
+    """
+    parts = [w for w in registry.workpieces().values() if path in w.measurable]
+    made = [w.key for w in parts if record_of(lock, w.key) is not None]
+    if not made:
+        return None
+    new = lock.with_value(path, value)
+    for part in made:
+        new = with_measured(new, part, path, value)
+    if path in ("pivot.across", "pivot.below") and "back_plate" in made:
+        return _with_line_held(lock, new)
+    return new
+
+
+def _with_line_held(old: Lock, new: Lock) -> Lock:
+    """Return `new` with the bolt line where `old` has it in the plate.
+
+    The line cannot be square to both centrelines; it is held where the new centreline crosses it.
+    """
+    if LINE in facts(new):
+        return new
+    there = to_mechanism(Layout(old))
+    back = to_mechanism(Layout(new)).inverse()
+    # where the new pivot, and a point one up its centreline, lie above the old pivot
+    pivot, above = there.point(back.point((0.0, 0.0))), there.point(back.point((0.0, 1.0)))
+    rise = above[1] - pivot[1]
+    height = (Layout(old).lock.value(LINE) - pivot[1]) / rise if abs(rise) > 1e-9 else math.nan
+    spec = spec_of(LINE)
+    return new.with_value(LINE, height) if spec.low <= height <= spec.high else new

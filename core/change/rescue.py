@@ -1,0 +1,207 @@
+"""Rescues: which single dimension, set otherwise, leaves the most of the made parts good.
+
+Two kinds are offered. *Besides*: the change stands, and one more dimension goes with it, such as a bolt line
+that is set to the pivot as it came out. *Instead*: the change is dropped, and another dimension gives what it
+was for, such as a lower bolt line in the place of a lower pivot. Nothing is offered that
+leaves a finding of level `stop` which the lock before the change did not have.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+
+from core import registry
+from core.change.facts import facts
+from core.change.fitting import WORDS
+from core.change.outcomes import QUICK, Outcome, quick_values
+from core.change.solving import NUMERIC, Row, least_squares, nearest_value, round_values
+from core.change.standing import Standing, standing
+from core.layout import Layout
+from core.lock import Lock, spec_of, specs
+
+MOST = 3
+"""Offers that are made at a time: more would not be read."""
+CHECKED = 6
+"""Candidates whose findings are worked out before giving up: each takes as long as a whole check."""
+WORTH = 0.02
+"""Change [mm or degrees] of an outcome that can be what a change was for."""
+EXACT = 0.02
+"""Share of a difference that is left where a value makes a workpiece just as it was."""
+ROUND = 4
+"""Round values that are tried near one that is not."""
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One dimension to set otherwise: `new` in the place of `old` [mm or degrees], and how all then stands.
+
+    `saved` are the workpieces that it makes better than the change alone does, by name. `purpose` is the
+    outcome for whose sake the change was made, where this is to be done instead of it.
+    """
+
+    path: str
+    old: float
+    new: float
+    standing: Standing
+    saved: tuple[str, ...]
+    purpose: Outcome | None = None
+
+    @property
+    def lock(self) -> Lock:
+        """The lock to go on with when the offer is taken."""
+        return self.standing.lock
+
+
+_Found = tuple[Standing, str, float, Outcome | None]
+
+
+def besides(base: Standing, kept: Iterable[str], stops: frozenset[str]) -> Iterator[Offer | None]:
+    """Yield what may be set besides a change, the best first; None between two pieces of the work.
+
+    `base` is the standing with the change, `kept` the paths that may not be touched, `stops` the codes of the
+    findings that stop the lock already.
+    """
+    closed = {*kept, *facts(base.lock)}
+    rough = base.roughly()
+    found: list[_Found] = []
+    for path, value, left in _values(rough, closed):
+        yield None
+        better = _best(rough, path, value, left)
+        if better is not None:
+            found.append((better, path, better.lock.value(path), None))
+    yield from _checked(base, base.lock, found, stops)
+
+
+def instead(
+    old: Standing, changed: Standing, kept: Iterable[str], stops: frozenset[str]
+) -> Iterator[Offer | None]:
+    """Yield what may be set instead of a change, the best first; None between two pieces of the work.
+
+    `old` is the standing before and `changed` the one with the change. What the change was for is taken to be
+    the outcome that it made better most; an offer brings that to the same value and leaves more
+    parts good than the change does.
+    """
+    before, after = quick_values(old.layout), quick_values(changed.layout)
+    gains = [
+        ((wanted - was) * outcome.better, outcome, wanted)
+        for outcome in QUICK
+        if (was := before[outcome.name]) is not None and (wanted := after[outcome.name]) is not None
+    ]
+    gain, outcome, wanted = max(gains, key=lambda found: found[0])
+    if gain < WORTH:
+        return
+    rough = old.roughly()
+    found: list[_Found] = []
+    for path in _dimensions(old.lock, {*kept, *facts(old.lock)}):
+        yield None
+        value = _solved(rough.lock, path, outcome, wanted)
+        if value is not None:
+            found.append((rough.with_value(path, value), path, value, outcome))
+    yield from _checked(changed, old.lock, found, stops)
+
+
+def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, float]]:
+    """Yield dimensions with a value for which one of the bad workpieces is as like as can be to its making.
+
+    With each comes the share of the difference that is left.
+    """
+    known = registry.workpieces()
+    records = {record.part: record for record in base.lock.made}
+    seen: set[tuple[str, float]] = set()
+    for bad in base.worse_than_good():
+        for path in known[bad.part].shaped_by:
+            if path in closed or spec_of(path).kind not in NUMERIC:
+                continue
+            found = nearest_value(base.lock, known[bad.part], records[bad.part], path)
+            if found is not None and (path, round(found[0], 3)) not in seen:
+                seen.add((path, round(found[0], 3)))
+                yield path, round(found[0], 3), found[1]
+
+
+def _best(base: Standing, path: str, value: float, left: float) -> Standing | None:
+    """Return the standing at or near `value` that leaves most good, at a round one where it is no worse.
+
+    Where `value` leaves a share of the difference, its neighbours may do better than it.
+    """
+    spec = spec_of(path)
+    if not spec.low <= value <= spec.high:
+        return None
+    first = base.with_value(path, value)
+    if first.counts >= base.counts and left < EXACT:
+        return None
+    near = islice(
+        round_values(value, float(base.lock.value(path)), spec.kind, base.lock.units), ROUND
+    )
+    tried = [base.with_value(path, v) for v in near if spec.low <= v <= spec.high]
+    best = min(standing.rank for standing in (*tried, first))
+    if best[:2] >= base.counts:
+        return None
+    slack = base.layout.lock.fit.made_tolerance / 2
+    good = (
+        standing
+        for standing in (*tried, first)
+        if standing.counts == best[:2] and sum(standing.rank[2:5]) <= sum(best[2:5]) + slack
+    )
+    return next(good)
+
+
+def _checked(
+    base: Standing, start: Lock, found: list[_Found], stops: frozenset[str]
+) -> Iterator[Offer | None]:
+    """Yield the best offers, judged exactly, that leave no new finding of level `stop`.
+
+    They are made on `start` and held against `base`. There is one at most for each dimension.
+    """
+    given: set[str] = set()
+    checked = 0
+    found = [f for f in found if f[0].counts < base.counts]
+    for _, path, value, purpose in sorted(
+        found, key=lambda f: (f[0].rank, abs(f[2] - start.value(f[1])))
+    ):
+        if path in given or len(given) == MOST or checked == CHECKED:
+            continue
+        yield None
+        exact = standing(start.with_value(path, value))
+        if exact.counts >= base.counts:
+            continue
+        yield None
+        checked += 1
+        if stop_codes(exact.layout) <= stops:
+            given.add(path)
+            yield Offer(path, start.value(path), value, exact, _saved(base, exact), purpose)
+
+
+def _saved(base: Standing, after: Standing) -> tuple[str, ...]:
+    """Return the names of the workpieces that stand better than before."""
+    words = {v.part: WORDS.index(v.word) for v in base.verdicts}
+    return tuple(v.name for v in after.verdicts if WORDS.index(v.word) < words[v.part])
+
+
+def stop_codes(layout: Layout) -> frozenset[str]:
+    """Return the codes of the findings that stop a lock."""
+    return frozenset(f.code for f in registry.findings(layout) if f.level == "stop")
+
+
+def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
+    """Yield the dimensions that may be tried; those of a plate that is made are left alone."""
+    known = registry.workpieces()
+    shaping = {path for workpiece in known.values() for path in workpiece.paths}
+    plates = any(record.part in ("back_plate", "front_plate") for record in lock.made)
+    for path, spec in specs().items():
+        held = plates and path.startswith(("plate.", "pivot."))
+        if path in shaping and path not in closed and spec.kind in NUMERIC and not held:
+            yield path
+
+
+def _solved(lock: Lock, path: str, outcome: Outcome, wanted: float) -> float | None:
+    """Return the value at `path` that brings an outcome to what is wanted, None where none does."""
+
+    def off(value: float) -> Row | None:
+        found = outcome.of(Layout(lock.with_value(path, value)))
+        return None if found is None else np.array([found - wanted])
+
+    spec = spec_of(path)
+    found = least_squares(off, float(lock.value(path)), spec.low, spec.high, most=0.05)
+    return None if found is None else round(found[0], 3)
