@@ -1,0 +1,75 @@
+"""The likely causes of what was read off at the bench, as plain text that fits one screen."""
+
+import textwrap
+
+from core.change.bench import READ_OFF
+from core.change.causes import Cause, Diagnosis
+from core.change.wording import shown_at
+from core.layout import Layout
+from core.lock import Lock, spec_of
+from core.units import show_angle
+
+WIDTH = 79
+"""Columns: one less than the screen's, so that no terminal wraps a full line."""
+MOST = 4
+"""Causes that are listed; those that explain nothing are not."""
+
+
+def diagnosis_text(lock: Lock, diagnosis: Diagnosis) -> str:
+    """Return what was read, what the plan gives, and the causes, as text."""
+    layout = Layout(lock)
+    lines = [f"{'READ OFF':<36}{'read':>12}{'by the plan':>14}"]
+    for name, value in diagnosis.read.items():
+        read = READ_OFF[name]
+        shown = [_shown(layout, name, v) for v in (value, diagnosis.expected[name])]
+        lines.append(f"  {read.label:<34}{shown[0]:>12}{shown[1]:>14}")
+    if diagnosis.fine:
+        return (
+            "\n".join(
+                [*lines, "", "The plan explains this: nothing is off beyond what can be read."]
+            )
+            + "\n"
+        )
+    causes = diagnosis.likely[:MOST]
+    lines += ["", "LIKELY CAUSES, each one alone" if causes else "NO SINGLE DIMENSION EXPLAINS IT"]
+    for cause in causes or diagnosis.causes[:1]:
+        lines += textwrap.wrap(
+            cause_words(lock, cause), WIDTH, initial_indent="  ", subsequent_indent="      "
+        )
+    return "\n".join([*lines, "", *textwrap.wrap(_next(lock, diagnosis), WIDTH)]) + "\n"
+
+
+def cause_words(lock: Lock, cause: Cause) -> str:
+    """Return a cause with its number, how far off that is, and how sure it is."""
+    path, units, layout = cause.suspect.path, lock.units, Layout(lock)
+    value, planned = (shown_at(path, v, units) for v in (cause.value, cause.planned))
+    off = f"{layout.show(abs(cause.off))} {'more' if cause.off > 0 else 'less'} than {planned}"
+    sure = (
+        f"{cause.share * 100:.0f} %"
+        if cause.explains
+        else f"it misses by {cause.worst:.0f} accuracies"
+    )
+    return f"{sure}: {cause.suspect.words} is {value}, {off}"
+
+
+def _next(lock: Lock, diagnosis: Diagnosis) -> str:
+    """Return what to measure next."""
+    if not diagnosis.causes:
+        return "None of the dimensions that are not measured yet bears on this reading."
+    first = diagnosis.causes[0]
+    if not first.explains:
+        return (
+            "Two dimensions or more are off, or a reading is wrong: measure the parts themselves."
+        )
+    if diagnosis.ask is not None:
+        read = READ_OFF[diagnosis.ask]
+        values = [
+            _shown(Layout(lock), read.name, c.expected[read.name]) for c in diagnosis.causes[:2]
+        ]
+        return f"To tell the first two apart, read off the {read.label}: {values[0]} or {values[1]}. {read.how}"
+    measure = spec_of(first.suspect.path).measure
+    return f"To be sure, measure {first.suspect.words} itself. {measure}".strip()
+
+
+def _shown(layout: Layout, name: str, value: float) -> str:
+    return show_angle(value) if READ_OFF[name].angle else layout.show(value)
