@@ -1,12 +1,14 @@
 """The desk: what the maker's entries do to the lock, without any screen."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.layout import Layout
 from core.lock import Lock, spec_of, specs
-from core.registry import findings, windows
+from core.registry import all_parts, findings, windows
 from core.text import plain
 from tui import actions, answer
 from tui.checks import checked, checking
@@ -210,6 +212,22 @@ def test_checking_bit_by_bit_comes_to_the_same_as_all_at_once():
     assert last == checked(layout)
     assert last.findings == findings(layout)
     assert dict(last.windows) == dict(windows(layout))
+
+
+def test_a_fault_in_one_part_is_told_and_the_others_are_checked_all_the_same(monkeypatch):
+    def fails(_):
+        raise ZeroDivisionError("by nothing")
+
+    broken = tuple(
+        replace(part, findings=fails) if part.name == "plate" else part for part in all_parts()
+    )
+    monkeypatch.setattr("tui.checks.all_parts", lambda: broken)
+    found = checked(layout_of(Lock().with_value("key.radius", 25.0)))
+    (told,) = [finding for finding in found.findings if finding.code == "fault"]
+    assert "by nothing" in told.text
+    assert told.level == "stop"
+    assert told.step == "plate"
+    assert len(found.findings) > 1
 
 
 def test_a_finding_leads_to_the_prompt_that_mends_it():

@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from shapely.errors import ShapelyError
+
 from core.findings import Finding, Level, worst, worst_first
 from core.layout import Layout
-from core.registry import all_parts
+from core.registry import Part, all_parts
 from core.windows import Bound, Window, merged
 
 
@@ -22,17 +24,36 @@ class Checked:
         return worst(finding for finding in self.findings if finding.step == step)
 
 
+_FAULTS = (ArithmeticError, ValueError, LookupError, ShapelyError)
+"""What a sum or a shape that nobody thought of may raise: told, so that no work at hand is lost."""
+
+
+def _told(part: Part, fault: Exception) -> Finding:
+    """Return the finding that tells the maker of a fault in one part's checks."""
+    text = (
+        f"The {part.name} could not be checked ({type(fault).__name__}: {fault}). That is a fault in "
+        "this program; your values are kept, and the other checks hold."
+    )
+    return Finding("fault", "stop", part.name, text)
+
+
 def checking(layout: Layout) -> Iterator[Checked | None]:
     """Work out one part's share at a time: yields None between, then the windows, then all."""
     bounds: list[Bound] = []
+    findings: list[Finding] = []
     for part in all_parts():
-        bounds += part.bounds(layout)
+        try:
+            bounds += part.bounds(layout)
+        except _FAULTS as fault:
+            findings.append(_told(part, fault))
         yield None
     windows = merged(bounds)
     yield Checked(windows, (), complete=False)
-    findings: list[Finding] = []
     for part in all_parts():
-        findings += part.findings(layout)
+        try:
+            findings += part.findings(layout)
+        except _FAULTS as fault:
+            findings.append(_told(part, fault))
         yield None
     yield Checked(windows, worst_first(findings), complete=True)
 
