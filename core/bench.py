@@ -39,6 +39,7 @@ def bench_report(layout: Layout, notes: Iterable[Finding] = ()) -> str:
         ["THE TOOTH", *_rows(_tooth(layout))],
         ["PLATE AND CENTRELINE", *_rows(_plate(layout))],
         ["ONE TURN OF THE KEY, BOTH WAYS", *_turn(layout)],
+        *_from_parts(layout),
         ["WHAT FITS (everything else as it stands)", *_windows(layout)],
         ["MARKING OUT, from the datum mark", *_marking(layout)],
         ["FINDINGS", *(_finding(found) or ["none"])],
@@ -55,6 +56,12 @@ def verdict(found: Iterable[Finding]) -> str:
     counts = ", ".join(f"{levels.count(level)} {level}" for level in LEVELS if level in levels)
     works = "It does not work so." if "stop" in levels else "Nothing stops it."
     return f"{works} Findings: {counts}."
+
+
+def _from_parts(layout: Layout) -> Iterable[list[str]]:
+    for part in registry.all_parts():
+        for table in part.bench(layout):
+            yield [table.heading.upper(), *_rows(table.rows)]
 
 
 def _tooth(layout: Layout) -> Iterable[tuple[str, str]]:
@@ -86,10 +93,10 @@ def _plate(layout: Layout) -> Iterable[tuple[str, str]]:
 def _turn(layout: Layout) -> Iterable[str]:
     check, show = turn_check(layout), layout.show
     for foul in check.fouls:
-        yield f"fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        yield f"  fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
     at = math.degrees(check.least_gap_at)
     yield (
-        f"least gap outside the contact {show(check.least_gap)}, to the {check.least_gap_part} at "
+        f"  least gap outside the contact {show(check.least_gap)}, to the {check.least_gap_part} at "
         f"{at:.1f} degrees"
     )
 
@@ -102,7 +109,7 @@ def _windows(layout: Layout) -> Iterable[str]:
         if window.conflict:
             mark = "  << nothing fits"
         yield f"  {label:<14}{layout.show(value):>12}   fits {ends[0]} to {ends[1]}{mark}"
-        yield f"  {'':<26}   set by {_by(window.low)}; {_by(window.high)}"
+        yield from _wrapped(f"      from: {_by(window.low)}; to: {_by(window.high)}", " " * 8)
 
 
 def _end(layout: Layout, bound: Bound | None) -> str:
@@ -117,11 +124,11 @@ def _marking(layout: Layout) -> Iterable[str]:
     rows = marking(layout)
     for face, sign in FACES:
         mirrored = "" if sign > 0 else " (mirrored)"
-        yield f"  {face}{mirrored}"
+        yield f" {face}{mirrored}"
         for row in rows:
             if row["face"] == face:
                 across, below = layout.show(row["across"]), layout.show(row["below"])
-                yield f"    {row['what']:<40}across {across:>11}  below {below:>11}"
+                yield f"  {row['what']:<41}{across:>11} across{below:>11} below"
 
 
 def _finding(found: Iterable[Finding]) -> list[str]:

@@ -32,6 +32,14 @@ class Spot:
     below: float
 
 
+@dataclass(frozen=True)
+class BenchTable:
+    """A table of the bench report: a heading, and rows of what it is and its value, as texts."""
+
+    heading: str
+    rows: tuple[tuple[str, str], ...]
+
+
 def _nothing(_: Layout) -> tuple[Any, ...]:
     return ()
 
@@ -48,7 +56,8 @@ class Part:
     `fixed` gives what stands still while the key turns, as areas in the drive frame, by name.
     `marks` draws in the mechanism frame. `loads` are what it puts on the bolt while the key drives it.
     `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
-    cuts into other parts' workpieces. `report` adds to the report's top level.
+    cuts into other parts' workpieces. `report` adds to the report's top level, `bench` tables to the bench
+    report.
     """
 
     name: str
@@ -62,6 +71,7 @@ class Part:
     workpieces: tuple[Workpiece, ...] = ()
     features: tuple[Feature, ...] = ()
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
+    bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
 
 
 @cache

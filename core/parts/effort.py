@@ -32,7 +32,7 @@ from core.motion.law import STROKES, Array, Stroke, travel
 from core.motion.release import BROKEN_EDGE, SOFTEST, hand_over
 from core.motion.sweep import full_turn
 from core.parts.tooth import SLACK, tooth
-from core.registry import Part
+from core.registry import BenchTable, Part
 from core.units import show_torque
 from core.values.fields import SOURCE_NONE
 from core.values.friction import CONDITIONS
@@ -216,4 +216,26 @@ def _statics(layout: Layout) -> dict[str, Any]:
     }
 
 
-PART = Part("statics", 95, findings=_findings, report=_report)
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    """Tell what the turn takes, with the lock's own friction and with every other."""
+    lock, cut, found, own = layout.lock, tooth(layout), binding(layout), _own(layout)
+    if not cut.drives:
+        return
+    ratio, margin = found.cocking_ratio(own.high), found.margin(own.high)
+    rows = [
+        ("kept", f"{own.condition}, {own.metals}"),
+        ("spring on the bolt, drag", f"{lock.spring.force:g} N, {lock.friction.drag:g} N"),
+    ]
+    for name, ends in found.conditions.items():
+        takes = "the bolt may jam"
+        if ends.peak_low and ends.peak_high and not ends.jams:
+            takes = f"{show_torque(ends.peak_low.value)} to {show_torque(ends.peak_high.value)}"
+        rows.append((f"most torque on the key, {name}", takes))
+    rows += [
+        ("cocking ratio at worst, binds below 1", "none" if ratio is None else f"{ratio:.2f}"),
+        ("friction may grow before it jams", "any" if margin is None else f"{margin:.2f} times"),
+    ]
+    yield BenchTable("What the key's turn takes", tuple(rows))
+
+
+PART = Part("statics", 95, findings=_findings, report=_report, bench=_bench)
