@@ -115,8 +115,8 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
     if spec.kind == "points":
         return Content.styled(f"Corners as x, y; x, y; ... in {units}, from the mark.", "$quiet")
     if window is None or not isinstance(value, float):
-        usual = f"Usual: {spec.usual}" if spec.usual else f"It takes {spec.allowed}."
-        return Content.styled(usual, "$quiet")
+        told = f"Usual: {spec.usual}" if spec.usual else spec.measure or f"It takes {spec.allowed}."
+        return Content.styled(told, "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
     for bound in (window.low, window.high):
         if bound is not None:

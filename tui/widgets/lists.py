@@ -36,6 +36,7 @@ class StepList(Widget, can_focus=True):
         self._found: Checked | None = None
         self._here = 0
         self._cursor = 0
+        self._typed = ""
 
     def show(self, here: int, found: Checked | None) -> None:
         """Show which step is at hand, and what was found in each."""
@@ -88,26 +89,27 @@ class StepList(Widget, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """Move in the list, by arrows or by a step's number; Enter goes there."""
-        count = len(self._steps)
-        if event.key in ("up", "left"):
-            self._cursor = (self._cursor - 1) % count
-        elif event.key in ("down", "right"):
-            self._cursor = (self._cursor + 1) % count
-        elif event.key == "enter":
-            self.post_message(self.Chosen(self._cursor))
-        elif event.key == "escape":
-            self.post_message(self.Left())
-        elif event.character is not None and event.character in "123456789":
-            self._cursor = self._by_digit(int(event.character))
+        count, digit = len(self._steps), event.character or ""
+        if digit.isdecimal() and digit.isascii():
+            # a digit carries the number on, or begins another
+            self._typed = next(
+                (n for n in (self._typed + digit, digit) if 1 <= int(n) <= count), ""
+            )
+            self._cursor = int(self._typed) - 1 if self._typed else self._cursor
         else:
-            return
+            self._typed = ""
+            if event.key in ("up", "left"):
+                self._cursor = (self._cursor - 1) % count
+            elif event.key in ("down", "right"):
+                self._cursor = (self._cursor + 1) % count
+            elif event.key == "enter":
+                self.post_message(self.Chosen(self._cursor))
+            elif event.key == "escape":
+                self.post_message(self.Left())
+            else:
+                return
         event.stop()
         self.refresh()
-
-    def _by_digit(self, digit: int) -> int:
-        """Return the step meant by a digit: after a 1, a second digit makes 10 and more."""
-        both = 10 * (self._cursor + 1) + digit
-        return (both if both <= len(self._steps) else digit) - 1
 
     def on_click(self, event: events.Click) -> None:
         """Go to the step under the mouse."""
@@ -117,7 +119,7 @@ class StepList(Widget, can_focus=True):
 
     def on_blur(self) -> None:
         """Mark the step at hand again."""
-        self._cursor = self._here
+        self._cursor, self._typed = self._here, ""
         self.refresh()
 
 
