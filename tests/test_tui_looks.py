@@ -1,6 +1,7 @@
 """What the screens look like, what the mouse does, and text that is up to no good."""
 
 import pytest
+from textual import events
 
 from core.project_file import load
 from tests.tui_driving import SIZES, program, stored
@@ -35,6 +36,37 @@ async def test_text_from_a_file_is_shown_as_plain_text(tmp_path, size):
         assert "\u202e" not in text
         await driver.press("enter", "enter", "enter", "enter")
         assert driver.desk.lock == load(file).lock
+
+
+async def test_pasted_text_comes_in_plain_and_in_one_line(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.press("enter")
+        driver.app.post_message(events.Paste("\u202e8\x1b1.5\n"))
+        await driver.settle()
+        assert driver.screen.query_one("#entry").value == "81.5"
+        await driver.press("enter")
+        assert driver.desk.lock.plate.width == 81.5
+
+
+async def test_the_wheel_nudges_at_the_prompt_and_zooms_in_the_drawing(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.press("enter")
+        entry, drawing = driver.screen.query_one("#entry"), driver.screen.query_one(Drawing)
+        wheel = {
+            "delta_x": 0,
+            "delta_y": -1,
+            "button": 0,
+            "shift": False,
+            "meta": False,
+            "ctrl": False,
+        }
+        entry.post_message(events.MouseScrollUp(entry, 0, 0, **wheel))
+        await driver.settle()
+        assert driver.desk.lock.plate.width == pytest.approx(76.1)
+        before = drawing.picture.scale.mm_per_dot
+        drawing.post_message(events.MouseScrollUp(drawing, 5, 5, **wheel))
+        await driver.settle()
+        assert drawing.picture.scale.mm_per_dot < before
 
 
 async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path):
