@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping
 
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from core.drawing import Mark, Measure, Stroke
@@ -12,7 +13,7 @@ from core.geometry.path import polyline
 from core.geometry.polygons import rectangle
 from core.layout import Layout, derived
 from core.parts.bolt import nose_face
-from core.parts.plate import far_from, outside_wall, spot_in_drive, wall_down
+from core.parts.plate import far_from, inner, outside_wall, spot_in_drive, wall_down
 from core.parts.tooth import SLACK, tooth
 from core.registry import Part, Spot
 from core.values.fields import SOURCE_NONE
@@ -45,9 +46,12 @@ def drop_to_circle(layout: Layout) -> float | None:
 
 
 def drop_to_wall(layout: Layout) -> float:
-    """Return the drop [mm] at which the end meets the inner wall below it."""
+    """Return the drop [mm] at which the end meets the inner wall below it; 0 where it starts outside."""
     face, line = nose_face(layout), layout.lock.bolt_line.height
-    wall = wall_down(layout, -face - layout.lock.shackle.diameter, -face, line)
+    across = (-face - layout.lock.shackle.diameter, -face)
+    if not inner(layout).covers(LineString([(x, line) for x in across])):
+        return 0.0
+    wall = wall_down(layout, *across, line)
     return line - wall if wall is not None else 0.0
 
 

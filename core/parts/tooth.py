@@ -151,7 +151,14 @@ def tooth_from(
 def _findings(layout: Layout) -> Iterable[Finding]:
     lock, cut, show = layout.lock, tooth(layout), layout.show
     at_shank = lock.key.shank / 2 + lock.fit.key_clearance
-    if not cut.fits:
+    if cut.gap_width <= 0:
+        yield Finding(
+            "no-tooth", "stop", "tooth",
+            f"No tooth can be cut: with so early a pick-up the two flanks would cross, by "
+            f"{show(-cut.gap_width)}. A smaller pick-up angle or key, or a longer throw.",
+            cut.gap_width, 0.0,
+        )  # fmt: skip
+    elif not cut.fits:
         yield Finding(
             "no-tooth", "stop", "tooth",
             f"No tooth can be cut: the flanks would stand {show(cut.flank)} from the pivot, the key "
@@ -200,21 +207,50 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         "low", _radius_for_foot(cut, at_shank),
         "the flanks' foot clear of the shank", "foot-at-shank",
     )  # fmt: skip
-    # with the lower edge as the foot a larger key drives further, so the capture sets a least radius
-    offset = cut.half_bit / math.cos(cut.pickup_angle) - cut.lower_edge * math.tan(cut.pickup_angle)
-    yield radius(
-        "low", math.hypot(max(cut.lower_edge, 0.0), max(cut.throw + offset - capture, 0.0)),
-        "the home travel that the detent can draw", "home-travel",
-    )  # fmt: skip
+    p = cut.pickup_angle
+    # with the lower edge as the foot a larger key drives further, so the capture sets a least radius;
+    # an edge below the lowest foot that any relief has is never the foot
+    if cut.lower_edge > (cut.throw * math.cos(p) + cut.half_bit) * math.sin(p):
+        offset = cut.half_bit / math.cos(p) - cut.lower_edge * math.tan(p)
+        yield radius(
+            "low", math.hypot(cut.lower_edge, max(cut.throw + offset - capture, 0.0)),
+            "the home travel that the detent can draw", "home-travel",
+        )  # fmt: skip
     # with the foot on the relief circle a larger key lets go earlier, so it also sets a greatest
     largest = _largest_radius_drawn_home(cut, capture)
     if largest is not None:
         yield radius("high", largest, "the home travel that the detent can draw", "home-travel")
+    if p > SLACK:
+        yield radius(
+            "high", _radius_without_gap(cut) - SLACK,
+            "the gap, which an early pick-up narrows", "no-tooth",
+        )  # fmt: skip
+
+
+def _radius_without_gap(cut: Tooth) -> float:
+    """Return the key radius [mm] at which the flanks meet, their foot on the relief; for p > 0.
+
+    No gap, `T + 2 w = 0`, puts the flanks at `a = T / 2`, and their foot where the bit's face, turned back
+    by p, is that far over. 0 where no radius helps: the lower edge is above that foot, or the smallest relief
+    that has a foot (`a = K cos p`, `K = T cos p + b/2`) leaves no gap either.
+    """
+    p = cut.pickup_angle
+    if 2 * (cut.throw * math.cos(p) + cut.half_bit) * math.cos(p) <= cut.throw:
+        return 0.0
+    foot = (cut.throw / 2 + cut.half_bit / math.cos(p)) / math.tan(p)
+    return math.hypot(cut.throw / 2, foot) - cut.clearance if cut.lower_edge < foot else 0.0
 
 
 def _radius_for_foot(cut: Tooth, height: float) -> float:
-    """Return the key radius [mm] whose relief has its foot at `height` [mm]."""
+    """Return the least key radius [mm] whose relief has its foot at `height` [mm] or above.
+
+    With an early pick-up the foot comes down only to `K sin p`, at the relief radius
+    `K = T cos p + b/2`; on a smaller circle there is none.
+    """
     p = cut.pickup_angle
+    least = cut.throw * math.cos(p) + cut.half_bit
+    if height < least * math.sin(p):
+        return least - cut.clearance + SLACK
     flank = (cut.half_bit + cut.throw * math.cos(p) - height * math.sin(p)) / math.cos(p)
     return math.hypot(flank, height) - cut.clearance
 
@@ -227,7 +263,7 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     `K = b/2 + T cos p`: a quadratic in u. None where no radius is too large.
     """
     c, p = cut.clearance, cut.pickup_angle
-    if c == 0:
+    if c < SLACK:
         return None
     if capture < SLACK:
         return 0.0
@@ -236,16 +272,15 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     # sin^2 p (u^2 - K^2) = (K cos p - base - slope u)^2, of which the root with the bracket >= 0
     right = k * math.cos(p) - base
     square = slope**2 - math.sin(p) ** 2
-    middle = -2 * slope * right
-    rest = right**2 + (k * math.sin(p)) ** 2
-    root = middle**2 - 4 * square * rest
-    if root < 0:
+    under_root = right**2 - k**2 * square
+    if under_root < 0:
         return None
+    root = math.sin(p) * math.sqrt(under_root)
     if abs(square) < 1e-12:
-        found = [-rest / middle] if middle else []
+        found = [(right**2 + (k * math.sin(p)) ** 2) / (2 * slope * right)] if right else []
     else:
-        found = [(-middle + sign * math.sqrt(root)) / (2 * square) for sign in (1, -1)]
-    good = [u for u in found if u >= k - SLACK and right - slope * u >= -SLACK]
+        found = [(slope * right + sign * root) / square for sign in (1, -1)]
+    good = [u for u in found if k - SLACK <= u <= right / slope + SLACK]
     if not good:
         # the bracket is negative from the start: the detent never draws that far
         return None if right - slope * k >= 0 else 0.0
