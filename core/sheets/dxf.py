@@ -52,6 +52,9 @@ def dxf_text(marks: Iterable[Mark], title: str) -> str:
                 _stroke(space, mark)
             elif isinstance(mark, Label):
                 _label(space, mark)
+        # the library adds these from a set, in an order that changes from run to run
+        doc.classes.add_required_classes(doc.dxfversion)
+        doc.classes.classes = dict(sorted(doc.classes.classes.items()))
         out = io.StringIO()
         doc.write(out)
     finally:

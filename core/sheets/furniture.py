@@ -29,7 +29,7 @@ LEAST_WIDTH = 122.0
 """Narrowest block [mm] that holds both bars beside each other."""
 LINE_LETTER = 0.7
 """Mean width of a letter over the height of the capitals in long lines, where wide and narrow ones even out."""
-TITLE, BODY, FINE = 4.0, 2.3, 2.0
+TITLE, WARNING, BODY, FINE = 4.0, 3.1, 2.3, 2.0
 """Heights of capitals [mm]."""
 LEGEND = "Lines: " + "; ".join(WHAT.values()) + "."
 PART = "sheet"
@@ -95,7 +95,7 @@ def block(job: Job, sheet: Sheet, width: float, page: str = "") -> Block:
     if page:
         marks.append(Label((width, -4.2), page, "note", PART, BODY, "right"))
     y = -8.2
-    texts = [(job.warning, BODY), (job.subtitle, BODY), (f"{sheet.seen}.", BODY)]
+    texts = [(job.warning, WARNING), (job.subtitle, BODY), (f"{sheet.seen}.", BODY)]
     texts += [(note, BODY) for note in sheet.notes]
     texts += [(LEGEND, FINE), (key_to_sizes(job.layout), FINE)]
     texts += [(caution, FINE) for caution in (*sheet.cautions, OWN_LOCKS)]

@@ -32,10 +32,10 @@ def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "scribe") -> It
     yield line((x, y - arm), (x, y + arm), layer, part)
 
 
-def hole(at: Point, diameter: float, part: str) -> Iterable[Stroke]:
-    """Return a hole to drill [mm], with its centre mark reaching a little beyond it."""
+def hole(at: Point, diameter: float, part: str, *, chained: bool = False) -> Iterable[Stroke]:
+    """Return a hole to drill [mm]: its centre mark reaches a little beyond it, or stays inside in a row of holes."""
     yield Stroke(circle(at, diameter / 2), "drill", part)
-    yield from cross(at, part, diameter / 2 + 0.8, "drill")
+    yield from cross(at, part, diameter / 4 if chained else diameter / 2 + 0.8, "drill")
 
 
 def dimension(

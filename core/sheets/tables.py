@@ -68,8 +68,10 @@ def _stock(layout: Layout) -> Table:
         ("for", "pieces", "length × width × thickness", "form and metal", "note"),
         tuple(rows),
         (
-            "Round bar: length × diameter. Lengths and widths are rounded up. Metals are common practice, no source; "
-            "brass may hold lead: wash your hands.",
+            (
+                "Round bar: length × diameter. Lengths and widths are rounded up. Metals are common practice, no "
+                "source; brass may hold lead: wash your hands."
+            ),
         ),
         widths=(24, 12, 46, 42, 56),
     )

@@ -36,8 +36,8 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         notes=(
             (
                 "The tip is rounded to the key's circle; its two corners do the work: keep them sharp until the bolt "
-                "runs. How wide the bit is along the shank follows from the depth of the lock, which this file does not "
-                "hold."
+                "runs. How wide the bit is along the shank follows from the depth of the lock, which this file does "
+                "not hold."
             ),
         ),
     )
@@ -82,7 +82,11 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
         yield Stroke(polyline([(left - 8.0, y), (right + 8.0, y)]), "cut", PART)
     yield from dimension((right, shank), (right, r), show(r - shank), PART, off=-6.0)
     yield Label(
-        ((left + right) / 2, -shank - 4.0), "face; width along the shank to suit", "note", PART, 2.2
+        ((left + right) / 2, -shank - 11.0),
+        "face; width along the shank to suit",
+        "note",
+        PART,
+        2.2,
     )
 
 

@@ -67,7 +67,7 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     yield from levels(
         [
             (cut.bolt_line, f"bolt line {show(cut.bolt_line)}"),
-            (cut.relief_radius, f"roof {show(cut.relief_radius)}"),
+            (cut.relief_radius, f"roof{' at most' if made.roof == 'scribed' else ''} {show(cut.relief_radius)}"),
             (cut.flank_foot, f"flank foot {show(cut.flank_foot)}"),
             (cut.lower_edge, f"lower edge {show(cut.lower_edge)}"),
             (0.0, "pivot 0"),

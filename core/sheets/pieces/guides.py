@@ -11,7 +11,7 @@ from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
 
-APART = 26.0
+APART = 34.0
 """Distance [mm] between the drawings on the sheet."""
 
 

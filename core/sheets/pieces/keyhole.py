@@ -104,7 +104,7 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     yield from hole((0.0, 0.0), 2 * r, "keyhole")
     row = slot_row(layout)
     for centre in row.centres if row else ():
-        yield from hole(centre, row.drill.diameter if row else 0.0, "keyhole")
+        yield from hole(centre, row.drill.diameter if row else 0.0, "keyhole", chained=True)
     yield line((0.0, r + 12.0), (0.0, low - 6.0), "scribe", "keyhole")
     aside = max(r, wide / 2) + 8.0
     yield from dimension((0.0, low), (0.0, 0.0), show(-low), "keyhole", off=aside)

@@ -86,7 +86,7 @@ def _on_plate(stroke: Stroke) -> Stroke:
 def _holes(layout: Layout, plate: str) -> Iterable[Mark]:
     for made in all_holes(layout):
         if plate in made.plates:
-            yield from hole(made.at, made.diameter, made.what)
+            yield from hole(made.at, made.diameter, made.what, chained=made.chained)
 
 
 def _this_face_up(layout: Layout, face: str, *, mirrored: bool) -> Iterable[Mark]:

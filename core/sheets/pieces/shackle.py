@@ -124,7 +124,7 @@ def _side(layout: Layout, x: float) -> Iterable[Mark]:
     yield Stroke(polyline(box, closed=True), "cut", PART)
     row = eye_row(layout)
     for at in row.centres if row else ():
-        yield from hole((x + at[0], at[1]), row.drill.diameter if row else 0.0, PART)
+        yield from hole((x + at[0], at[1]), row.drill.diameter if row else 0.0, PART, chained=True)
     yield line((x - half - 3.0, 0.0), (x + half + 3.0, 0.0), "scribe", PART)
     yield from levels(
         [(top, f"top {show(top)} over the bolt line"), (foot, f"foot {show(-foot)} under it")],

@@ -1,0 +1,80 @@
+"""From sheet to working lock: bolt and gauge as ezdxf reads them from the DXF files, turned by a rigid-body engine."""
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+from shapely.geometry import box
+
+from core.lock import Lock
+from tests.designs import numbers, plausible
+from tests.rigid_body import pieces, travel_of_slider
+from tests.sheet_reading import SAMPLES, arcs, closed_outlines, mirrored, read_dxf
+
+LOCKS = [*SAMPLES, *(plausible(seed) for seed in range(200, 220))]
+WITHIN = 0.05  # mm
+
+
+@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
+def test_cut_from_the_sheets_the_gauge_drives_the_bolt(lock: Lock) -> None:
+    (bolt,) = closed_outlines(read_dxf(lock, "bolt"))
+    gauge_file = read_dxf(lock, "key-gauge")
+    (gauge,) = closed_outlines(gauge_file)
+    if lock.unlocks == "left":  # looked at from behind, it unlocks to the right
+        bolt, gauge = mirrored(bolt), mirrored(gauge)
+    half, corner, arm = _arm(gauge)
+    # the round between the corners is an arc about the pin: the engine gets its chord, which never touches later
+    (outline,) = gauge_file.modelspace().query('LWPOLYLINE[layer=="CUT"]')
+    assert any(math.dist(a[:2], (0, 0)) < 1e-6 and abs(a[2] - corner) < 1e-6 for a in arcs(outline))
+    # predicted: the fixed-point iteration of the tests' own, which shares nothing with the program
+    wanted = numbers(lock)
+    begin = -math.radians(lock.tooth.pickup_angle) - 0.1
+    throw = lock.shackle.engagement + lock.shackle.gap
+    for side, start in ((1, 0.0), (-1, throw)):
+        turn = side * np.array([begin, wanted.release - 1e-4, wanted.release + 0.25])
+        found = travel_of_slider(arm, pieces(bolt), turn, start=start, step=5e-4)
+        driven, after = np.abs(found[1:] - start)
+        assert driven == pytest.approx(wanted.driven, abs=WITHIN)
+        # past the release the corner may run along the relief and push on, never past the seat
+        assert wanted.driven - WITHIN <= after <= throw + WITHIN
+        _clear(
+            gauge, half, bolt, side, begin, wanted.release, driven if side > 0 else throw - driven
+        )
+
+
+def _arm(gauge: shapely.Polygon) -> tuple[float, float, list[tuple[float, float]]]:
+    """Return half the arm's thickness, its corners' radius, and the arm from the pin up, as read back."""
+    top = gauge.bounds[3]
+    near_tip = gauge.intersection(box(-100, top - 1.5, 100, top + 1))
+    half = near_tip.bounds[2]
+    assert near_tip.bounds[0] == pytest.approx(-half, abs=1e-6)
+    tips = [p for p in gauge.exterior.coords if abs(abs(p[0]) - half) < 1e-6]
+    tip = max(y for _, y in tips)
+    return half, math.hypot(half, tip), [(-half, 0.0), (half, 0.0), (half, tip), (-half, tip)]
+
+
+def _clear(
+    gauge: shapely.Polygon,
+    half: float,
+    bolt: shapely.Polygon,
+    side: int,
+    begin: float,
+    end: float,
+    seat: float,
+) -> None:
+    """The strip and the hub, which the key has not, meet the bolt nowhere while the arm drives it."""
+    rest = gauge.difference(box(-half - 1e-6, 0, half + 1e-6, 100))
+    for angle in np.linspace(begin, end, 12):
+        cos, sin = math.cos(side * angle), math.sin(side * angle)
+        turned = shapely.transform(rest, lambda q, c=cos, s=sin: q @ np.array([[c, -s], [s, c]]))
+        for place in (0.0, seat):
+            there = shapely.transform(bolt, lambda q, s=place: q + np.array([s, 0.0]))
+            assert turned.intersection(there).area < 1e-6
+
+
+def test_locks_are_of_both_hands_and_roofs() -> None:
+    assert {lock.unlocks for lock in LOCKS} == {"left", "right"}
+    assert {lock.tooth.roof for lock in LOCKS} == {"flat", "scribed"}
+    assert {lock.tooth.pickup_angle > 0 for lock in LOCKS} == {False, True}
+    assert len(LOCKS) >= 23
