@@ -68,11 +68,12 @@ def set_tables(
         added = list(_set_in_text(document, field, about, old, new))
         if _reads_as(document.as_string(), added, field, wanted):
             return document, added
-    except TOMLKitError:
-        pass  # it has no way to change a table that is written like this
+    except (TOMLKitError, LookupError):
+        # it has no way to change tables that are written like this, or loses count of those that stand apart
+        pass
     afresh = tomlkit.parse(before)
     afresh.remove(field)
-    return afresh, ["", *tomlkit.dumps({field: wanted}).splitlines()]
+    return afresh, ["", *tomlkit.dumps({field: wanted}).rstrip("\n").split("\n")]
 
 
 def _set_in_text(
@@ -156,6 +157,8 @@ def _put_in_text(holder: Any, names: list[str], value: Any) -> None:
         return
     while len(names) > 1 and names[0] in holder:
         holder, names = holder[names[0]], names[1:]
+    if not hasattr(holder, "append"):  # tables that stand apart in the file are a mere view of it
+        raise LookupError(f"no place for {'.'.join(names)}")
     holder.append(tomlkit.key(names) if len(names) > 1 else names[0], item)
 
 
