@@ -49,9 +49,11 @@ def test_the_first_seven_steps_are_in_the_order_of_the_mock_up():
 
 
 @pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind == "length"])
-@pytest.mark.parametrize("factor", [0.1, 3.0])
-def test_every_finding_names_a_step_that_there_is(path, factor):
-    lock = Lock().with_value(path, max(Lock().value(path), 0.1) * factor)
+def test_every_finding_names_a_step_that_there_is(path):
+    # too large or, where large does no harm, too small
+    lock = Lock().with_value(path, max(Lock().value(path), 0.1) * 3.0)
+    if not findings(Layout(lock)):
+        lock = Lock().with_value(path, max(Lock().value(path), 0.1) / 10.0)
     names = {step.name for step in all_steps()}
     assert {finding.step for finding in findings(Layout(lock))} <= names
 

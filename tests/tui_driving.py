@@ -89,6 +89,8 @@ class Driver:
         calm = 0
         for _ in range(4000):
             await asyncio.sleep(0.001)
+            if self.app._exit:
+                return  # nobody is at home any more
             nodes = [self.app, *self.screen.walk_children(with_self=True)]
             busy = self.screen._layout_required or self.screen._dirty_widgets
             for node in nodes:
