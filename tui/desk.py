@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from core.change.history import Step as Change
 from core.errors import BoltwrightError
 from core.lock import Lock, spec_of
 from core.values.fields import Spec
@@ -168,7 +169,7 @@ class Desk:
             return self.said("Nothing to take back.")
         change = self.session.past[-1]
         desk = replace(self, session=self.session.undone())._settled()
-        return desk.at_path(change.path).said(f"Taken back: {change.what}.")
+        return desk.at_path(change.path).said(f"Taken back: {_named(change, desk.lock)}.")
 
     def redone(self) -> "Desk":
         """Return the desk with the change last taken back made again, at its prompt."""
@@ -176,7 +177,12 @@ class Desk:
             return self.said("Nothing to make again.")
         change = self.session.ahead[-1]
         desk = replace(self, session=self.session.redone())._settled()
-        return desk.at_path(change.path).said(f"Made again: {change.what}.")
+        return desk.at_path(change.path).said(f"Made again: {_named(change, desk.lock)}.")
+
+    def changed(self, lock: Lock, what: str, path: str = "") -> "Desk":
+        """Return the desk with another lock at hand, in one change that `what` names."""
+        session = self.session.changed(lock, path, what=what)
+        return replace(self, session=session)._settled()
 
     def _set(self, lock: Lock, *, small: bool = False) -> "Desk":
         """Return the desk with `lock` at hand, saying so where the new value does not fit."""
@@ -214,3 +220,11 @@ class Desk:
 def _sentence(refusal: BoltwrightError, desk: Desk) -> str:
     """Return the refusal with the path given its bench name."""
     return str(refusal).replace(desk.path, desk.spec.label, 1)
+
+
+def _named(change: Change, now: Lock) -> str:
+    """Return what a change was, with the value that it set as it is now."""
+    if not change.path or spec_of(change.path).kind not in ("length", "position", "angle", "force"):
+        return change.what
+    value = answer.shown(spec_of(change.path), now.value(change.path), now.units)
+    return f"{change.what}, now {value}"

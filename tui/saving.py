@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from core.change.history import History
+from core.change.history_file import load_history, save_history
 from core.project_file import save
 from core.recovery import drop_recovery, save_recovery
 from core.text import plain
@@ -26,6 +28,29 @@ def saved(session: Session, path: Path | None = None, *, over: bool = False) -> 
     for place in {before, done.place}:
         drop_recovery(place)
     return done
+
+
+def keep_history(session: Session) -> None:
+    """Write the changes of a session beside its file, as they stand after a save.
+
+    Raises
+    ------
+    SaveError
+        Where they could not be written; the lock itself is saved.
+    """
+    path, source = session.project.path, session.project.source
+    if path is not None and source is not None:
+        save_history(session.history, session.lock, path, source)
+
+
+def remembered(session: Session) -> tuple[Session, str]:
+    """Return a session with the changes that were kept beside its file, and news in a sentence, if any."""
+    path, source = session.project.path, session.project.source
+    if path is None or source is None or session.history != History():
+        return session, ""
+    kept = load_history(session.project.lock, path, source)
+    news = kept.note.text if kept.note is not None else ""
+    return replace(session, history=kept.history), news
 
 
 def keep_copy(session: Session) -> None:

@@ -109,8 +109,12 @@ class Keeping:
             self._leaving = False
             self._say(f"{error}.")
             return
-        done = replace(self._desk, session=session)
-        self._screen.set_desk(done.said(f"Saved in {plain(str(target))}."), typed=True)
+        done, told = replace(self._desk, session=session), f"Saved in {plain(str(target))}."
+        try:
+            saving.keep_history(session)
+        except SaveError as error:
+            told += f" {error}."
+        self._screen.set_desk(done.said(told), typed=True)
         self.watch_anew()
         if self._leaving:
             self._screen.dismiss(None)
@@ -147,8 +151,8 @@ class Keeping:
         session = self._desk.session
         # the maker's own lock is one step back, should it be wanted after all
         mine = opened(project)
-        past = session.changed(project.lock, "title").past
-        desk = replace(self._desk, session=replace(mine, past=past))
+        history = session.changed(project.lock, what="the file taken from the disk").history
+        desk = replace(self._desk, session=replace(mine, history=history))
         self._screen.set_desk(desk.at_step(self._desk.step_number).said("Taken from the disk."))
         self.watch_anew()
         self.keep_copy()

@@ -15,9 +15,11 @@ from textual.widgets.option_list import Option
 from tui import shelf, wording
 from tui.checks import checked
 from tui.plot.picture import Wanted
+from tui.saving import remembered
 from tui.screens.dialogs import Answer, Ask
 from tui.screens.work import WorkScreen
 from tui.state import Session, layout_of
+from tui.themes import other_theme
 from tui.views import region, upright
 from tui.widgets.drawing import Drawing
 
@@ -129,14 +131,15 @@ class StartScreen(Screen[None]):
 
     def action_shade(self) -> None:
         """Change between dark and light."""
-        self.app.theme = "bench-light" if self.app.theme == "bench-dark" else "bench-dark"
+        self.app.theme = other_theme(self.app.theme)
 
 
 def open_lock(screen: Screen[None], session: Session) -> None:
     """Open the working screen over `screen`, asking first about work that was not saved."""
+    session, news = remembered(session)
     copy = shelf.recovered(session.project)
     if copy is None or copy.lock is None:
-        screen.app.push_screen(WorkScreen(session))
+        screen.app.push_screen(WorkScreen(session, news))
         return
     lock = copy.lock
     at = time.strftime("%d %b, %H:%M", time.localtime(copy.time))
@@ -144,8 +147,8 @@ def open_lock(screen: Screen[None], session: Session) -> None:
     def opened(answer: str | None) -> None:
         if answer == "stay":
             return
-        chosen = session.changed(lock, "title") if answer == "take" else session
-        screen.app.push_screen(WorkScreen(chosen))
+        kept = session.changed(lock, what="unsaved work taken up again")
+        screen.app.push_screen(WorkScreen(kept if answer == "take" else session, news))
 
     screen.app.push_screen(
         Ask(

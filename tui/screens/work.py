@@ -38,10 +38,10 @@ class WorkScreen(Screen[None]):
 
     BINDINGS = actions.bindings("anywhere")
 
-    def __init__(self, session: Session) -> None:
-        """Show the first prompt of the session's lock."""
+    def __init__(self, session: Session, news: str = "") -> None:
+        """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
         super().__init__()
-        self.desk = Desk(session)
+        self.desk = Desk(session).said(news) if news else Desk(session)
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
         self._checks: Iterator[Checked | None] = iter(())
