@@ -45,7 +45,7 @@ def inset(area: BaseGeometry, by: float, near: Point) -> BaseGeometry:
     """Return `area` less a border `by` [mm] wide; of several pieces the one at `near`, else the largest."""
     # a wide border is taken off in layers: over a large distance the library simplifies fine hollow
     # arcs away, and has been seen to lose half of the area
-    layer = max(LAYER, 0.01 * math.sqrt(area.area))
+    layer = max(LAYER, 0.005 * math.sqrt(area.area))
     inner = area
     while by > 0 and not inner.is_empty:
         inner = inner.buffer(-min(by, layer), quad_segs=ROUND)
@@ -69,9 +69,13 @@ def reach(area: BaseGeometry, direction: Point, low: float, high: float, at: flo
     ring = shapely.get_coordinates(area.exterior)
     along = ring @ np.array(direction)
     across = ring @ np.array([direction[1], -direction[0]])
-    inside = across[(across > low) & (across < high)]
-    # between corners the edge is straight, so the least reach is beside a corner or at an end; a hair
-    # to either side of a corner each edge is met once, and an upright one not at all
+    corners = across[:-1][_turning(along[:-1], across[:-1])]
+    # where the edge crosses `at`, another stretch begins to count
+    level = np.flatnonzero((along[:-1] <= at) != (along[1:] <= at))
+    part = (at - along[level]) / (along[level + 1] - along[level])
+    corners = np.concatenate([corners, across[level] + part * (across[level + 1] - across[level])])
+    inside = corners[(corners > low) & (corners < high)]
+    # a hair to either side of a corner each edge is met once, and an upright one not at all
     beside = np.concatenate([[low + HAIR, high - HAIR], inside - HAIR, inside + HAIR])
     a0, a1 = across[:-1], across[1:]
     row, edge = np.nonzero((a0 <= beside[:, None]) != (a1 <= beside[:, None]))
@@ -85,6 +89,18 @@ def reach(area: BaseGeometry, direction: Point, low: float, high: float, at: flo
     for folded in np.flatnonzero(count > 2):
         far[folded] = _nearest_stretch(np.sort(crossing[row == folded]), at)
     return float(far.min())
+
+
+def _turning(along: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Say at which corners of a ring the reach across it can be least, shape (n,).
+
+    Between corners the edge is straight, so the reach is least at a corner or at an end; not at one from
+    which the edge runs on across and falls to one side.
+    """
+    before, after = np.roll(across, 1), np.roll(across, -1)
+    runs_on = ((before < across) & (across < after)) | ((before > across) & (across > after))
+    falls = along > np.minimum(np.roll(along, 1), np.roll(along, -1))
+    return ~(runs_on & falls)
 
 
 def _nearest_stretch(crossings: NDArray[np.float64], at: float) -> float:

@@ -27,7 +27,7 @@ from core.parts.tooth import SLACK, tooth
 from core.registry import Part, Spot
 from core.windows import Bound
 
-LOOKS = 300
+LOOKS = 150
 """Places along the centreline's line at which the key's circle is first tried."""
 
 
