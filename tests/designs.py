@@ -19,7 +19,7 @@ import shapely
 from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from core.lock import Lock, checked
+from core.lock import Lock, checked, specs
 
 OUTLINES = ("round", "oval", "rectangle", "shield", "lobed", "traced")
 FINE = 720
@@ -261,7 +261,7 @@ def plate_polygon(lock: Lock, fine: int = FINE) -> BaseGeometry:
         case "lobed":
             area = _lobed_polygon(half, h, plate.lobe, plate.notch, fine)
         case _:
-            return traced_polygon(plate.points, fine)
+            return traced_polygon(plate.points)
     across = plate.mark_across
     upright = area.intersection(shapely.LineString([(across, -5000), (across, 5000)]))
     return shapely.transform(area, lambda q: q - [across, upright.bounds[3]])
@@ -272,7 +272,7 @@ def _foot(half: float, above: float, h: float, fine: int) -> BaseGeometry:
     r = (half**2 + down**2) / (2 * half)
     sides = []
     for sign in (-1, 1):
-        disc = Point(sign * (half - r), -above).buffer(r, quad_segs=4 * fine)
+        disc = Point(sign * (half - r), -above).buffer(r, quad_segs=fine)
         ends = sorted((0.0, sign * half))
         sides.append(disc.intersection(box(ends[0], -above - 2 * r, ends[1], -above + 1e-9)))
     return shapely.union_all(sides)
@@ -292,10 +292,11 @@ def _lobed_polygon(half: float, h: float, lobe: float, notch: float, fine: int) 
     return shapely.union_all([*discs, web, _foot(half, lobe, h, fine)])
 
 
-def traced_polygon(points: tuple[tuple[float, ...], ...], fine: int = FINE) -> BaseGeometry:
+def traced_polygon(points: tuple[tuple[float, ...], ...]) -> BaseGeometry:
     """Return the area inside traced points; an edge's arc is (e^(i f t) - 1) / (e^(i f) - 1).
 
-    f = 4 atan(bulge) is the angle of the arc, by the definition in the DXF reference.
+    f = 4 atan(bulge) is the angle of the arc, by the definition in the DXF reference. Not more than 200
+    points on an arc: with steps far below the inset's width shapely's buffer loses area.
     """
     corners = [complex(p[0], p[1]) for p in points]
     ring: list[complex] = []
@@ -305,7 +306,7 @@ def traced_polygon(points: tuple[tuple[float, ...], ...], fine: int = FINE) -> B
         if turn == 0:
             ring.append(start)
             continue
-        share = np.arange(2 * fine) / (2 * fine)
+        share = np.arange(200) / 200
         ring += list(start + step * (np.exp(1j * turn * share) - 1) / (cmath.exp(1j * turn) - 1))
     return Polygon([(z.real, z.imag) for z in ring])
 
@@ -332,3 +333,18 @@ def bits(
 def moved(area: BaseGeometry, dx: float) -> BaseGeometry:
     """Return `area` moved across by `dx` [mm]."""
     return shapely.transform(area, lambda q: q + np.array([dx, 0.0]))
+
+
+@cache
+def stretched(seed: int) -> Lock:
+    """Return a plausible lock with some of its sizes far off, so that much of it conflicts."""
+    rng = random.Random(f"stretched {seed}")  # noqa: S311 - nothing secret is made here
+    lock = plausible(seed % 40)
+    for path, spec in specs().items():
+        if spec.kind in ("length", "position") and rng.random() < 0.15:
+            value = lock.value(path) * math.exp(rng.uniform(-0.7, 0.7))
+            value += rng.uniform(-5, 5) if spec.kind == "position" else 0.0
+            lock = lock.with_value(path, min(max(value, spec.low), spec.high))
+    if rng.random() < 0.2:
+        lock = lock.with_value("tooth.pickup_angle", rng.uniform(0, 60))
+    return lock

@@ -1,0 +1,233 @@
+"""Windows: just inside an end the finding that it names is gone, just outside it is there.
+
+And at each end the part that sets it touches what it is held against, measured by shapely alone on a plate
+and frames that are drawn without the program.
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+from functools import cache
+
+import pytest
+from shapely.geometry import LineString, Point, box
+
+from core import registry
+from core.errors import BadValueError
+from core.layout import Layout
+from core.lock import Lock
+from core.windows import Bound, Window, merged
+from tests.designs import inner_wall, numbers, plausible, stretched
+
+BESIDE = 1e-4
+"""How far [mm] on either side of an end the lock is looked at."""
+PATHS = ("key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "front_guide.from_centreline",
+         "rear_guide.from_centreline", "shackle.drop")  # fmt: skip
+# without a tooth, or with one that is never driven, the tooth's other findings are not given
+INSTEAD = {"no-tooth", "no-drive"}
+# the parts that set windows are those that find what lies outside them; the others, the slow turn
+# check first of all, would only be worked out for nothing
+PARTS = tuple(part for part in registry.all_parts() if any(part.bounds(Layout(Lock()))))
+
+
+@cache
+def codes(lock: Lock) -> frozenset[str]:
+    layout = Layout(lock)
+    return frozenset(finding.code for part in PARTS for finding in part.findings(layout))
+
+
+@cache
+def bounds(lock: Lock) -> tuple[Bound, ...]:
+    layout = Layout(lock)
+    return tuple(bound for part in PARTS for bound in part.bounds(layout))
+
+
+def windows(lock: Lock) -> dict[str, Window]:
+    return merged(bounds(lock))
+
+
+def ends(window: Window) -> Iterable[tuple[Bound, int]]:
+    """Give each end that is set, with the direction that leads inside."""
+    if window.low is not None:
+        yield window.low, 1
+    if window.high is not None:
+        yield window.high, -1
+
+
+def look_beside(lock: Lock, seen: Counter[str]) -> None:
+    for path, window in windows(lock).items():
+        named = {bound.code for bound in bounds(lock) if bound.path == path}
+        inside = named | INSTEAD if path == "key.radius" else named
+        for bound, inwards in ends(window):
+            what = f"{path} {bound.end}"
+            try:
+                out = codes(lock.with_value(path, bound.value - inwards * BESIDE))
+            except BadValueError:  # an end at nothing, beyond which no lock can go
+                seen[f"{what} illegal"] += 1
+            else:
+                superseded = bound.code not in out and bool(out & INSTEAD)
+                assert superseded or bound.code in out, (what, bound)
+                seen[f"{what} superseded" if superseded else f"{what} outside"] += 1
+            if window.conflict:
+                seen[f"{what} conflict"] += 1
+                continue
+            try:
+                within = codes(lock.with_value(path, bound.value + inwards * BESIDE))
+            except BadValueError:
+                seen[f"{what} illegal"] += 1
+                continue
+            # nothing that any end of this window names, not only what this one does
+            assert not within & inside, (what, bound, within & inside)
+            seen[f"{what} inside"] += 1
+
+
+def test_findings_begin_at_the_ends_of_plausible_locks() -> None:
+    seen: Counter[str] = Counter()
+    locks = 8
+    for seed in range(locks):
+        # the roof sets no window, and proving a scribed one takes a whole turn of the key
+        look_beside(plausible(seed, roof="flat"), seen)
+    # nothing was passed over: every end of all seven windows on both sides
+    assert seen == {
+        f"{path} {end} {side}": locks
+        for path in PATHS
+        for end in ("low", "high")
+        for side in ("inside", "outside")
+    }
+
+
+def test_findings_begin_at_the_ends_of_far_off_locks() -> None:
+    seen: Counter[str] = Counter()
+    for seed in range(12):
+        look_beside(stretched(seed).with_value("tooth.roof", "flat"), seen)
+    told: Counter[str] = Counter()
+    for what, count in seen.items():
+        told[what.split()[-1]] += count
+    # 12 locks, 7 windows, 2 ends: what could not be looked at stays the smaller part
+    assert told["outside"] >= 155
+    assert told["inside"] >= 135
+    assert told["conflict"] >= 15
+    assert told["superseded"] <= 5
+    assert told["illegal"] <= 12
+
+
+def test_every_code_that_sets_an_end_is_met() -> None:
+    met = {
+        bound.code
+        for seed in range(20)
+        for make in (plausible, stretched)
+        for window in windows(make(seed)).values()
+        for bound, _ in ends(window)
+    }
+    assert met >= {
+        "key-hits-wall", "bridge-thin", "spring-room", "foot-at-shank", "home-travel", "bolt-shallow",
+        "bolt-at-shank", "front-guide-at-body", "front-guide-in-key-circle", "front-guide-at-shackle",
+        "rear-guide-at-body", "rear-guide-in-key-circle", "tail-hits-wall", "lip-thin",
+        "shackle-in-key-circle", "shackle-outside-wall",
+    }  # fmt: skip
+
+
+NEAR = 2e-3
+"""Tolerance [mm] of the shapely side: its circles and the program's walls are both chords."""
+
+
+def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
+    """Return what is measured at the end and what it should be [mm]; None where nothing is told."""
+    at = lock.with_value(bound.path, bound.value)
+    n, slide, line = numbers(at), at.fit.slide_clearance, at.bolt_line.height
+    relief = at.key.radius + at.fit.key_clearance
+    throw = at.shackle.engagement + at.shackle.gap
+    sign = 1.0 if at.unlocks == "right" else -1.0
+    face = -sign * at.shackle.across - at.shackle.diameter / 2
+
+    def drive_box(x0: float, y0: float, x1: float, y1: float) -> tuple[float, float, float, float]:
+        left, right = sorted((sign * x0, sign * x1))
+        return (left, y0, right, y1)
+
+    def wall_from(x0: float, y0: float, x1: float, y1: float) -> float:
+        """Distance of a box from the wall around it, less than nothing where it crosses the wall."""
+        wall, area = inner_wall(at), box(*drive_box(x0, y0, x1, y1))
+        if wall.contains(area):
+            return float(wall.exterior.distance(area))
+        return -float(area.difference(wall).area)
+
+    def guide(side: int, leg: float, near: float, width: float, floor: float) -> float:
+        low = line - leg - slide - floor
+        area = box(*drive_box(side * near, low, side * (near + width), line + slide))
+        return float(area.distance(Point(0, 0)))
+
+    match bound.code:
+        case "key-hits-wall":
+            return float(inner_wall(at).exterior.distance(Point(0, 0))), relief
+        case "spring-room":
+            left = -n.flank - at.bolt.lobe_width
+            right = n.offset + at.bolt.lobe_width + throw
+            return wall_from(left, line, right, line + at.bolt_line.spring_room), 0.0
+        case "tail-hits-wall":
+            guide_end = at.rear_guide.from_centreline + at.rear_guide.width
+            return wall_from(0.0, line - at.bolt.tail_height, guide_end + throw + slide, line), 0.0
+        case "shackle-outside-wall":
+            return wall_from(-face - at.shackle.diameter, line - at.shackle.drop, -face, line), 0.0
+        case "shackle-in-key-circle":
+            edge = LineString([(-sign * face, line), (-sign * face, line - at.shackle.drop)])
+            return float(edge.distance(Point(0, 0))), relief
+        case "front-guide-in-key-circle":
+            g = at.front_guide
+            return guide(-1, at.bolt.nose_height, g.from_centreline, g.width, g.floor), relief
+        case "rear-guide-in-key-circle":
+            g = at.rear_guide
+            return guide(1, at.bolt.tail_height, g.from_centreline, g.width, g.floor), relief
+        case "foot-at-shank":
+            return n.on_relief, at.key.shank / 2 + at.fit.key_clearance
+        case "home-travel":
+            return throw - n.driven, at.fit.detent_capture
+        case "bolt-shallow":
+            return line - at.bolt.depth, n.on_relief
+        case "bridge-thin":
+            return line - relief, at.fit.bridge_min
+        case "front-guide-at-body":
+            return at.front_guide.from_centreline - n.flank - at.bolt.lobe_width, slide
+        case "rear-guide-at-body":
+            reach = n.offset + throw + at.bolt.lobe_width
+            return at.rear_guide.from_centreline - reach, slide
+        case "front-guide-at-shackle":
+            return face - at.front_guide.from_centreline - at.front_guide.width, slide
+        case "lip-thin":
+            return at.shackle.drop - at.bolt.nose_height - slide, at.bolt.thickness
+        case "bolt-at-shank":
+            return line - at.bolt.depth - at.key.shank / 2, at.fit.key_clearance
+        case _:
+            return None
+
+
+def test_what_sets_an_end_touches_there() -> None:
+    seen: Counter[str] = Counter()
+    for seed in range(20):
+        lock = plausible(seed)
+        for window in windows(lock).values():
+            for bound, _ in ends(window):
+                told = touching(lock, bound)
+                assert told is not None, bound
+                assert told[0] == pytest.approx(told[1], abs=NEAR), (seed, bound)
+                seen[bound.code] += 1
+    assert sum(seen.values()) == 20 * 14
+    for code, least in {
+        "key-hits-wall": 20, "spring-room": 35, "tail-hits-wall": 14, "shackle-outside-wall": 8,
+        "shackle-in-key-circle": 4, "home-travel": 10, "bridge-thin": 25, "bolt-shallow": 20,
+    }.items():  # fmt: skip
+        assert seen[code] >= least, seen
+
+
+def test_merged_takes_the_tightest_of_each_end() -> None:
+    made = [Bound("key.radius", "low", 3.0, "a", "x"), Bound("key.radius", "low", 5.0, "b", "y"),
+            Bound("key.radius", "high", 9.0, "c", "z"), Bound("key.radius", "high", 8.0, "d", "w")]  # fmt: skip
+    window = merged(made)["key.radius"]
+    assert window.low is not None
+    assert window.high is not None
+    assert (window.low.by, window.high.by) == ("b", "d")
+    assert [window.holds(x) for x in (4.9, 5.0, 8.0, 8.1)] == [False, True, True, False]
+    assert window.place(5.0) == 0.0
+    assert window.place(8.0) == 1.0
+    assert not window.conflict
+    crossed = merged([*made, Bound("key.radius", "high", 4.0, "e", "v")])["key.radius"]
+    assert crossed.conflict
+    assert crossed.place(4.5) is None
