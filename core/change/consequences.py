@@ -95,8 +95,13 @@ def _gathered(found: Iterator[Offer | None]) -> tuple[Offer, ...]:
     return tuple(offer for offer in found if offer is not None)
 
 
-def consequences(lock: Lock, path: str, value: object) -> Consequences:
+def consequences(
+    lock: Lock, path: str, value: object, before: Standing | None = None
+) -> Consequences:
     """Return what it means to set `path` to `value` [mm, degrees, N or a choice] in `lock`.
+
+    `before` is how its made parts stand, where that is known already: one that is asked about
+    value after value is not worked out anew each time.
 
     Raises
     ------
@@ -105,7 +110,7 @@ def consequences(lock: Lock, path: str, value: object) -> Consequences:
     BadValueError
         For a value that may not stand there.
     """
-    before = standing(lock)
+    before = standing(lock) if before is None else before
     good = lock.with_value(path, value).value(path)
     old = before.layout.lock
     wish = Reading("wish", standing(as_wish(lock, path, good)))

@@ -8,6 +8,7 @@ Bolt and shackle are seen in the drive frame: turned over, the bolt of the other
 
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from core import registry
 from core.geometry.motion import shift
@@ -65,14 +66,13 @@ def _back_plate(layout: Layout) -> Shape:
 
 
 def _key(layout: Layout) -> Shape:
-    body, r = bit_path(layout, 0.0), layout.lock.key.radius
+    body, r = _upright_bit(layout, layout.lock.key.shank), layout.lock.key.radius
     return Shape(body, edges=_bit_edges(body, r, "shank"))
 
 
 def _gauge(layout: Layout) -> Shape:
     # an arm like the bit on a pin that fits the pivot hole
-    pinned = Layout(layout.lock.with_value("key.shank", layout.lock.pivot.hole))
-    body, cut = bit_path(pinned, 0.0), tooth(layout)
+    body, cut = _upright_bit(layout, layout.lock.pivot.hole), tooth(layout)
     lines = (
         ("line of the relief radius", cut.relief_radius),
         ("line of the flanks' foot", cut.flank_foot),
@@ -81,6 +81,12 @@ def _gauge(layout: Layout) -> Shape:
     )
     scribed = tuple(Scribed(name, (0.0, height)) for name, height in lines)
     return Shape(body, scribed=scribed, edges=_bit_edges(body, cut.radius, "pin"))
+
+
+def _upright_bit(layout: Layout, root: float) -> Path:
+    """Return the outline of the bit on a round root of that diameter [mm], whichever way the lock turns."""
+    lock = replace(layout.lock, unlocks="right", made=())
+    return bit_path(Layout(lock.with_value("key.shank", root)), 0.0)
 
 
 def _bit_edges(body: Path, radius: float, root: str) -> tuple[tuple[str, Segment], ...]:
