@@ -1,0 +1,142 @@
+"""Two locks compared: outcomes against the tooth by iteration, findings against the report, and the command."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from core import registry
+from core.change.comparison import Comparison, compare
+from core.change.comparison_data import comparison_data
+from core.change.comparison_text import comparison_text
+from core.change.marking import mark_made
+from core.layout import Layout
+from core.lock import Lock, specs
+from core.project_file import Project, save
+from core.report import report
+from tests.designs import numbers, plausible
+from tests.test_command import boltwright, refusal
+
+CLEAN = Lock().with_value("shackle.drop", 10.0)
+"""A lock without findings."""
+
+
+def compared(old: Lock, new: Lock) -> Comparison:
+    return compare(Layout(old), Layout(new))
+
+
+def outcome(comparison: Comparison, name: str) -> Any:
+    return next(c for c in comparison.outcomes if c.outcome.name == name)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_dimension_that_differs_is_listed_and_the_tooth_is_the_iterations(seed: int) -> None:
+    old, new = plausible(seed), plausible(seed + 100)
+    found = compared(old, new)
+    differing = {path for path in specs() if old.value(path) != new.value(path)}
+    assert {c.path for c in found.changed} == differing
+    for lock, side in ((old, "old"), (new, "new")):
+        n = numbers(lock)
+        throw = lock.shackle.engagement + lock.shackle.gap
+        assert getattr(outcome(found, "driven_travel"), side) == pytest.approx(n.driven, abs=1e-6)
+        assert getattr(outcome(found, "home_travel"), side) == pytest.approx(
+            throw - n.driven, abs=1e-6
+        )
+        assert getattr(outcome(found, "flank_foot"), side) == pytest.approx(n.foot, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_nothing_changed_is_nothing(seed: int) -> None:
+    lock = plausible(seed)
+    found = compared(lock, lock)
+    assert not found.changed
+    assert not found.came
+    assert not found.went
+    assert not found.worse
+    assert not any(change.differs for change in found.outcomes)
+    text = comparison_text(found)
+    assert text.count("nothing") == 2
+    assert "as before" in text
+
+
+def test_findings_come_go_and_stay() -> None:
+    low = CLEAN.with_value("bolt_line.height", 15)
+    here, there = compared(CLEAN, low), compared(low, CLEAN)
+    assert {f.code for f in here.came} == {f.code for f in registry.findings(Layout(low))}
+    assert {f.code for f in there.went} == {f.code for f in here.came}
+    assert not there.came
+    assert here.worse[0] == next(c for c in here.findings if c.new and c.new.level == "stop")
+    lower = compared(low, CLEAN.with_value("bolt_line.height", 14))
+    stayed = {c.new.code: c.trend for c in lower.stayed if c.new}
+    assert stayed["bridge-thin"] == "worse"
+    assert {c.new.code: c.trend for c in compared(low, low).stayed if c.new}[
+        "bridge-thin"
+    ] == "other"
+
+
+def test_outcomes_know_their_better_side() -> None:
+    found = compared(CLEAN, CLEAN.with_value("key.radius", 20.5))
+    trends = {c.outcome.name: c.trend for c in found.outcomes}
+    assert trends["bridge"] == "worse"
+    assert trends["throw"] == "other"
+    back = compared(CLEAN.with_value("key.radius", 20.5), CLEAN)
+    assert {c.outcome.name: c.trend for c in back.outcomes}["bridge"] == "better"
+
+
+def test_a_dimension_that_leaves_its_window_is_told() -> None:
+    found = compared(CLEAN, CLEAN.with_value("key.radius", 22.0))
+    change = next(c for c in found.windows if c.path == "key.radius")
+    assert (change.old_fits, change.new_fits) == (True, False)
+    assert change in found.worse
+    assert "outside" in comparison_text(found)
+
+
+def test_the_data_is_json_and_has_its_keys() -> None:
+    old = mark_made(mark_made(CLEAN, "bolt"), "back_plate")
+    new = old.with_value("pivot.below", 54.4).with_value("key.radius", 20.6)
+    found = comparison_data(compared(old, new))
+    assert json.loads(json.dumps(found, allow_nan=False)) == found
+    assert list(found) == [
+        "format", "old", "new", "changed", "outcomes", "findings", "windows", "worse", "contours", "made",
+    ]  # fmt: skip
+    assert found["changed"] == [
+        {"path": "pivot.below", "old": 54.0, "new": 54.4},
+        {"path": "key.radius", "old": 20.0, "new": 20.6},
+    ]
+    whole = report(Layout(new))
+    assert found["contours"]["new"] == whole["bolt"]["contour"]
+    assert found["made"] == whole["made"]
+    assert [entry["verdict"] for entry in found["made"]] == ["remake", "file"]
+    came = {f["code"] for f in found["findings"]["came"]}
+    assert came == {f["code"] for f in whole["findings"]}
+    tooth = {o["name"]: o["new"] for o in found["outcomes"]}
+    assert tooth["driven_travel"] == whole["tooth"]["driven_travel"]
+
+
+def test_the_text_fits_its_columns_and_shows_no_control_characters() -> None:
+    old = replace(mark_made(CLEAN, "bolt"), title="a\x1b[2Jb")
+    text = comparison_text(
+        compared(old, old.with_value("key.radius", 22.5).with_value("units", "in"))
+    )
+    assert max(map(len, text.splitlines())) <= 80
+    assert all(line.isprintable() for line in text.splitlines())
+
+
+def test_the_command(tmp_path: Path) -> None:
+    old, new = tmp_path / "old.toml", tmp_path / "new.toml"
+    save(Project(None, CLEAN), old)
+    save(Project(None, CLEAN.with_value("bolt_line.height", 15)), new)
+    done = boltwright("compare", str(old), str(new))
+    assert (done.returncode, done.stderr) == (1, b"")
+    assert "bolt line" in done.stdout.decode()
+    there = boltwright("compare", str(new), str(old), "--json")
+    assert (there.returncode, there.stderr) == (0, b"")
+    data = json.loads(there.stdout)
+    assert data["old"]["stop"] is True
+    assert data["new"]["stop"] is False
+    assert "none.toml: there is no such file" in refusal(
+        boltwright("compare", str(old), "none.toml")
+    )
+    assert "new.toml" not in refusal(boltwright("compare", "none.toml", str(new)))
