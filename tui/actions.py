@@ -1,13 +1,17 @@
 """What can be done, with which keys: one table that feeds the keys, the hints and the help."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from textual.binding import Binding, BindingType
 
-Where = Literal["prompt", "anywhere", "drawing", "list"]
-"""Where an action holds: at the prompt, all over the working screen, in the drawing, in a list."""
+Where = Literal["prompt", "anywhere", "drawing", "list", "turn"]
+"""Where an action holds: at the prompt, all over the working screen, in the drawing, in a list; or all
+over another screen.
+"""
+WORKING: tuple[Where, ...] = ("prompt", "anywhere", "drawing", "list")
+"""The places of the working screen."""
 
 
 @dataclass(frozen=True)
@@ -15,6 +19,8 @@ class Act:
     """One action. `keys` as the terminal names them, `shown` as they are written for the maker.
 
     An action with a `hint` is named in the last line of the screen, the smallest `rank` first.
+    One that `opens` another screen names the module of `tui.screens` that has an `over`, which makes
+    that screen for the working screen it is given.
     """
 
     name: str
@@ -24,6 +30,12 @@ class Act:
     where: Where
     hint: str = ""
     rank: int = 99
+    opens: str = ""
+
+    @property
+    def action(self) -> str:
+        """The action as the toolkit runs it."""
+        return f"open('{self.opens}')" if self.opens else self.name
 
 
 ACTS: tuple[Act, ...] = (
@@ -45,6 +57,8 @@ ACTS: tuple[Act, ...] = (
     Act("save", ("f2", "ctrl+s"), "F2", "Save the lock to its file.", "anywhere", "save", 2),
     Act("step_back", ("f3",), "F3", "Go to the step before.", "anywhere", "step back", 5),
     Act("step_on", ("f4",), "F4", "Go to the next step.", "anywhere", "step on", 4),
+    Act("turn", ("f5",), "F5", "Turn the key and watch: travel, torque, the least gap, and where anything "
+        "fouls or jams.", "anywhere", "turn key", 4, opens="turn"),
     Act("findings", ("f6",), "F6", "Look through the findings: Up and Down, then Enter goes to the "
         "prompt that mends one.", "anywhere", "findings", 8),
     Act("view", ("f7",), "F7", "Change the view: all of it, the plate, or close to the tooth.",
@@ -65,13 +79,44 @@ ACTS: tuple[Act, ...] = (
     Act("pan_up", ("up",), "", "", "drawing"),
     Act("pan_down", ("down",), "", "", "drawing"),
     Act("whole", ("0", "home"), "0", "Show the whole view again.", "drawing"),
+    Act("back", ("escape", "f5"), "Esc", "Back to the step.", "turn", "back", 0),
+    Act("help", ("f1", "question_mark"), "F1", "What is read off here, and all the keys.", "turn", "help", 0),
+    Act("play", ("space", "enter"), "Space", "Let the key turn, or hold it. It stops where something "
+        "fouls or jams; Space again goes on all the same.", "turn", "play", 1),
+    Act("on_one", ("right", "full_stop"), "Right", "Turn the key on by one degree.", "turn", "1°", 2),
+    Act("back_one", ("left", "comma"), "Left", "Turn it back by one degree.", "turn"),
+    Act("on_ten", ("up", "pageup", "shift+right", "ctrl+right"), "Up", "Turn it on by ten degrees; PgUp and "
+        "Shift+Right do the same.", "turn", "10°", 3),
+    Act("back_ten", ("down", "pagedown", "shift+left", "ctrl+left"), "Down", "Turn it back by ten degrees; "
+        "PgDn and Shift+Left do the same.", "turn"),
+    Act("other_way", ("s", "tab"), "S", "The other stroke: unlocking or locking, at the same angle.", "turn",
+        "stroke", 5),
+    Act("key_in", ("home", "i"), "Home", "To key-in, where the stroke begins.", "turn", "key-in", 10),
+    Act("pick_up", ("p",), "P", "To the pick-up, where the bit meets the flank.", "turn", "pick-up", 6),
+    Act("release", ("r",), "R", "To the release, where the bit lets go of the flank.", "turn", "release", 7),
+    Act("key_out", ("end", "o"), "End", "To key-out, where the stroke ends.", "turn", "key-out", 11),
+    Act("trouble", ("x",), "X", "To where something next fouls or jams, in either stroke.", "turn",
+        "fouls", 4),
+    Act("kept", ("k",), "K", "See the forces as if the lock were kept greased, clean or dry; the lock stays as it "
+        "is.", "turn", "grease", 9),
+    Act("adopt", ("a",), "A", "Keep the lock itself as it is shown: greased, clean or dry.", "turn"),
+    Act("charts", ("c",), "C", "Show the charts, or give their room to the drawing.", "turn", "charts", 12),
+    Act("view", ("f7", "v"), "F7", "Change the view: the mechanism, close to the tooth, or the whole plate.",
+        "turn", "view", 9),
+    Act("closer", ("plus", "equals_sign"), "+", "Zoom in; so does the mouse wheel. Dragging moves the "
+        "drawing.", "turn"),
+    Act("farther", ("minus",), "-", "Zoom out.", "turn"),
+    Act("whole", ("0",), "0", "Show the whole view again.", "turn"),
+    Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "turn"),
+    Act("leave", ("f10", "ctrl+q"), "F10", "Leave for the list of locks; asks if anything is "
+        "unsaved.", "turn"),
 )  # fmt: skip
 
 
 def bindings(where: Where) -> list[BindingType]:
     """Return the key bindings of the actions that hold there."""
     return [
-        Binding(",".join(act.keys), act.name, act.hint or act.name, show=False)
+        Binding(",".join(act.keys), act.action, act.hint or act.name, show=False)
         for act in ACTS
         if act.where == where
     ]
@@ -82,6 +127,7 @@ def keys(where: Where) -> Mapping[str, str]:
     return {key: act.name for act in ACTS if act.where == where for key in act.keys}
 
 
-def hints() -> tuple[Act, ...]:
-    """Return the actions named on the screen, the most needed first."""
-    return tuple(sorted((act for act in ACTS if act.hint), key=lambda act: act.rank))
+def hints(places: Collection[Where]) -> tuple[Act, ...]:
+    """Return the actions to be named on a screen that has these places, the most needed first."""
+    found = (act for act in ACTS if act.hint and act.where in places)
+    return tuple(sorted(found, key=lambda act: act.rank))

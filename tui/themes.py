@@ -75,3 +75,8 @@ def first_theme(environment: Mapping[str, str] | None = None) -> str:
     """Return the look to begin with: light where the terminal says that its ground is light."""
     told = (os.environ if environment is None else environment).get("COLORFGBG", "")
     return LIGHT if told.rpartition(";")[2] in ("7", "15") else DARK
+
+
+def other_theme(name: str) -> str:
+    """Return the other look."""
+    return LIGHT if name == DARK else DARK

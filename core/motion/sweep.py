@@ -4,6 +4,7 @@ Everything is an array over angles, so that a whole turn is one call of shapely.
 """
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -58,16 +59,22 @@ def full_turn(step: float = STEP) -> Array:
 
 
 def meeting(
-    tooth: Tooth, area: BaseGeometry, shank: float, *, moves: bool, step: float = STEP
+    tooth: Tooth,
+    area: BaseGeometry,
+    shank: float,
+    *,
+    moves: bool,
+    step: float = STEP,
+    strokes: Iterable[Stroke] = STROKES,
 ) -> Meeting | None:
-    """Return the worst overlap of the bit (with the shank, radius [mm]) and `area` over both strokes.
+    """Return the worst overlap of the bit (with the shank, radius [mm]) and `area` over `strokes`.
 
     `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and travels by the law.
     The angles round the worst one are refined, so that halving `step` moves no verdict.
     """
     worst: Meeting | None = None
     shapely.prepare(area)
-    for stroke in STROKES:
+    for stroke in strokes:
         angles = full_turn(step)
         # the corners of the law, where the verdict is decided, are looked at in any case
         corners = np.array([-tooth.pickup_angle, 0.0, tooth.release_angle])

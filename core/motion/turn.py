@@ -74,6 +74,22 @@ def standing(layout: Layout) -> dict[str, BaseGeometry]:
     return {**registry.fixed(layout), "inner wall": rim_area(layout)}
 
 
+@derived
+def fouls_by_stroke(layout: Layout) -> dict[Stroke, tuple[Foul, ...]]:
+    """Return for each stroke by itself what the turn check found to foul, the first to be met first."""
+    cut, shank = tooth(layout), layout.lock.key.shank / 2
+    found: dict[Stroke, tuple[Foul, ...]] = {}
+    for stroke in STROKES:
+        fouls: list[Foul] = []
+        for name in dict.fromkeys(foul.part for foul in turn_check(layout).fouls):
+            moves = name == "bolt"
+            area = bolt_area(layout) if moves else standing(layout)[name]
+            fouls += _foul(name, meeting(cut, area, shank, moves=moves, strokes=(stroke,)))
+        back = stroke == "locking"
+        found[stroke] = tuple(sorted(fouls, key=lambda foul: foul.first, reverse=back))
+    return found
+
+
 def _foul(name: str, met: Meeting | None) -> Iterable[Foul]:
     if met is not None:
         yield Foul(name, met.overlap, met.at, met.stroke, met.first)

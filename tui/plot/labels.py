@@ -41,12 +41,22 @@ _ASIDE = sorted(
 )
 
 
-def placed(wishes: Iterable[Wish], scale: Scale, busy: NDArray[np.int32]) -> list[Words]:
-    """Return the texts that find a place; `busy`, shape (rows, columns), counts dots in cells."""
+def placed(
+    wishes: Iterable[Wish],
+    scale: Scale,
+    busy: NDArray[np.int32],
+    barred: NDArray[np.int32] | None = None,
+) -> list[Words]:
+    """Return the texts that find a place; `busy`, shape (rows, columns), counts dots in cells.
+
+    No text comes on a cell that is not 0 in `barred`, of the same shape.
+    """
     # how many busy cells lie left of each column, so that a stretch costs one subtraction
     left = np.zeros((scale.rows, scale.columns + 1), dtype=int)
     left[:, 1:] = np.cumsum(busy > 0, axis=1)
-    ground = _Ground(scale, left.tolist(), [0] * scale.rows)
+    ground = _Ground(
+        scale, left.tolist(), _bits(barred) if barred is not None else [0] * scale.rows
+    )
     found = []
     for wish in sorted(wishes, key=lambda wish: -wish.weight):
         spot = ground.best(wish)
@@ -55,6 +65,11 @@ def placed(wishes: Iterable[Wish], scale: Scale, busy: NDArray[np.int32]) -> lis
             found.append(Words(wish.text, column, row, wish.tone))
             ground.take(row, column, len(wish.text))
     return found
+
+
+def _bits(cells: NDArray[np.int32]) -> list[int]:
+    """Return a number for each row, with a bit for each column that is not 0."""
+    return [sum(1 << int(column) for column in np.flatnonzero(row)) for row in cells]
 
 
 @dataclass

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.drawing import Label, Mark, Measure, Stroke
-from core.geometry.path import Point
+from core.geometry.path import Path, Point
 from tui.plot import canvas
 from tui.plot.guard import drawable, runs, visible
 from tui.plot.labels import Wish, placed
@@ -63,8 +63,13 @@ def bounds(marks: Iterable[Mark], parts: Collection[str] | None = None) -> Bound
     return (min(left), min(bottom), max(right), max(top))
 
 
-def draw(marks: Iterable[Mark], scale: Scale, wanted: Wanted) -> Picture:
-    """Draw `marks` [mm] at the given scale; wanted parts lie on top and stand out."""
+def draw(
+    marks: Iterable[Mark], scale: Scale, wanted: Wanted, avoid: Iterable[Path] = ()
+) -> Picture:
+    """Draw `marks` [mm] at the given scale; wanted parts lie on top and stand out.
+
+    Words keep clear of lines where they can, and of the paths to `avoid` [mm] in any case.
+    """
     marks = tuple(marks)
     strokes = [mark for mark in marks if isinstance(mark, Stroke)]
     # wanted parts last, on top; quiet ones by colour, so that fewer signals draw them
@@ -97,7 +102,8 @@ def draw(marks: Iterable[Mark], scale: Scale, wanted: Wanted) -> Picture:
         elif isinstance(mark, Label):
             wishes.append(_wish(mark.text, mark.at, scale, family(mark.part), 1))
     wishes += _names(tops, dict(reversed([(mark.part, ink) for mark, ink in seen])), scale, wanted)
-    words = placed(wishes, scale, cells(lines, scale))
+    barred = cells([line for path in avoid for line in runs(path, scale)], scale)
+    words = placed(wishes, scale, cells(lines, scale), barred)
     return Picture(canvas.rows(ink_runs, words, scale), scale, legend(seen, wanted))
 
 

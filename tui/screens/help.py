@@ -27,7 +27,8 @@ _WHAT_TO_TYPE = """\
 =20-0.3   =1/2 in + 2 mm    sums and differences"""
 
 
-def _heading(text: str) -> Content:
+def heading_line(text: str) -> Content:
+    """Return a heading of the help."""
     return Content.styled(text, "bold $accent")
 
 
@@ -38,56 +39,58 @@ def _key(act: Act) -> Content:
     )
 
 
+def keys_at(where: Where, heading: str) -> list[Content]:
+    """Return the keys that hold at a place, under a heading; nothing where there are none."""
+    acts = [act for act in ACTS if act.where == where and act.shown]
+    return [Content(""), heading_line(heading), *map(_key, acts)] if acts else []
+
+
 def help_text(desk: Desk) -> Content:
     """Return the whole help for the prompt at hand."""
     spec, step = desk.spec, desk.step
-    lines = [_heading(f"{spec.label.upper()}"), Content(spec.what)]
+    lines = [heading_line(f"{spec.label.upper()}"), Content(spec.what)]
     if spec.measure:
         lines.append(Content.assemble(Content.styled("Measure it: ", "bold"), spec.measure))
     if spec.usual:
         lines.append(Content.assemble(Content.styled("Usual: ", "bold"), spec.usual))
     lines.append(Content.assemble(Content.styled("Takes: ", "bold"), spec.allowed + "."))
-    lines += [Content(""), _heading(f"THE STEP: {step.title.upper()}"), Content(step.intro)]
+    lines += [Content(""), heading_line(f"THE STEP: {step.title.upper()}"), Content(step.intro)]
     if step.caution:
         lines.append(Content.assemble(Content.styled("Take care: ", "bold $look"), step.caution))
-    lines += [Content(""), _heading("WHAT MAY BE TYPED"), Content(_WHAT_TO_TYPE)]
+    lines += [Content(""), heading_line("WHAT MAY BE TYPED"), Content(_WHAT_TO_TYPE)]
     for where, place in _PLACES.items():
-        acts = [act for act in ACTS if act.where == where and act.shown]
-        if acts:
-            lines += [Content(""), _heading(place)]
-            lines += [_key(act) for act in acts]
+        lines += keys_at(where, place)
     lines += [
         Content(""),
-        _heading("THE DRAWING"),
+        heading_line("THE DRAWING"),
         Content(
             "Seen from inside the back plate, the front plate off, the plate upright. What the step "
             "asks for is drawn thick. Click on anything; the wheel zooms, dragging moves."
         ),
         Content(""),
-        _heading("TAKE CARE"),
+        heading_line("TAKE CARE"),
         Content(CAUTIONS),
     ]
     return Content("\n").join(lines)
 
 
 class Help(ModalScreen[None]):
-    """The help, over the working screen; any of Esc, Enter and F1 closes it."""
+    """A help, over the screen that it belongs to; any of Esc, Enter and F1 closes it."""
 
     BINDINGS: ClassVar = [("escape,enter,f1,q", "close", "close")]
 
-    def __init__(self, desk: Desk) -> None:
-        """Help with the prompt at hand of `desk`."""
+    def __init__(self, text: Content, back_to: str = "the lock") -> None:
+        """Show `text`; Esc is said to lead back to what `back_to` names."""
         super().__init__()
-        self._desk = desk
+        self._text, self._back_to = text, back_to
 
     def compose(self) -> ComposeResult:
         """Show the help, to be scrolled."""
         with VerticalScroll(classes="box", id="help"):
-            yield Static(help_text(self._desk), markup=False)
-        yield Static(
-            "Up, Down, PgUp, PgDn: read on.  Esc: back to the lock.", classes="hint", markup=False
-        )
+            yield Static(self._text, markup=False)
+        said = f"Up, Down, PgUp, PgDn: read on.  Esc: back to {self._back_to}."
+        yield Static(said, classes="hint", markup=False)
 
     def action_close(self) -> None:
-        """Go back to the working screen."""
+        """Go back to the screen below."""
         self.dismiss(None)

@@ -1,5 +1,6 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
+import importlib
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -16,10 +17,11 @@ from tui.desk import Desk
 from tui.mending import mended_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
-from tui.screens.help import Help
+from tui.screens.help import Help, help_text
 from tui.screens.keeping import Keeping
 from tui.state import Session, layout_of
 from tui.step import View, all_steps
+from tui.themes import other_theme
 from tui.views import region, upright
 from tui.widgets.drawing import Drawing
 from tui.widgets.hints import Hints
@@ -210,7 +212,13 @@ class WorkScreen(Screen[None]):
 
     def action_help(self) -> None:
         """Help."""
-        self.app.push_screen(Help(self.desk))
+        self.app.push_screen(Help(help_text(self.desk)))
+
+    def action_open(self, name: str) -> None:
+        """Take what is typed and open the screen of a module of `tui.screens` over this one."""
+        if self.then(Desk.silent):
+            module = importlib.import_module(f"tui.screens.{name}")  # not loaded before it is wanted
+            self.app.push_screen(module.over(self))
 
     def action_undo(self) -> None:
         """Take back the last change."""
@@ -256,7 +264,7 @@ class WorkScreen(Screen[None]):
 
     def action_shade(self) -> None:
         """Change between dark and light."""
-        self.app.theme = "bench-light" if self.app.theme == "bench-dark" else "bench-dark"
+        self.app.theme = other_theme(self.app.theme)
 
     def action_save(self) -> None:
         """Save the lock."""

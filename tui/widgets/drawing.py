@@ -13,7 +13,7 @@ from core.drawing import Mark
 from tui import actions
 from tui.plot.legend import legend_rows
 from tui.plot.picture import Picture, Wanted, draw
-from tui.plot.scale import Bounds, Sight
+from tui.plot.scale import Bounds, Scale, Sight
 from tui.plot.tones import TONES
 
 LEAST = (20, 8)
@@ -65,8 +65,11 @@ class Drawing(Widget, can_focus=True):
         fresh = self._picture
         if fresh is None or (fresh.scale.columns, fresh.scale.rows) != (columns, rows):
             scale = self.sight.scale(self._region, columns, rows)
-            fresh = self._picture = draw(self._marks, scale, self._wanted)
+            fresh = self._picture = self._drawn(scale)
         return fresh
+
+    def _drawn(self, scale: Scale) -> Picture:
+        return draw(self._marks, scale, self._wanted)
 
     @property
     def _legend_rows(self) -> int:

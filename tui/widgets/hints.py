@@ -4,20 +4,28 @@ from textual import events
 from textual.content import Content
 from textual.widget import Widget
 
-from tui.actions import Act, hints
+from tui.actions import WORKING, Act, Where, hints
 
-_ALSO = {"more": "Up/Down", "much_more": "PgUp/PgDn", "step_back": "F3", "step_on": "F4"}
+_ALSO = {
+    "more": "Up/Down", "much_more": "PgUp/PgDn", "step_back": "F3", "step_on": "F4",
+    "on_one": "Left/Right", "on_ten": "Up/Down",
+}  # fmt: skip
 """Keys that are written together, although each is an action of its own."""
 
 
 class Hints(Widget):
-    """The hints for the working screen, made from the table of actions."""
+    """The hints for one screen, made from the table of actions."""
+
+    def __init__(self, *places: Where, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
+        """Name what can be done at these places; without any, at those of the working screen."""
+        super().__init__(id=id)
+        self._places = places or WORKING
 
     def _shown(self) -> list[tuple[int, str, str, Act]]:
         """Return column, key, word and action of each hint that fits, in the order of the ranks."""
         width, found = self.size.width, []
         used = 1
-        for act in hints():
+        for act in hints(self._places):
             key = _ALSO.get(act.name, act.shown)
             length = len(key) + len(act.hint) + 3
             if used + length <= width + 2:
@@ -38,4 +46,4 @@ class Hints(Widget):
         """Carry out the hint under the mouse."""
         for column, key, word, act in self._shown():
             if column <= event.x < column + len(key) + len(word) + 1:
-                await self.app.run_action(act.name, self.screen)
+                await self.app.run_action(act.action, self.screen)
