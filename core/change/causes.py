@@ -30,23 +30,47 @@ SURE = 2.0
 
 @dataclass(frozen=True)
 class Suspect:
-    """A dimension of one workpiece that may be off, in words that say what it is at the bench."""
+    """A dimension of one workpiece that may be off.
+
+    `words` name it; `more` and `less` say in place of its number what is wrong where that number is not what
+    is measured at the bench, with `{off}` for how far.
+    """
 
     part: str
     path: str
     words: str
+    more: str = ""
+    less: str = ""
 
 
+_PLACE = "shackle.across"
 SUSPECTS = (
     Suspect("key", "key.radius", "the key's radius"),
     Suspect("key", "key.bit_thickness", "the thickness of the key's bit"),
-    Suspect("back_plate", "bolt_line.height", "the bolt line's height above the pivot, as the guides hold it"),
+    Suspect(
+        "back_plate", "bolt_line.height",
+        "the height of the bolt line above the pivot, as the guides hold it",
+    ),
     Suspect("bolt", "fit.key_clearance", "the clearance to which the bolt's relief was filed"),
     Suspect("bolt", "bolt.depth", "the depth of the bolt, bolt line to lower edge"),
-    Suspect("bolt", "key.bit_thickness", "the bit for which the bolt's flanks were filed"),
-    Suspect("bolt", "shackle.gap", "the throw for which the bolt was filed, by its share for the gap"),
-    Suspect("bolt", "shackle.across", "the length of the nose, as if for a shackle that stands there"),
-    Suspect("shackle", "shackle.across", "the place of the shackle's end"),
+    Suspect(
+        "bolt", "key.bit_thickness", "the bit for which the flanks were filed",
+        "the flanks were filed for a bit {off} thicker, half of that on each",
+        "the flanks were filed for a bit {off} thinner, half of that on each",
+    ),
+    Suspect(
+        "bolt", "shackle.gap", "the throw for which the bolt was filed",
+        "the bolt's seats and flanks were filed for a throw {off} longer",
+        "the bolt's seats and flanks were filed for a throw {off} shorter",
+    ),
+    Suspect(
+        "bolt", _PLACE, "the length of the nose",
+        "the nose is {off} too long", "the nose is {off} too short",
+    ),
+    Suspect(
+        "shackle", _PLACE, "the place of the shackle's end",
+        "the shackle's end stands {off} too far out", "the shackle's end stands {off} too near",
+    ),
 )  # fmt: skip
 
 
@@ -71,6 +95,11 @@ class Cause:
     def off(self) -> float:
         """How far off it is [mm], more than planned positive."""
         return self.value - self.planned
+
+    def outwards(self, lock: Lock) -> float:
+        """Return how far off it is [mm], what lies farther from the centreline being more."""
+        left = self.suspect.path == _PLACE and lock.unlocks == "right"
+        return -self.off if left else self.off
 
     @property
     def explains(self) -> bool:

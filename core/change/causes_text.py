@@ -14,6 +14,11 @@ WIDTH = 79
 MOST = 4
 """Causes that are listed; those that explain nothing are not."""
 
+CORRECTION = (
+    "Then correct it by as much as it is off, or leave it so: marked as measured, it is what all checks "
+    "go by, and the change of a dimension says which other one meets it."
+)
+
 
 def diagnosis_text(lock: Lock, diagnosis: Diagnosis) -> str:
     """Return what was read, what the plan gives, and the causes, as text."""
@@ -36,20 +41,28 @@ def diagnosis_text(lock: Lock, diagnosis: Diagnosis) -> str:
         lines += textwrap.wrap(
             cause_words(lock, cause), WIDTH, initial_indent="  ", subsequent_indent="      "
         )
-    return "\n".join([*lines, "", *textwrap.wrap(_next(lock, diagnosis), WIDTH)]) + "\n"
+    lines += ["", *textwrap.wrap(_next(lock, diagnosis), WIDTH)]
+    if causes:
+        lines += textwrap.wrap(CORRECTION, WIDTH)
+    return "\n".join(lines) + "\n"
 
 
 def cause_words(lock: Lock, cause: Cause) -> str:
     """Return a cause with its number, how far off that is, and how sure it is."""
-    path, units, layout = cause.suspect.path, lock.units, Layout(lock)
-    value, planned = (shown_at(path, v, units) for v in (cause.value, cause.planned))
-    off = f"{layout.show(abs(cause.off))} {'more' if cause.off > 0 else 'less'} than {planned}"
+    suspect, layout = cause.suspect, Layout(lock)
+    off, outwards = layout.show(abs(cause.off)), cause.outwards(lock)
+    said = (suspect.more if outwards > 0 else suspect.less).format(off=off)
+    if not said:
+        value, planned = (
+            shown_at(suspect.path, v, lock.units) for v in (cause.value, cause.planned)
+        )
+        said = f"{suspect.words} is {value}, {off} {'more' if cause.off > 0 else 'less'} than {planned}"
     sure = (
         f"{cause.share * 100:.0f} %"
         if cause.explains
-        else f"it misses by {cause.worst:.0f} accuracies"
+        else f"misses by {cause.worst:.0f} accuracies"
     )
-    return f"{sure}: {cause.suspect.words} is {value}, {off}"
+    return f"{sure}: {said}"
 
 
 def _next(lock: Lock, diagnosis: Diagnosis) -> str:
@@ -66,7 +79,7 @@ def _next(lock: Lock, diagnosis: Diagnosis) -> str:
         values = [
             _shown(Layout(lock), read.name, c.expected[read.name]) for c in diagnosis.causes[:2]
         ]
-        return f"To tell the first two apart, read off the {read.label}: {values[0]} or {values[1]}. {read.how}"
+        return f"To tell the first two apart, read off: {read.label}, {values[0]} or {values[1]}. {read.how}"
     measure = spec_of(first.suspect.path).measure
     return f"To be sure, measure {first.suspect.words} itself. {measure}".strip()
 
