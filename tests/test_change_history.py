@@ -1,0 +1,227 @@
+"""Changes taken back and made again, in a sitting and after reloading."""
+
+import hashlib
+import json
+import os
+import random
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.change.facts import with_measured
+from core.change.history import History
+from core.change.history_file import (
+    LARGEST,
+    MOST_STEPS,
+    drop_history,
+    history_path,
+    load_history,
+    save_history,
+)
+from core.change.marking import mark_made
+from core.errors import SaveError
+from core.lock import Lock
+from core.project_file import Project, load, save
+from core.shipped import sample_locks
+from tests.locks import changed, changes
+
+TEXT = "as it stands in the file"
+
+
+def stepped(edits: list[dict[str, object]], lock: Lock | None = None) -> tuple[History, list[Lock]]:
+    locks, history = [lock or Lock()], History()
+    for edit in edits:
+        after = changed(locks[-1], edit)
+        if after != locks[-1]:
+            history = history.changed(locks[-1], after, next(iter(edit)))
+            locks.append(after)
+    return history, locks
+
+
+@given(st.lists(changes().filter(bool), max_size=8))
+def test_every_change_can_be_taken_back_and_made_again(edits: list[dict[str, object]]) -> None:
+    history, locks = stepped(edits)
+    now, there = locks[-1], history
+    for lock in reversed(locks[:-1]):
+        there, now = there.undone(now)
+        assert now == lock
+    assert there.undone(now) == (there, now)
+    for lock in locks[1:]:
+        there, now = there.redone(now)
+        assert now == lock
+    assert there.redone(now) == (there, now)
+    assert there == history
+
+
+def test_a_new_change_forgets_what_was_taken_back() -> None:
+    history, locks = stepped([{"key.radius": 21.0}, {"bolt.depth": 9.0}])
+    back, now = history.undone(locks[-1])
+    fresh = back.changed(now, now.with_value("key.shank", 5.0), "key.shank")
+    assert [step.what for step in fresh.past] == ["key radius", "shank"]
+    assert fresh.ahead == ()
+
+
+def test_nudges_of_one_value_are_one_step() -> None:
+    history, lock = History(), Lock()
+    for radius in (20.1, 20.2, 20.3):
+        after = lock.with_value("key.radius", radius)
+        history, lock = history.changed(lock, after, "key.radius", small=True), after
+    assert len(history.past) == 1
+    assert history.undone(lock)[1] == Lock()
+    apart = history.closed().changed(
+        lock, lock.with_value("key.radius", 20.4), "key.radius", small=True
+    )
+    assert len(apart.past) == 2
+    # nudged back to where it began, it is no change any more
+    assert history.changed(lock, Lock(), "key.radius", small=True) == History()
+    assert history.changed(lock, lock, "key.radius") == history
+
+
+def test_steps_have_names() -> None:
+    made = mark_made(Lock(), "bolt")
+    history = History().changed(Lock(), made, what="bolt marked as made")
+    history = history.changed(made, made.with_value("pivot.below", 54.4), "pivot.below")
+    assert [step.what for step in history.past] == ["bolt marked as made", "pivot below"]
+    with pytest.raises(KeyError):
+        history.changed(made, Lock(), "pivot.beside")
+
+
+@pytest.mark.parametrize("sample", sample_locks(), ids=lambda path: path.stem)
+def test_a_change_and_its_undo_leave_the_file_as_it_was(tmp_path: Path, sample: Path) -> None:
+    path = tmp_path / "lock.toml"
+    path.write_bytes(sample.read_bytes())
+    project = load(path)
+    after = project.lock.with_value("pivot.below", 54.4)
+    history = History().changed(project.lock, after, "pivot.below")
+    back, lock = history.undone(after)
+    assert lock == project.lock
+    save(project.with_lock(lock))
+    assert path.read_bytes() == sample.read_bytes()
+    # saved in between as well, where the program wrote the file and its numbers
+    own = save(Project(None, load(sample).lock), tmp_path / "own.toml")
+    before = (tmp_path / "own.toml").read_bytes()
+    changed_one = save(own.with_lock(after))
+    assert (tmp_path / "own.toml").read_bytes() != before
+    save(changed_one.with_lock(back.undone(lock)[1]))
+    assert (tmp_path / "own.toml").read_bytes() == before
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("histories")
+
+
+@given(st.lists(changes().filter(bool), max_size=6), st.integers(0, 6))
+def test_it_comes_back_after_reloading(
+    folder: Path, edits: list[dict[str, object]], taken: int
+) -> None:
+    history, locks = stepped(edits, mark_made(Lock(), "key"))
+    now = locks[-1]
+    for _ in range(taken):
+        history, now = history.undone(now)
+    save_history(history, now, folder / "lock.toml", TEXT)
+    kept = load_history(now, folder / "lock.toml", TEXT)
+    assert kept.note is None
+    assert kept.history == history
+
+
+def test_made_parts_come_back_too(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    made = mark_made(Lock(), "back_plate")
+    measured = with_measured(made, "back_plate", "pivot.below", 54.4)
+    history = (
+        History().changed(Lock(), made, what="marked").changed(made, measured, what="measured")
+    )
+    save_history(history, measured, place, TEXT)
+    assert load_history(measured, place, TEXT).history == history
+    assert history_path(place).name == ".lock.toml.history"
+    assert (
+        json.loads(history_path(place).read_bytes())["of"]
+        == hashlib.sha256(TEXT.encode()).hexdigest()
+    )
+
+
+def test_a_file_that_was_edited_elsewhere_gets_none(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    history, locks = stepped([{"key.radius": 21.0}])
+    save_history(history, locks[-1], place, TEXT)
+    kept = load_history(locks[-1], place, TEXT + " ")
+    assert kept.history == History()
+    assert kept.note is not None
+    assert "changed elsewhere" in kept.note.text
+    assert history_path(place).exists()
+
+
+def test_no_history_is_no_finding_and_an_empty_one_no_file(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    assert load_history(Lock(), place, TEXT).note is None
+    history, locks = stepped([{"key.radius": 21.0}])
+    save_history(history, locks[-1], place, TEXT)
+    save_history(History(), Lock(), place, TEXT)
+    assert list(tmp_path.iterdir()) == []
+    drop_history(place)
+
+
+def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    history, locks = stepped(
+        [{"key.radius": 21.0}, {"tooth.roof": "scribed"}, {"plate.points": ((1.0, 2.0),)}]
+    )
+    save_history(history, locks[-1], place, TEXT)
+    good = history_path(place).read_bytes()
+    rng = random.Random(7)  # noqa: S311 - nothing secret is made here
+    spoilt = [good[:cut] for cut in range(len(good))]
+    for _ in range(400):
+        data = bytearray(good)
+        data[rng.randrange(len(data))] = rng.randrange(256)
+        spoilt.append(bytes(data))
+    spoilt += [
+        b"[" * 100_000,
+        b"null",
+        b"3",
+        b"{}",
+        b"\xff\xfe",
+        b'{"format": 1}',
+        b"x" * (LARGEST + 5),
+    ]
+    whole = json.loads(good)
+    for side in ("past", "ahead"):
+        for wrong in (3, None, "x", [3], [None], [{}], [{"what": 1}], {"a": 1}):
+            spoilt.append(json.dumps({**whole, side: wrong}).encode())
+    step = whole["past"][0]
+    for key, wrong in (
+        ("set", {"key.radius": -1}), ("set", {"key.colour": 1}), ("set", {"key.radius": float("nan")}),
+        ("set", []), ("tables", {"made": 3}), ("tables", {"none": {}}), ("path", "key.colour"), ("path", []),
+    ):  # fmt: skip
+        spoilt.append(json.dumps({**whole, "past": [{**step, key: wrong}]}).encode())
+    refused = 0
+    for data in spoilt:
+        history_path(place).write_bytes(data)
+        kept = load_history(locks[-1], place, TEXT)
+        assert (kept.note is None) or (kept.history == History())
+        refused += kept.note is not None
+    assert refused > len(good)
+
+
+def test_it_is_bounded_and_keeps_what_is_near(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    history, lock = History(), Lock()
+    for count in range(MOST_STEPS + 50):
+        after = lock.with_value("notes", f"{count} " + "x" * 3000)
+        history, lock = history.changed(lock, after, "notes"), after
+    assert len(history.past) == MOST_STEPS + 50
+    save_history(history, lock, place, TEXT)
+    assert history_path(place).stat().st_size <= LARGEST
+    kept = load_history(lock, place, TEXT).history
+    assert 10 < len(kept.past) < MOST_STEPS
+    assert kept.past == history.past[-len(kept.past) :]
+
+
+def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    history, locks = stepped([{"key.radius": 21.0}])
+    with pytest.raises(SaveError, match="was not written"):
+        save_history(history, locks[-1], tmp_path / "none" / "lock.toml", TEXT)
+    os.mkfifo(history_path(tmp_path / "pipe.toml"))
+    assert "no plain file" in str(load_history(Lock(), tmp_path / "pipe.toml", TEXT).note)
