@@ -5,18 +5,21 @@ from dataclasses import replace
 
 import pytest
 import shapely
+from shapely.geometry import Point
 
 from core import registry
 from core.change.facts import with_measured
-from core.change.fitting import Fitting
+from core.change.fitting import Fitting, fit, solid
 from core.change.marking import mark_made
 from core.change.verdicts import Verdict, verdicts
 from core.errors import BadValueError
 from core.findings import Finding
+from core.geometry.path import circle
 from core.layout import Layout
 from core.lock import Lock, spec_of
 from core.report import report
 from core.values.made import Made
+from core.workpiece import Cut, Feature, Shape, Workpiece
 from tests import benchwork
 from tests.designs import plausible
 
@@ -253,3 +256,48 @@ def test_an_unknown_part_is_a_note_and_an_unmade_one_a_refusal() -> None:
         with_measured(lock, "key", "key.radius", -1)
     with pytest.raises(KeyError):
         mark_made(lock, "gear")
+
+
+def test_what_another_part_cuts_into_a_workpiece_belongs_to_it() -> None:
+    """A hole of 4 mm for a post, by its diameter and place: filed out when it grows, remade when it moves."""
+
+    def cuts(layout: Layout) -> list[Cut]:
+        return [Cut("post hole", circle((20.0, -20.0), layout.lock.bolt.thickness / 2))]
+
+    plain = registry.workpieces()["front_plate"]
+    post = Feature("front plate", ("bolt.thickness",), cuts)
+    holed = plain.with_features([post, Feature("key", ("key.shank",), cuts)])
+    assert holed.shaped_by == (*plain.shaped_by, "bolt.thickness")
+    assert plain.with_features([]) is plain
+    small, large = (holed.shape(Layout(Lock().with_value("bolt.thickness", d))) for d in (4.0, 5.0))
+    fitting = fit(solid(small), solid(large), 0.1)
+    assert (fitting.word, fitting.spare[0].where) == ("file", "post hole")
+    assert fitting.spare[0].depth == pytest.approx(0.5, abs=NEAR)
+    ring = (
+        Point(20, -20)
+        .buffer(2.5, quad_segs=360)
+        .difference(Point(20, -20).buffer(2.0, quad_segs=360))
+    )
+    assert fitting.spare_area == pytest.approx(ring.area, abs=0.01)
+    assert fit(solid(large), solid(small), 0.1).word == "remake"
+
+
+def test_a_part_brings_its_own_workpiece(monkeypatch: pytest.MonkeyPatch) -> None:
+    washer = Workpiece(
+        "washer",
+        70,
+        ("key.shank",),
+        lambda layout: Shape(circle((0.0, 0.0), layout.lock.key.shank)),
+    )
+    parts = (*registry.all_parts(), registry.Part("washers", 200, workpieces=(washer,)))
+    monkeypatch.setattr(registry, "all_parts", lambda: parts)
+    registry.workpieces.cache_clear()
+    try:
+        lock = mark_made(Lock(), "washer").with_value("key.shank", 5.5)
+        verdict = verdict_of(lock, "washer")
+        assert (verdict.word, verdict.fitting.spare[0].depth) == (
+            "file",
+            pytest.approx(0.5, abs=NEAR),
+        )
+    finally:
+        registry.workpieces.cache_clear()
