@@ -26,6 +26,11 @@ FINE = 720
 """Points on a quarter turn where shapely stands in for a circle: within 2e-6 of its radius."""
 
 
+def seeded(seed: int | str) -> random.Random:
+    """Return numbers by chance that are the same on every run."""
+    return random.Random(seed)  # noqa: S311 - nothing secret is made here
+
+
 @dataclass(frozen=True)
 class Numbers:
     """The tooth by the page's fixed-point iteration: lengths [mm], angle [rad]."""
@@ -77,7 +82,7 @@ def plausible(seed: int, **wanted: Any) -> Lock:
     Names: `outline`, `unlocks`, `roof`, `early` (a pick-up before top dead centre), `shallow` (the
     lower edge is the flanks' foot), `clearance` [mm].
     """
-    rng = random.Random(seed)  # noqa: S311 - nothing secret is made here
+    rng = seeded(seed)
 
     def pick(name: str, options: tuple[Any, ...]) -> Any:
         drawn = rng.choice(options)
@@ -338,7 +343,7 @@ def moved(area: BaseGeometry, dx: float) -> BaseGeometry:
 @cache
 def stretched(seed: int) -> Lock:
     """Return a plausible lock with some of its sizes far off, so that much of it conflicts."""
-    rng = random.Random(f"stretched {seed}")  # noqa: S311 - nothing secret is made here
+    rng = seeded(f"stretched {seed}")
     lock = plausible(seed % 40)
     for path, spec in specs().items():
         if spec.kind in ("length", "position") and rng.random() < 0.15:

@@ -12,7 +12,7 @@ import numpy as np
 from shapely.geometry import Polygon
 
 from core.geometry.motion import shift
-from core.geometry.path import Arc, Line, Path, Point, Segment, arc_by_bulge, joined
+from core.geometry.path import STRAIGHT, Arc, Line, Path, Point, Segment, arc_by_bulge, joined
 from core.values.sections import Plate
 
 OVAL_ARCS = 120
@@ -193,7 +193,7 @@ def _lobed(plate: Plate) -> Outline:
         n = deepest
     left, right = (-apart, -lobe), (apart, -lobe)
     segments: list[Segment] = []
-    if n <= 0 or apart <= 0:
+    if n <= STRAIGHT * apart or apart <= 0:
         segments += [
             Arc(left, lobe, (-half, -lobe), (-apart, 0.0), "cw"),
             Line((-apart, 0.0), (apart, 0.0)),

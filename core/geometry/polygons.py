@@ -33,7 +33,8 @@ def polygon(path: Path, tolerance: float = FLAT, *, shrink: bool = False) -> Bas
         s.points(tolerance, swell=shrink and _hollow(s, clockwise=clockwise)) for s in path.segments
     ]
     area: BaseGeometry = Polygon(np.concatenate(parts))
-    return area if area.is_valid else shapely.make_valid(area)
+    # made valid, it may come in pieces, with stray lines that are no area
+    return area if area.is_valid else shapely.make_valid(area).buffer(0)
 
 
 def _hollow(segment: Any, *, clockwise: bool) -> bool:
@@ -47,7 +48,7 @@ def inset(area: BaseGeometry, by: float, near: Point) -> BaseGeometry:
     # arcs away, and has been seen to lose half of the area
     layer = max(LAYER, 0.005 * math.sqrt(area.area))
     inner = area
-    while by > 0 and not inner.is_empty:
+    while by > HAIR and not inner.is_empty:
         inner = inner.buffer(-min(by, layer), quad_segs=ROUND)
         by -= layer
     pieces = list(getattr(inner, "geoms", [inner]))
