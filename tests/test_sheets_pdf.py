@@ -11,13 +11,14 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
+from core.drawing import Label
 from core.geometry.path import Arc
 from core.lock import Lock
 from core.sheets.compose import composed
 from core.sheets.pdf import curves, templates_pdf
 from core.sheets.pieces.keyhole import slot_row
 from core.sheets.record import all_sheets
-from core.sheets.tiles import OVERLAP, PAPERS, tiling
+from core.sheets.tiles import MOST_PAGES, OVERLAP, PAPERS, tiling
 from tests.sheet_reading import ASKEW, DAY, SAMPLES, job_for, unbroken, written
 
 DPI = 300
@@ -230,7 +231,7 @@ def test_arcs_as_curves_stay_within_a_thousandth(radius: float, angle: float) ->
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("size", [(50, 80), (180, 200), (200, 90), (400, 90), (700, 900)])
+@pytest.mark.parametrize("size", [(50, 80), (180, 200), (200, 90), (400, 90), (600, 700)])
 def test_pages_cover_the_whole_drawing(paper: str, size: tuple[float, float]) -> None:
     bounds = (-3.0, 7.0, -3.0 + size[0], 7.0 + size[1])
     tiles = tiling(bounds, paper, 80.0).tiles
@@ -239,6 +240,14 @@ def test_pages_cover_the_whole_drawing(paper: str, size: tuple[float, float]) ->
             assert any(t.window[0] - 1e-6 <= x <= t.window[2] + 1e-6 and t.window[1] - 1e-6 <= y <= t.window[3] + 1e-6
                        for t in tiles)  # fmt: skip
     assert len({tile.name for tile in tiles}) == len(tiles)
+
+
+def test_a_drawing_for_too_many_pages_says_so_on_one() -> None:
+    lock = SAMPLES[0].with_value("plate.width", 1900.0).with_value("plate.height", 2000.0)
+    job, sheet = written(lock, "back-plate-outside")
+    (page,) = sheet.pages(job)
+    assert any(isinstance(mark, Label) and "large printer" in mark.text for mark in page.marks)
+    assert tiling(sheet.bounds, "A4", sheet.depth).wanted > MOST_PAGES
 
 
 def test_every_page_of_every_sheet_has_bars_print_line_and_warning() -> None:

@@ -1,11 +1,12 @@
 """From a sheet of the record to what is drawn: dimensions written out, furniture added, pages laid out."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.drawing import Label, Mark, Measure, Stroke
 from core.geometry.motion import shift
-from core.sheets.furniture import Job, block
+from core.sheets.furniture import Block, Job, block, page_label
 from core.sheets.record import Sheet
 from core.sheets.strokes import measured, moved, width_of
 from core.sheets.tiles import MARGIN, PAPERS, Box, Tile, tiling
@@ -27,25 +28,46 @@ class Page:
 class Composed:
     """A sheet ready to be written: strokes and labels only, in the sheet's frame [mm].
 
-    `depth` is that of the furniture on a page.
+    `furniture` is what every page of it carries at its foot.
     """
 
     sheet: Sheet
     marks: tuple[Mark, ...]
     bounds: Box
-    depth: float
+    furniture: Block
+
+    @property
+    def depth(self) -> float:
+        """How much of a page the furniture takes [mm]."""
+        return self.furniture.height
 
     def pages(self, job: Job) -> tuple[Page, ...]:
         """Return the sheet's pages on the job's paper."""
         laid = tiling(self.bounds, job.paper, self.depth)
-        made = []
-        for number, tile in enumerate(laid.tiles, start=1):
-            several = (
-                f"page {number} of {len(laid.tiles)}: {tile.name}" if len(laid.tiles) > 1 else ""
-            )
-            furniture = block(job, self.sheet, _page_width(job), several)
-            made.append(Page(tile, (*self.marks, *laid.marks), furniture.marks))
-        return tuple(made)
+        if not laid.tiles:
+            return (self._too_large(job, laid.wanted),)
+        marks, count = (*self.marks, *laid.marks), len(laid.tiles)
+        return tuple(
+            Page(tile, marks, (*self.furniture.marks, *self._numbered(number, count, tile.name)))
+            for number, tile in enumerate(laid.tiles, start=1)
+        )
+
+    def _numbered(self, number: int, count: int, name: str) -> Iterable[Mark]:
+        """Yield the page's number and name, for a sheet of several."""
+        if count > 1:
+            yield page_label(f"page {number} of {count}: {name}", self.furniture.width)
+
+    def _too_large(self, job: Job, wanted: int) -> Page:
+        """Return the one page that stands for more pages than anybody sticks together."""
+        wide, high = PAPERS[job.paper]
+        window = (0.0, 0.0, wide - 2 * MARGIN, high - 2 * MARGIN - self.depth)
+        text = f"Too large for paper of this size: it takes {wanted} pages."
+        more = "Take the SVG or DXF file of this sheet to a large printer or plotter, at 100 %."
+        marks = tuple(
+            Label((window[2] / 2, window[3] / 2 - 5.0 * row), words, "note", self.sheet.name)
+            for row, words in enumerate((text, more))
+        )
+        return Page(Tile("A1", window, (wide, high)), marks, self.furniture.marks)
 
     def whole(self, job: Job) -> tuple[tuple[Mark, ...], Box]:
         """Return the sheet in one piece with its furniture below it, and the bounds of both [mm]."""
@@ -66,13 +88,8 @@ def composed(job: Job, sheet: Sheet) -> Composed:
     marks: list[Mark] = []
     for mark in sheet.marks:
         marks += measured(mark) if isinstance(mark, Measure) else [mark]
-    return Composed(
-        sheet, tuple(marks), bounds_of(marks), block(job, sheet, _page_width(job)).height
-    )
-
-
-def _page_width(job: Job) -> float:
-    return PAPERS[job.paper][0] - 2 * MARGIN
+    furniture = block(job, sheet, PAPERS[job.paper][0] - 2 * MARGIN)
+    return Composed(sheet, tuple(marks), bounds_of(marks), furniture)
 
 
 def bounds_of(marks: list[Mark]) -> Box:

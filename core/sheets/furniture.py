@@ -29,6 +29,8 @@ LEAST_WIDTH = 122.0
 """Narrowest block [mm] that holds both bars beside each other."""
 LINE_LETTER = 0.7
 """Mean width of a letter over the height of the capitals in long lines, where wide and narrow ones even out."""
+TITLE_DOWN = 4.2
+"""How far [mm] the title stands below the block's upper edge."""
 TITLE, WARNING, BODY, FINE = 4.0, 3.1, 2.3, 2.0
 """Heights of capitals [mm]."""
 LEGEND = "Lines: " + "; ".join(WHAT.values()) + "."
@@ -87,13 +89,11 @@ class Block:
     height: float
 
 
-def block(job: Job, sheet: Sheet, width: float, page: str = "") -> Block:
-    """Lay out the furniture of `sheet` in a block `width` [mm] wide; `page` goes to the right of the title."""
+def block(job: Job, sheet: Sheet, width: float) -> Block:
+    """Lay out the furniture of `sheet` in a block `width` [mm] wide, or as wide as the bars need."""
     width = max(width, LEAST_WIDTH)
     marks: list[Mark] = [line((0.0, 0.0), (width, 0.0), "note", PART)]
-    marks.append(Label((0.0, -4.2), sheet.title, "note", PART, TITLE, "left"))
-    if page:
-        marks.append(Label((width, -4.2), page, "note", PART, BODY, "right"))
+    marks.append(Label((0.0, -TITLE_DOWN), sheet.title, "note", PART, TITLE, "left"))
     y = -8.2
     texts = [(job.warning, WARNING), (job.subtitle, BODY), (f"{sheet.seen}.", BODY)]
     texts += [(note, BODY) for note in sheet.notes]
@@ -111,6 +111,11 @@ def block(job: Job, sheet: Sheet, width: float, page: str = "") -> Block:
         marks.append(Label((0.0, y), row, "note", PART, BODY, "left"))
         y -= BODY + 1.2
     return Block(tuple(marks), width, -y)
+
+
+def page_label(text: str, width: float) -> Label:
+    """Return the number of a page, at the right end of the title's line in a block `width` [mm] wide."""
+    return Label((width, -TITLE_DOWN), text, "note", PART, BODY, "right")
 
 
 def bars(width: float) -> tuple[Mark, ...]:

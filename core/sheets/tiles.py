@@ -15,6 +15,8 @@ PAPERS: dict[str, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9
 """Width and height [mm], upright."""
 MARGIN = 10.0
 """Edge [mm] that printers may leave blank."""
+MOST_PAGES = 48
+"""Pages that a person will stick together; a larger drawing is for a large printer."""
 OVERLAP = 15.0
 """Width [mm] of the strip that neighbouring pages have in common."""
 Box = tuple[float, float, float, float]
@@ -34,10 +36,14 @@ class Tile:
 
 @dataclass(frozen=True)
 class Tiling:
-    """All pages of a drawing, and the marks by which they are joined, in the drawing's frame."""
+    """All pages of a drawing, and the marks by which they are joined, in the drawing's frame.
+
+    `wanted` is how many pages it takes; past `MOST_PAGES` there are none.
+    """
 
     tiles: tuple[Tile, ...]
     marks: tuple[Mark, ...]
+    wanted: int
 
 
 def tiling(bounds: Box, paper: str, below: float) -> Tiling:
@@ -50,6 +56,8 @@ def tiling(bounds: Box, paper: str, below: float) -> Tiling:
         (size, _counts(bounds, _room(size, below))) for size in ((width, height), (height, width))
     )
     page, (columns, rows) = upright if math.prod(upright[1]) <= math.prod(lying[1]) else lying
+    if columns * rows > MOST_PAGES:
+        return Tiling((), (), columns * rows)
     room = _room(page, below)
     left, bottom, right, top = bounds
     across, down = (left + right) / 2, (bottom + top) / 2
@@ -63,7 +71,7 @@ def tiling(bounds: Box, paper: str, below: float) -> Tiling:
             tiles.append(
                 Tile(f"{_letters(row)}{column + 1}", (x, y - room[1], x + room[0], y), page)
             )
-    return Tiling(tuple(tiles), tuple(_joins(tiles, columns, rows)))
+    return Tiling(tuple(tiles), tuple(_joins(tiles, columns, rows)), len(tiles))
 
 
 def _room(page: tuple[float, float], below: float) -> tuple[float, float]:

@@ -56,7 +56,7 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
         spread_out = min(
             max(cut.flank, cut.gap_width) + layout.lock.bolt.lobe_width, 0.97 * cut.relief_radius
         )
-        angle = math.asin(spread_out / cut.relief_radius)
+        angle = math.asin(max(spread_out / cut.relief_radius, 0.05))
         yield Stroke(bow((x, 0.0), cut.relief_radius, angle), "scribe", "bolt")
         yield line((x, 0.0), (x, cut.bolt_line + 4.0), "scribe", "bolt")
         yield Label((x + aside, -2.6), text, "note", "bolt", 1.8, anchor)

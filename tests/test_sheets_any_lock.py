@@ -1,0 +1,103 @@
+"""Sheets of any lock that may be typed, workable or not; and a piece that is added by adding a module."""
+
+import importlib
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+
+from core.drawing import Label, Stroke
+from core.layout import Layout
+from core.lock import Lock
+from core.sheets import pieces, record
+from core.sheets.compose import composed
+from core.sheets.drill_table import drill_schedule
+from core.sheets.furniture import Job
+from core.sheets.markdown import markdown
+from core.sheets.record import all_sheets
+from core.sheets.svg import svg_text
+from core.sheets.tables import tables
+from core.sheets.write import sheet_names
+from tests.locks import changed, changes, locks
+from tests.sheet_reading import DAY, SAMPLES
+
+PIECE = '''
+"""A post, as a later part of the lock might bring it."""
+
+from core.drawing import Stroke
+from core.geometry.path import circle
+from core.sheets.record import Hole, Piece, Setting, Sheet, Stock
+
+
+def _sheets(layout):
+    yield Sheet("post", "Post", (Stroke(circle((0.0, 0.0), 3.0), "cut", "post"),), "its middle", "From above")
+
+
+PIECE = Piece(
+    "post", 95, sheets=_sheets,
+    holes=lambda _: [Hole("post", (-20.0, -12.0), 4.0, fit="rivet 4.0 mm")],
+    settings=lambda _: [Setting("post", 23.3, "pivot", "the post")],
+    stock=lambda _: [Stock("post", 1, (12.0, 6.0), "round bar", "mild steel")],
+    steps=lambda _: ["Post: drill it 23.3 mm from the pivot."],
+)
+'''
+
+
+class Unwarned(Job):
+    """A job without its warning: the turn check behind it takes a second for such locks, and has tests of its own."""
+
+    @property
+    def warning(self) -> str:
+        return ""
+
+
+@settings(max_examples=15)
+@given(locks())
+def test_any_lock_gives_sheets_and_tables(lock: Lock) -> None:
+    whole(lock)
+
+
+@settings(max_examples=15)
+@given(changes())
+def test_a_sample_with_any_changes_gives_sheets_and_tables(new: dict[str, object]) -> None:
+    whole(changed(SAMPLES[0], new))
+
+
+def whole(lock: Lock) -> None:
+    job = Unwarned(Layout(lock), "any.toml", DAY)
+    for sheet in all_sheets(job.layout):
+        made = composed(job, sheet)
+        assert made.pages(job)
+        text = svg_text(*made.whole(job), sheet.title)
+        assert "nan" not in text.split("<text")[0]
+        assert "inf" not in text.split("<text")[0]
+    assert markdown(job, tables(job))
+
+
+def test_a_piece_is_added_by_a_new_module_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "post_for_the_test.py").write_text(PIECE, encoding="utf-8")
+    monkeypatch.setattr(pieces, "__path__", [*pieces.__path__, str(tmp_path)])
+    record.all_pieces.cache_clear()
+    importlib.invalidate_caches()
+    try:
+        layout = Layout(SAMPLES[0])
+        assert "post" in sheet_names(layout)
+        job = Job(layout, "lock.toml", DAY)
+        text = markdown(job, tables(job))
+        assert "Post: drill it" in text
+        assert text.count("| post, hole 4.0 mm") == 4  # on every face
+        assert any(
+            row[0].startswith("post") and row[1] == "2" for row in drill_schedule(layout).rows
+        )
+        assert ("pivot", "post", layout.show((20**2 + 12**2) ** 0.5)) in next(
+            t.rows for t in tables(job) if t.title == "Check distances"
+        )
+        back = next(s for s in all_sheets(layout) if s.name == "back-plate-outside")
+        assert any(isinstance(m, Stroke) and m.part == "post" for m in back.marks)
+        assert all(isinstance(m, Stroke | Label) for m in composed(job, back).marks)
+    finally:
+        record.all_pieces.cache_clear()
+        sys.modules.pop("core.sheets.pieces.post_for_the_test", None)
