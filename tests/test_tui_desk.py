@@ -1,5 +1,6 @@
 """The desk: what the maker's entries do to the lock, without any screen."""
 
+import importlib
 from dataclasses import replace
 
 import pytest
@@ -14,7 +15,9 @@ from tui import actions, answer
 from tui.checks import checked, checking
 from tui.desk import Desk
 from tui.mending import mended_at
-from tui.screens.help import help_text
+from tui.screens.change import ChangeScreen
+from tui.screens.help import help_text, keys_at
+from tui.screens.turn import TurnScreen
 from tui.screens.work import WorkScreen
 from tui.state import Session, layout_of
 from tui.step import all_steps, place_of
@@ -245,27 +248,38 @@ def test_a_finding_leads_to_the_prompt_that_mends_it():
         )
 
 
+OWNERS = {"drawing": Drawing, "turn": TurnScreen, "change": ChangeScreen}
+"""Which widget or screen carries out the actions of a place; the working screen those of all others."""
+
+
 def test_every_action_is_carried_out_somewhere_and_told_of_in_the_help():
-    help_page = help_text(Desk(Session())).plain
+    page = help_text(Desk(Session())).plain
     for act in actions.ACTS:
-        owner = Drawing if act.where == "drawing" else WorkScreen
-        assert callable(getattr(owner, f"action_{act.name}"))
+        owner = OWNERS.get(act.where, WorkScreen)
+        assert callable(getattr(owner, "action_open" if act.opens else f"action_{act.name}"))
+        told = page if act.where in actions.WORKING else _keys_told(act.where)
         if act.shown:
-            assert act.shown in help_page
-            assert act.help.split()[0] in help_page
+            assert act.shown in told
+            assert act.help.split()[0] in told
+        if act.opens:
+            assert callable(importlib.import_module(f"tui.screens.{act.opens}").over)
     # the other way round: nothing can be done that the table does not know
-    known = {f"action_{act.name}" for act in actions.ACTS} | {"action_prompt"}
-    own = {
-        name
-        for owner in (WorkScreen, Drawing)
-        for name in vars(owner)
-        if name.startswith("action_")
-    }
-    assert own == known
+    for owner in {WorkScreen, *OWNERS.values()}:
+        places = {act.where for act in actions.ACTS if OWNERS.get(act.where, WorkScreen) is owner}
+        known = {f"action_{act.name}" for act in actions.ACTS if act.where in places}
+        own = {name for name in vars(owner) if name.startswith("action_")}
+        # at an entry the keys of a prompt hold too; `open` and `prompt` have no key of their own
+        extra = {f"action_{act.name}" for act in actions.ACTS if act.where == "prompt"}
+        assert known - {f"action_{act.name}" for act in actions.ACTS if act.opens} <= own
+        assert own <= known | extra | {"action_open", "action_prompt"}
+
+
+def _keys_told(where):
+    return "\n".join(line.plain for line in keys_at(where, "KEYS"))
 
 
 def test_no_key_does_two_things_in_one_place():
-    for where in ("prompt", "anywhere", "drawing"):
+    for where in {act.where for act in actions.ACTS}:
         keys = [key for act in actions.ACTS if act.where == where for key in act.keys]
         assert len(keys) == len(set(keys))
     assert not set(actions.keys("prompt")) & set(actions.keys("anywhere"))

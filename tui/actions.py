@@ -6,7 +6,7 @@ from typing import Literal
 
 from textual.binding import Binding, BindingType
 
-Where = Literal["prompt", "anywhere", "drawing", "list", "turn"]
+Where = Literal["prompt", "anywhere", "drawing", "list", "turn", "change", "made", "read off"]
 """Where an action holds: at the prompt, all over the working screen, in the drawing, in a list; or all
 over another screen.
 """
@@ -69,6 +69,8 @@ ACTS: tuple[Act, ...] = (
         "anywhere", "steps", 10),
     Act("leave", ("f10", "ctrl+q"), "F10", "Leave for the list of locks; asks if anything is "
         "unsaved.", "anywhere", "leave", 1),
+    Act("change", ("ctrl+n",), "Ctrl+N", "Change one dimension and see it before and after: what got worse, and "
+        "which made parts are still good.", "anywhere", "change one", 6, opens="change"),
     Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "anywhere", "undo", 11),
     Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "anywhere"),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "anywhere"),
@@ -110,6 +112,20 @@ ACTS: tuple[Act, ...] = (
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "turn"),
     Act("leave", ("f10", "ctrl+q"), "F10", "Leave for the list of locks; asks if anything is "
         "unsaved.", "turn"),
+    Act("keep", ("f2", "ctrl+s"), "F2", "Keep the change: go on with the lock as it is shown.", "change", "keep", 0),
+    Act("escape", ("escape", "f10", "ctrl+q", "ctrl+c"), "Esc", "Go back without a change; in a list or the drawing, "
+        "return to the prompt.", "change", "drop", 1),
+    Act("other_meaning", ("f5",), "F5", "Mean it the other way: it came out so, or it is a wish.", "change",
+        "wish or fact", 2),
+    Act("ways", ("f6",), "F6", "Go into the ways out: Up and Down, Enter takes one or takes it back; PgUp and PgDn "
+        "read on.", "change", "ways out", 3),
+    Act("dimension_back", ("f3",), "F3", "Try the dimension before.", "change"),
+    Act("dimension_on", ("f4",), "F4", "Try the next dimension.", "change"),
+    Act("view", ("f7",), "F7", "Change the view: all of it, the tooth, or close to the move.", "change", "view", 5),
+    Act("drawing", ("f8",), "F8", "Go into the drawing to zoom and to move about.", "change", "zoom", 6),
+    Act("dimensions", ("f9",), "F9", "Choose another dimension.", "change", "other", 4),
+    Act("help", ("f1",), "F1", "What is shown here, and all the keys.", "change", "help", 7),
+    Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "change"),
 )  # fmt: skip
 
 

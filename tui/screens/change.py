@@ -1,0 +1,297 @@
+"""The change view: one dimension set otherwise, before and after over each other, to keep or to drop."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from core.change.standing import standing
+from core.lock import spec_of
+from tui import actions, answer, change_scene, change_text
+from tui.change_help import help_text
+from tui.change_state import Trial, Weighed, begun, layout_shown, weighing
+from tui.plot.scale import Sight
+from tui.screens.change_pick import Pick
+from tui.screens.help import Help
+from tui.state import layout_of
+from tui.widgets.change_drawing import ChangeDrawing
+from tui.widgets.change_panel import ChangePanel, Ways
+from tui.widgets.entry import Entry
+from tui.widgets.hints import Hints
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tui.change_scene import View
+    from tui.plot.frame import Spot
+    from tui.screens.work import WorkScreen
+
+_SEEN = 2.0
+"""Dots that a move takes at least to be seen."""
+
+
+class ChangeScreen(Screen[None]):
+    """One change of one lock. All that is true of it is in `trial`; the widgets only show that."""
+
+    CSS_PATH = "../styles/change.tcss"
+    BINDINGS = actions.bindings("change")
+
+    def __init__(self, work: "WorkScreen") -> None:
+        """Begin with the prompt at hand of a working screen."""
+        super().__init__()
+        self._work = work
+        self.trial = begun(work.desk.lock, work.desk.path)
+        self.found: Weighed | None = None
+        self.view: View | None = None
+        self._spots: tuple[Spot, ...] = ()
+        self._before = standing(work.desk.lock)
+        self._work_on: Iterator[Weighed | None] = iter(())
+        self._round, self._done = 0, -1
+        self.entry = Entry(self)
+
+    def compose(self) -> ComposeResult:
+        """Lay out the screen."""
+        yield Static(id="title", markup=False)
+        with Horizontal(id="at-hand"):
+            yield Static(id="label", markup=False)
+            yield self.entry
+            yield Static(id="unit", markup=False)
+        yield Static(id="fit", markup=False)
+        yield Static(id="meant", markup=False)
+        with Horizontal(id="bench"):
+            yield ChangeDrawing(id="drawing")
+            yield ChangePanel(id="panel")
+        yield Static("", id="small", markup=False)
+        yield Hints("change", id="hints")
+
+    @property
+    def checks_done(self) -> bool:
+        """Whether everything has been worked out for what is tried."""
+        return self._round == self._done
+
+    def on_mount(self) -> None:
+        """Show the dimension at hand."""
+        self.entry.focus()
+        self._changed()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Write the texts anew for another width."""
+        self.query_one("#small", Static).update(
+            f"{event.size.width} x {event.size.height} is too small: 60 x 20 is the least."
+        )
+        self.call_after_refresh(self._fitted)
+
+    def _fitted(self) -> None:
+        if self.focused is None:
+            self.entry.focus()
+        self._show(typed=True)
+
+    # the state, and showing it
+
+    def _set(self, trial: Trial) -> None:
+        """Put another trial in place and show it; a refused entry stays as it was typed."""
+        before, self.trial = self.trial, trial
+        if replace(trial, notice=None) == replace(before, notice=None):
+            self._show(typed=trial.refused)
+            return
+        if trial.path != before.path:
+            self.query_one(ChangeDrawing).look(Sight())
+        same = (trial.path, trial.value, trial.kind) == (before.path, before.value, before.kind)
+        self._changed(self.found if same else None)
+
+    def _changed(self, known: Weighed | None = None) -> None:
+        """Show what is tried at once; work out what it leads to when the screen has been drawn."""
+        self.found = known
+        self._show()
+        self._round += 1
+        self._work_on = weighing(self.trial, self._before, known)
+        self.call_after_refresh(self._weigh, self._round)
+
+    def _weigh(self, number: int) -> None:
+        """Work out one more piece, unless another value is tried by now."""
+        if number != self._round or not self.is_attached:
+            return
+        step = next(self._work_on, None)
+        if step is not None:
+            self.found = step
+            self._show(typed=True)
+            if step.complete:
+                self._done = number
+                return
+        self.call_later(self._weigh, number)
+
+    def _show(self, *, typed: bool = False) -> None:
+        if not self.is_attached:
+            return
+        trial, found, width = self.trial, self.found, self.size.width
+        spec, units = trial.spec, trial.base.units
+        self._say("#title", change_text.title(trial, found, width))
+        self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
+        old = answer.shown(spec, trial.old, units)
+        self._say(
+            "#unit", Content.styled(f" {answer.unit(spec, units)}   before: {old} ", "$quiet")
+        )
+        if not typed:
+            self.entry.load(trial.text, spec.kind, anew=True)
+        window = found.window if found is not None else None
+        self._say("#fit", change_text.fits(trial, window, width))
+        self._say("#meant", change_text.meant(trial, found))
+        self._draw()
+        self.query_one(ChangePanel).show(trial, found)
+
+    def _draw(self) -> None:
+        drawing = self.query_one(ChangeDrawing)
+        old, new = layout_of(self.trial.base), layout_shown(self.trial)
+        scene = change_scene.scene(old, new)
+        columns, rows = (max(side, 8) for side in drawing.size)
+        view = self.view
+        if view is None:  # as much as can be seen with the move still in sight
+            tooth = change_scene.region(old, new, scene, "tooth", scene.place)
+            seen = _SEEN * Sight().scale(tooth, columns, rows).mm_per_dot
+            view = "close" if 0 < scene.moved < seen else "tooth"
+        spots = self._spots if self.found is None else ()
+        if self.found is not None:
+            spots = change_scene.spots(new, self.found.standing(self.trial).verdicts)
+        self._spots = spots  # until more is known the signs stay, so that nothing jumps
+        place = spots[0].at if spots else scene.place
+        drawing.show_both(scene, change_scene.region(old, new, scene, view, place), spots)
+
+    def _say(self, which: str, text: Content) -> None:
+        widget = self.query_one(which, Static)
+        widget.set_class(not text.plain, "empty")
+        widget.update(text)
+
+    # what the entry hands over
+
+    def take(self, act: str) -> None:
+        """Carry out an action of the table by its name, at once."""
+        getattr(self, f"action_{act}")()
+
+    def pick(self, start: str) -> bool:
+        """Try the choice that begins with `start`; say whether there is one."""
+        self._set(self.trial.picked(start))
+        return not self.trial.refused
+
+    def _typed(self) -> bool:
+        """Try what is typed; say whether it may stand."""
+        if self.trial.spec.kind != "choice":
+            self._set(self.trial.taken(self.entry.value))
+        return not self.trial.refused
+
+    def action_enter(self) -> None:
+        """Try what is typed."""
+        before = self.trial
+        if self._typed() and self.trial.value == before.value and self.trial.changed:
+            self._set(self.trial.said("F2 keeps the change; Esc goes back without it."))
+
+    def _nudge(self, steps: int) -> None:
+        if self._typed():
+            self._set(self.trial.nudged(steps))
+
+    def action_more(self) -> None:
+        """Nudge up."""
+        self._nudge(1)
+
+    def action_less(self) -> None:
+        """Nudge down."""
+        self._nudge(-1)
+
+    def action_much_more(self) -> None:
+        """Nudge up ten times as far."""
+        self._nudge(10)
+
+    def action_much_less(self) -> None:
+        """Nudge down ten times as far."""
+        self._nudge(-10)
+
+    def action_prompt_back(self) -> None:
+        """Go to the dimension before."""
+        self.action_dimension_back()
+
+    def action_line_break(self) -> None:
+        """Do nothing: there are no notes here."""
+
+    # what can be done anywhere here
+
+    def action_keep(self) -> None:
+        """Go on with the lock as it is shown."""
+        if not self._typed():
+            return
+        trial, work = self.trial, self._work
+        if not trial.changed:
+            self._set(trial.said("Nothing is changed yet: type or nudge a new value."))
+            return
+        desk = work.desk.changed(trial.lock, trial.what, trial.goes_to).at_path(trial.goes_to)
+        self.dismiss(None)
+        work.set_desk(desk.said(f"Kept: {trial.what}. Ctrl+Z takes it back; F2 saves the lock."))
+
+    def action_escape(self) -> None:
+        """Go back without a change."""
+        self.dismiss(None)
+
+    def action_other_meaning(self) -> None:
+        """Mean the change the other way."""
+        if self._typed():
+            self._set(self.trial.turned())
+
+    def action_ways(self) -> None:
+        """Go into the ways out."""
+        self.query_one(Ways).focus()
+
+    def action_view(self) -> None:
+        """Change the view."""
+        order = change_scene.VIEWS
+        self.view = order[(order.index(self.view) + 1) % len(order)] if self.view else order[0]
+        self.query_one(ChangeDrawing).look(Sight())
+        self._show(typed=True)
+
+    def action_drawing(self) -> None:
+        """Go into the drawing."""
+        self.query_one(ChangeDrawing).focus()
+
+    def action_dimensions(self) -> None:
+        """Choose another dimension."""
+        self.app.push_screen(Pick(self.trial.base, self.trial.path), self._picked)
+
+    def _picked(self, path: str | None) -> None:
+        if path is not None and path != self.trial.path:
+            self._set(begun(self.trial.base, path))
+        self.entry.focus()
+
+    def action_dimension_back(self) -> None:
+        """Try the dimension before."""
+        self._set(self.trial.at(-1))
+
+    def action_dimension_on(self) -> None:
+        """Try the next dimension."""
+        self._set(self.trial.at(1))
+
+    def action_help(self) -> None:
+        """Help."""
+        self.app.push_screen(Help(help_text(spec_of(self.trial.path)), "the change"))
+
+    def action_shade(self) -> None:
+        """Change between dark and light."""
+        self._work.action_shade()
+
+    # messages of the widgets
+
+    def on_ways_chosen(self, message: Ways.Chosen) -> None:
+        """Show a way out taken, or taken back."""
+        self._set(self.trial.with_offer(message.offer))
+
+    def on_ways_left(self) -> None:
+        """Go back to the prompt."""
+        self.entry.focus()
+
+    on_drawing_left = on_ways_left
+
+
+def over(work: "WorkScreen") -> ChangeScreen:
+    """Return the change view over a working screen."""
+    return ChangeScreen(work)
