@@ -290,7 +290,9 @@ def _lobed_polygon(half: float, h: float, lobe: float, notch: float, fine: int) 
         fillet = (low + high) / 2
         near = math.hypot(apart, lobe + fillet - notch) < lobe + fillet
         low, high = (low, fillet) if near else (fillet, high)
-    discs = [Point(s * apart, -lobe).buffer(lobe, quad_segs=fine) for s in (-1, 1)]
+    # of each lobe only what is above its middle; below it the foot's arcs take over
+    above = box(-half, -lobe, half, 0)
+    discs = [Point(s * apart, -lobe).buffer(lobe, quad_segs=fine) & above for s in (-1, 1)]
     web = Polygon([(-apart, -lobe), (0, fillet - notch), (apart, -lobe)]).difference(
         Point(0, fillet - notch).buffer(fillet, quad_segs=fine)
     )

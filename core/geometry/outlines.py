@@ -16,7 +16,7 @@ from core.geometry.path import STRAIGHT, Arc, Line, Path, Point, Segment, arc_by
 from core.values.sections import Plate
 
 OVAL_ARCS = 120
-"""Arcs that stand in for an ellipse: within 1e-6 mm of it at the sizes of a padlock (a test says so)."""
+"""Arcs that stand in for an ellipse: within 2e-4 mm of it up to 140 mm long and 60 mm wide (a test says so)."""
 FLAT = 1e-4
 """Chord tolerance [mm] where an outline is made a polygon for checks."""
 
