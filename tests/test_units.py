@@ -1,7 +1,7 @@
 """Lengths and angles as typed and shown.
 
 The inch is 25.4 mm exactly (international yard and pound agreement, 1959; memory). Sums of
-fractions are worked out a second time, in rational numbers, from the parts that the text is made of.
+fractions are worked out a second time, in rational numbers, from the parts of the text.
 """
 
 from fractions import Fraction
