@@ -92,7 +92,7 @@ def composed(job: Job, sheet: Sheet) -> Composed:
     return Composed(sheet, tuple(marks), bounds_of(marks), furniture)
 
 
-def bounds_of(marks: list[Mark]) -> Box:
+def bounds_of(marks: Iterable[Mark]) -> Box:
     """Return left, bottom, right and top [mm] of strokes and texts, texts by a safe guess of their width."""
     boxes = [box for mark in marks if (box := _bounds(mark)) is not None]
     lefts, bottoms, rights, tops = zip(*boxes, strict=True)

@@ -14,6 +14,7 @@ from ezdxf.filemanagement import new
 
 from core.drawing import Label, Mark, Stroke
 from core.geometry.path import JOIN, Arc, Path
+from core.sheets.compose import bounds_of
 from core.sheets.styles import GHOST, STYLES
 from core.sheets.svg import halved
 from core.text import plain
@@ -41,6 +42,11 @@ def dxf_text(marks: Iterable[Mark], title: str) -> str:
         doc = new(VERSION, units=MILLIMETRES)
         doc.header["$MEASUREMENT"] = 1
         doc.header.custom_vars.append("Title", _literal(title))
+        marks = list(marks)
+        left, bottom, right, top = bounds_of(marks)
+        # so that a viewer opens on the whole drawing
+        doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (left, bottom, 0.0), (right, top, 0.0)
+        doc.set_modelspace_vport(1.1 * (top - bottom), ((left + right) / 2, (bottom + top) / 2))
         doc.linetypes.add("DASHED", [4.0, 2.7, -1.3], description="dashed _ _ _")
         for name, style in (*STYLES.items(), (GHOST_LAYER.lower(), GHOST)):
             doc.layers.add(

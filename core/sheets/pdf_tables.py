@@ -73,7 +73,7 @@ def _table(book: Book, table: Table) -> None:
     book.set_draw_color(150)
     book.set_line_width(0.1)
     with book.table(
-        col_widths=(*(sum(widths) * 0.04 for _ in box), *widths),
+        col_widths=(*(sum(widths) * 0.06 for _ in box), *widths),
         line_height=LINE,
         padding=(0.4, 1.0),
         text_align="LEFT",

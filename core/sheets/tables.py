@@ -143,7 +143,7 @@ def _marking(layout: Layout, face: str, sign: int) -> Table:
                 "place, or straight above it."
             ),
         ),
-        widths=(64, 34, 27, 32, 32),
+        widths=(58, 34, 28, 38, 34),
     )
 
 

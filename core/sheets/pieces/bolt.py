@@ -115,8 +115,14 @@ def _rules(layout: Layout) -> Iterable[Rule]:
     )
 
 
+def flank_side(layout: Layout) -> str:
+    """Return the side of the centreline on which the unlocking flank stands, "right" or "left"."""
+    ahead = tooth(layout).pickup_offset >= 0
+    return "right" if ahead is (layout.lock.unlocks == "right") else "left"
+
+
 def _settings(layout: Layout) -> Iterable[Setting]:
-    cut = tooth(layout)
+    cut, locks = tooth(layout), "left" if layout.lock.unlocks == "right" else "right"
     yield Setting(
         "bolt line above the pivot", cut.bolt_line, "pivot", "the centreline, for the bolt line"
     )
@@ -128,7 +134,7 @@ def _settings(layout: Layout) -> Iterable[Setting]:
     )
     yield Setting(
         "throw", cut.throw, "pivot on the bolt's sheet",
-        "the pivot as the bolt sees it unlocked, on a line along the bolt",
+        f"the pivot as the bolt sees it unlocked, along the bolt to the {locks}",
     )  # fmt: skip
     yield Setting(
         "relief radius", cut.relief_radius, "both pivots on the bolt's sheet",
@@ -138,9 +144,9 @@ def _settings(layout: Layout) -> Iterable[Setting]:
         "unlocking flank",
         abs(cut.pickup_offset),
         "centreline at the bolt line",
-        "the unlocking flank",
+        f"the unlocking flank, {flank_side(layout)} of the centreline",
     )
-    yield Setting("gap", cut.gap_width, "unlocking flank", "the locking flank")
+    yield Setting("gap", cut.gap_width, "unlocking flank", f"the locking flank, to the {locks}")
 
 
 def _stock(layout: Layout) -> Iterable[Stock]:
@@ -170,8 +176,8 @@ def _steps(layout: Layout) -> Iterable[str]:
         f"stands still comes nearer to the pivot than {show(cut.relief_radius)}."
     )
     yield (
-        f"Tooth: gap {show(cut.gap_width)} wide, its unlocking flank {show(abs(cut.pickup_offset))} from the "
-        f"centreline, flanks up from {show(cut.flank_foot)} above the pivot to the roof at "
+        f"Tooth: gap {show(cut.gap_width)} wide, its unlocking flank {show(abs(cut.pickup_offset))} to the "
+        f"{flank_side(layout)} of the centreline, flanks up from {show(cut.flank_foot)} above the pivot to the roof at "
         f"{show(cut.relief_radius)}; lower edge {show(cut.lower_edge)} above the pivot."
     )
 

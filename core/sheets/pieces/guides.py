@@ -11,8 +11,10 @@ from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
 
-APART = 34.0
-"""Distance [mm] between the drawings on the sheet."""
+APART = 32.0
+"""Distance [mm] between the two drawings of a guide."""
+NEXT = 46.0
+"""Distance [mm] from one guide to the next, for the texts between them."""
 
 
 def _both(layout: Layout) -> tuple[Guide, Guide]:
@@ -35,7 +37,7 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         marks += _front(layout, guide, x)
         x += guide.values.width + APART
         marks += _end(layout, guide, x)
-        x += depth(layout, guide) + APART
+        x += depth(layout, guide) + NEXT
     yield Sheet(
         name="guides",
         title="Guides",
