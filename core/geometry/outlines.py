@@ -17,8 +17,6 @@ from core.values.sections import Plate
 
 OVAL_ARCS = 120
 """Arcs that stand in for an ellipse: within 2e-4 mm of it up to 140 mm long and 60 mm wide (a test says so)."""
-FLAT = 1e-4
-"""Chord tolerance [mm] where an outline is made a polygon for checks."""
 
 
 @dataclass(frozen=True)
