@@ -1,4 +1,4 @@
-"""What is read off at a key angle, in words: plain values in, styled text out."""
+"""What is read off at a key angle, in words: plain values in, rows of pieces out."""
 
 import math
 import textwrap
@@ -13,8 +13,8 @@ from core.parts.tooth import tooth
 from core.text import plain
 from core.units import show_force, show_torque
 from core.values.friction import CONDITIONS
+from tui.plot.canvas import Piece
 from tui.turn_state import Trouble, Turn, way
-from tui.wording import level_style
 
 LABEL = 12
 """Columns that the name of a value takes."""
@@ -23,6 +23,8 @@ _CONTACT_ROWS = 2
 """Rows kept for the contact, so that what stands below does not jump while the key turns."""
 
 Pair = tuple[float | None, float | None]
+Row = list[Piece]
+"""A row of texts with their tones."""
 
 
 def degrees(angle: float) -> str:
@@ -64,7 +66,7 @@ def travel(layout: Layout, moved: float) -> str:
     return f"{both} of {throw}"
 
 
-def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> Content:
+def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> list[Row]:
     """Return everything that is read off at a moment, and a sentence `said`, in `width` columns.
 
     What holds for the whole turn is left out where `height` rows have no room for it.
@@ -89,19 +91,18 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> Con
         _forces("front guide", moment.front_reaction[kept], "N"),
         _forces("rear guide", moment.rear_reaction[kept], "N"),
     ]
-    told = [Content.styled(row, "bold $strong") for row in textwrap.wrap(said, width)]
-    last, whole, blank = [*verdict(turn, width), *told], whole_turn(turn), [Content("")]
+    told: list[Row] = [[(row, "bold")] for row in textwrap.wrap(said, width)]
+    last, whole = [*verdict(turn, width), *told], whole_turn(turn)
     if height >= len(motion) + len(forces) + len(last) + len(whole) + 3:
-        lines = motion + blank + forces + blank + whole + blank + last
-    else:
-        lines = motion + forces + last
-    return Content("\n").join(lines)
+        return [*motion, [], *forces, [], *whole, [], *last]
+    return [*motion, *forces, *last]
 
 
-def whole_turn(turn: Turn) -> list[Content]:
+def whole_turn(turn: Turn) -> list[Row]:
     """Return what holds for the whole turn: where the key picks up and lets go, peak torque, least gap."""
     layout, check = turn.layout, turn_check(turn.layout)
-    cut, rows = tooth(layout), []
+    cut = tooth(layout)
+    rows: list[Row] = []
     if cut.drives:
         side = way(turn.stroke)
         drive = f"{degrees(-side * cut.pickup_angle)} to {degrees(side * cut.release_angle)}"
@@ -120,34 +121,29 @@ def _gap(layout: Layout, gap: float, part: str) -> str:
     return f"{layout.show(gap)}, {part}" if math.isfinite(gap) else "nothing near"
 
 
-def _head(turn: Turn, moment: Moment) -> Content:
-    return Content.assemble(
-        Content.styled(turn.stroke, "bold $accent"),
-        Content.styled(f"  {moment.phase}", "bold $strong"),
-    )
+def _head(turn: Turn, moment: Moment) -> Row:
+    return [(turn.stroke, "accent"), (f"  {moment.phase}", "bold")]
 
 
-def _row(label: str, text: str, *, bad: bool = False) -> Content:
-    style = level_style("stop") if bad else "$strong"
-    return Content.styled(label.ljust(LABEL), "$quiet") + Content.styled(text, style)
+def _row(label: str, text: str, *, bad: bool = False) -> Row:
+    return [(label.ljust(LABEL), "quiet"), (text, "stop" if bad else "strong")]
 
 
-def _forces(label: str, ends: Pair, unit: str) -> Content:
+def _forces(label: str, ends: Pair, unit: str) -> Row:
     return _row(label, pair(ends, unit), bad=None in ends)
 
 
-def _kept(turn: Turn) -> Content:
+def _kept(turn: Turn) -> Row:
     """Return the friction conditions, the one that is shown in brackets, the lock's own with a star."""
     own = turn.layout.lock.friction.condition
-    words = []
+    row: Row = [("kept ", "quiet")]
     for name in CONDITIONS:
         word = f"{name}*" if name == own else name
-        shown = Content.styled(f"[{word}]", "bold $accent") if name == turn.kept else f" {word} "
-        words.append(shown)
-    return Content.assemble(Content.styled("kept ", "$quiet"), *words)
+        row.append((f"[{word}]", "accent") if name == turn.kept else (f" {word} ", "strong"))
+    return row
 
 
-def verdict(turn: Turn, width: int) -> list[Content]:
+def verdict(turn: Turn, width: int) -> list[Row]:
     """Return what stops the key in either stroke, worst first, or that nothing does."""
     lines: list[str] = []
     cut = tooth(turn.layout)
@@ -157,9 +153,9 @@ def verdict(turn: Turn, width: int) -> list[Content]:
         lines.append("x the key drives nothing")
     lines += [_trouble(found) for found in _grouped(turn)]
     if not lines:
-        return [Content.styled(f"+ nothing fouls or jams ({turn.kept})", "$fine")]
+        return [[(f"+ nothing fouls or jams ({turn.kept})", "fine")]]
     rows = [row for line in lines for row in textwrap.wrap(line, width, subsequent_indent="  ")]
-    return [Content.styled(plain(row), level_style("stop")) for row in rows]
+    return [[(row, "stop")] for row in rows]
 
 
 def _grouped(turn: Turn) -> list[list[Trouble]]:
@@ -175,18 +171,17 @@ def _trouble(found: list[Trouble]) -> str:
     return f"x {found[0].text}: {places}"
 
 
-def title(turn: Turn, width: int) -> Content:
+def title(turn: Turn, width: int) -> Row:
     """Return the top line: what this is, of which lock, and whether the key turns."""
     state = "turning" if turn.playing else "stopped" if turn.met else "held"
-    name = plain(turn.layout.lock.title) or "no title"
     side = "clockwise" if way(turn.stroke) * _hand(turn.layout) > 0 else "anticlockwise"
     right = f"{state}, {turn.stroke} {side} "
-    left = Content.assemble(
-        " ", Content.styled("The key's turn", "bold $accent"), Content.styled(f"  {name}", "bold")
-    ).truncate(max(width - len(right) - 1, 10), ellipsis=True)
-    return left.pad_right(max(width - left.cell_length - len(right), 0)) + Content.styled(
-        right, "$quiet"
+    left = " The key's turn  "
+    room = max(width - len(left) - len(right) - 1, 0)
+    name = Content(plain(turn.layout.lock.title) or "no title").truncate(
+        room, ellipsis=True, pad=True
     )
+    return [(left, "accent"), (name.plain, "bold"), (f" {right}", "quiet")]
 
 
 def _hand(layout: Layout) -> int:

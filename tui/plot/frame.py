@@ -13,7 +13,7 @@ from tui.plot.labels import Words
 from tui.plot.layers import overlaid
 from tui.plot.lines import Run, inked
 from tui.plot.picture import Picture
-from tui.plot.scale import Scale
+from tui.plot.scale import ACROSS, DOWN, Scale
 from tui.plot.tones import Ink, family
 
 
@@ -35,7 +35,38 @@ def framed(base: Picture, moving: Iterable[Stroke], spots: Iterable[Spot]) -> Pi
         ink = Ink(f"{family(stroke.part)}-wanted", "solid")
         lines += inked(runs(stroke.path, scale), ink, scale)
     words = [word for spot in spots for word in _words(spot, scale)]
-    return replace(base, rows=overlaid(base.rows, canvas.rows(lines, words, scale)))
+    box = _box(lines, words, scale)
+    if box is None:
+        return base
+    (left, top), part = box
+    # only the part of the canvas that has anything on it: most of a build goes to the canvas
+    shift = np.array([left * ACROSS, (scale.rows - top - part.rows) * DOWN])
+    lines = [Run(line.dots - shift, line.tone) for line in lines]
+    words = [replace(word, column=word.column - left, row=word.row - top) for word in words]
+    above = canvas.rows(lines, words, part)
+    return replace(base, rows=overlaid(base.rows, above, left, top))
+
+
+def _box(
+    lines: Iterable[Run], words: Iterable[Words], scale: Scale
+) -> tuple[tuple[int, int], Scale] | None:
+    """Return the column and row, and the size, of the cells that lines and words take; None without any."""
+    columns: list[int] = []
+    rows: list[int] = []
+    for line in lines:
+        columns += [int(x) // ACROSS for x in (line.dots[:, 0].min(), line.dots[:, 0].max() + 0.5)]
+        rows += [
+            scale.rows - 1 - int(y) // DOWN
+            for y in (line.dots[:, 1].min(), line.dots[:, 1].max() + 0.5)
+        ]
+    for word in words:
+        columns += [word.column, word.column + len(word.text) - 1]
+        rows.append(word.row)
+    if not rows:
+        return None
+    left, top = max(min(columns), 0), max(min(rows), 0)
+    right, bottom = min(max(columns), scale.columns - 1), min(max(rows), scale.rows - 1)
+    return (left, top), Scale(right - left + 1, bottom - top + 1, scale.centre, scale.mm_per_dot)
 
 
 def _words(spot: Spot, scale: Scale) -> list[Words]:

@@ -20,6 +20,7 @@ from tui.themes import other_theme
 from tui.turn_scene import VIEWS, View
 from tui.turn_state import Place, Turn
 from tui.widgets.hints import Hints
+from tui.widgets.pieces import PieceText
 from tui.widgets.turn_chart import TurnChart
 from tui.widgets.turn_drawing import TurnDrawing
 
@@ -56,10 +57,10 @@ class TurnScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
-        yield Static(id="title", markup=False)
+        yield PieceText(id="title")
         with Horizontal(id="bench"):
             yield TurnDrawing(id="drawing")
-            yield Static("working out the turn ...", id="readings", markup=False)
+            yield PieceText(id="readings")
         with Horizontal(id="charts"):
             yield TurnChart(id="travel-chart")
             yield TurnChart(id="torque-chart")
@@ -69,6 +70,7 @@ class TurnScreen(Screen[None]):
     def on_mount(self) -> None:
         """Draw the lock; work the turn out once that can be seen."""
         self._timer = self.set_interval(FRAME, self._tick, pause=True)
+        self.query_one("#readings", PieceText).put([[("working out the turn ...", "quiet")]])
         self._draw_still()
 
     def on_unmount(self) -> None:
@@ -131,12 +133,11 @@ class TurnScreen(Screen[None]):
         drawing = self.query_one(TurnDrawing)
         drawing.show_frame(turn_scene.moving(turn.layout, now), turn_scene.spots(turn, now))
         self._show_charts(before)
-        readings = self.query_one("#readings", Static)
+        readings = self.query_one("#readings", PieceText)
         room = readings.content_size
-        text = turn_reading.panel(turn, now, self.said, max(room.width, 24), room.height)
-        readings.update(text, layout=False)
-        title = self.query_one("#title", Static)
-        title.update(turn_reading.title(turn, self.size.width), layout=False)
+        readings.put(turn_reading.panel(turn, now, self.said, max(room.width, 24), room.height))
+        title = self.query_one("#title", PieceText)
+        title.put([turn_reading.title(turn, self.size.width)])
 
     def _show_charts(self, before: Turn | None) -> None:
         turn = self.turn

@@ -3,11 +3,9 @@
 from collections.abc import Iterable
 from typing import ClassVar
 
-from rich.segment import Segment
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
-from textual.widget import Widget
 
 from core.drawing import Mark
 from tui import actions
@@ -15,6 +13,7 @@ from tui.plot.legend import legend_rows
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale, Sight
 from tui.plot.tones import TONES
+from tui.widgets.pieces import PieceView
 
 LEAST = (20, 8)
 """Columns and rows below which nothing can be made out."""
@@ -24,9 +23,10 @@ _STEP = 1.25
 _PAN = 8  # dots
 
 
-class Drawing(Widget, can_focus=True):
+class Drawing(PieceView, can_focus=True):
     """A picture of marks [mm]; the arrow keys and the mouse move and zoom it."""
 
+    PREFIX = "drawing"
     BINDINGS = actions.bindings("drawing")
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"drawing--{tone}" for tone in TONES}
 
@@ -78,21 +78,16 @@ class Drawing(Widget, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """Return one row of the picture, or of the legend below it."""
-        base, width = self.rich_style, self.size.width
-        picture = self.picture
+        width, picture = self.size.width, self.picture
         if picture is None:
             said = "too small to draw" if y == self.size.height // 2 else ""
-            return Strip([Segment(said[:width].center(width), base)], width)
+            return self.strip([(said[:width].center(width), "")])
         if y < len(picture.rows):
-            pieces = picture.rows[y]
-        else:
-            legend = legend_rows(picture.legend, width, self._legend_rows)
-            pieces = legend[y - len(picture.rows)] if y - len(picture.rows) < len(legend) else []
-        segments = [
-            Segment(text, self.get_component_rich_style(f"drawing--{tone}") if tone else base)
-            for text, tone in pieces
-        ]
-        return Strip(segments).adjust_cell_length(width, base)
+            return self.strip(picture.rows[y])
+        legend = legend_rows(picture.legend, width, self._legend_rows)
+        return self.strip(
+            legend[y - len(picture.rows)] if y - len(picture.rows) < len(legend) else []
+        )
 
     def _changed(self) -> None:
         self._picture = None

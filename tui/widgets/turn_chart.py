@@ -3,24 +3,24 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from rich.segment import Segment
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
-from textual.widget import Widget
 
 from tui.plot.chart import Ground, chart
 from tui.plot.layers import Rows, overlaid, upright
 from tui.turn_charts import Plan
+from tui.widgets.pieces import PieceView
 
 _TONES = ("measure", "measure-wanted", "bolt-wanted", "key-wanted", "foul")
 _LEAST = (16, 3)
 """Columns and rows below which there is no room for a curve."""
 
 
-class TurnChart(Widget):
+class TurnChart(PieceView):
     """A chart under its title. What stands still is drawn once; the cursor is laid over it."""
 
+    PREFIX = "turn-chart"
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"turn-chart--{tone}" for tone in _TONES}
 
     @dataclass
@@ -44,9 +44,8 @@ class TurnChart(Widget):
 
     def move(self, degrees: float) -> None:
         """Put the cursor at an angle."""
-        if degrees != self._cursor:
-            self._cursor = degrees
-            self.refresh()
+        before, self._cursor = self.rows, degrees
+        self.refresh_changed(before, self.rows, top=1)
 
     @property
     def ground(self) -> Ground | None:
@@ -84,18 +83,11 @@ class TurnChart(Widget):
 
     def render_line(self, y: int) -> Strip:
         """Return the title, or one row of the chart."""
-        base, width = self.rich_style, self.size.width
         if y == 0:
             title = f" {self._plan.title}" if self._plan is not None else ""
-            style = self.get_component_rich_style("turn-chart--measure-wanted")
-            return Strip([Segment(title, style)]).adjust_cell_length(width, base)
+            return self.strip([(title, "measure-wanted")])
         rows = self.rows
-        pieces = rows[y - 1] if y - 1 < len(rows) else []
-        segments = [
-            Segment(text, self.get_component_rich_style(f"turn-chart--{tone}") if tone else base)
-            for text, tone in pieces
-        ]
-        return Strip(segments).adjust_cell_length(width, base)
+        return self.strip(rows[y - 1] if y - 1 < len(rows) else [])
 
     def on_click(self, event: events.Click) -> None:
         """Tell which angle was clicked on."""

@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from textual.geometry import Region
-
 from core.drawing import Mark, Stroke
 from core.geometry.path import Path
 from tui.plot.frame import Spot, framed
@@ -38,18 +36,15 @@ class TurnDrawing(Drawing, can_focus=False):
         self.show(marks, region, Wanted())
 
     def show_frame(self, moving: Iterable[Stroke], spots: Iterable[Spot]) -> None:
-        """Show what moves as it stands now, and what is marked; only rows that changed are sent."""
+        """Show what moves as it stands now, and what is marked; only what changed is sent."""
         before = self._picture
         self._moving, self._spots = tuple(moving), tuple(spots)
         self._picture = None
         after = self.picture
-        if before is None or after is None or len(before.rows) != len(after.rows):
+        if before is None or after is None:
             self.refresh()
-            return
-        pairs = zip(before.rows, after.rows, strict=True)
-        rows = [row for row, (old, new) in enumerate(pairs) if old != new]
-        if rows:
-            self.refresh(*(Region(0, row, self.size.width, 1) for row in rows))
+        else:
+            self.refresh_changed(before.rows, after.rows)
 
     @property
     def _legend_rows(self) -> int:
