@@ -15,8 +15,10 @@ from tui import actions, answer
 from tui.checks import checked, checking
 from tui.desk import Desk
 from tui.mending import mended_at
+from tui.screens.bench import ReadOffScreen
 from tui.screens.change import ChangeScreen
 from tui.screens.help import help_text, keys_at
+from tui.screens.made import MadeScreen
 from tui.screens.turn import TurnScreen
 from tui.screens.work import WorkScreen
 from tui.state import Session, layout_of
@@ -248,7 +250,9 @@ def test_a_finding_leads_to_the_prompt_that_mends_it():
         )
 
 
-OWNERS = {"drawing": Drawing, "turn": TurnScreen, "change": ChangeScreen}
+OWNERS = {
+    "drawing": Drawing, "turn": TurnScreen, "change": ChangeScreen, "made": MadeScreen, "read off": ReadOffScreen,
+}  # fmt: skip
 """Which widget or screen carries out the actions of a place; the working screen those of all others."""
 
 

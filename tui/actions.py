@@ -71,6 +71,10 @@ ACTS: tuple[Act, ...] = (
         "unsaved.", "anywhere", "leave", 1),
     Act("change", ("ctrl+n",), "Ctrl+N", "Change one dimension and see it before and after: what got worse, and "
         "which made parts are still good.", "anywhere", "change one", 6, opens="change"),
+    Act("made", ("ctrl+o",), "Ctrl+O", "Parts made so far: mark them, and type what was measured on them.",
+        "anywhere", "made", 7, opens="made"),
+    Act("read_off", ("ctrl+r",), "Ctrl+R", "Read off at the bench, throw or angle or gap: what is the likely "
+        "cause, and its correction.", "anywhere", "read off", 12, opens="bench"),
     Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "anywhere", "undo", 11),
     Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "anywhere"),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "anywhere"),
@@ -126,6 +130,26 @@ ACTS: tuple[Act, ...] = (
     Act("dimensions", ("f9",), "F9", "Choose another dimension.", "change", "other", 4),
     Act("help", ("f1",), "F1", "What is shown here, and all the keys.", "change", "help", 7),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "change"),
+    Act("mark", ("space",), "Space", "Mark the part at the cursor as made, as everything now stands; or as not made.",
+        "made", "made or not", 0),
+    Act("escape", ("escape", "f10", "ctrl+q", "ctrl+c"), "Esc", "From a measured value back to the list, from there to "
+        "the step.", "made", "back", 2),
+    Act("weigh", ("f6",), "F6", "See in the change view what the value at hand leads to, before it is kept.", "made",
+        "what it does", 3),
+    Act("read_off", ("f5", "ctrl+r"), "F5", "What was read off with the parts put together, and the likely cause.",
+        "made", "read off", 4),
+    Act("list", ("f9",), "F9", "Go to the list of parts; Enter there goes to the measured values.", "made", "parts", 5),
+    Act("help", ("f1",), "F1", "What is asked here, and all the keys.", "made", "help", 6),
+    Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "made", "undo", 7),
+    Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "made"),
+    Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "made"),
+    Act("escape", ("escape", "f10", "ctrl+q", "ctrl+c"), "Esc", "Back; what was read off is dropped, corrections that "
+        "were taken stay.", "read off", "back", 1),
+    Act("causes", ("f6",), "F6", "Go into the likely causes: Enter takes one as found.", "read off", "causes", 0),
+    Act("help", ("f1",), "F1", "How each is read off, and all the keys.", "read off", "help", 2),
+    Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "read off", "undo", 3),
+    Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "read off"),
+    Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "read off"),
 )  # fmt: skip
 
 

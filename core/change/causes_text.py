@@ -41,7 +41,7 @@ def diagnosis_text(lock: Lock, diagnosis: Diagnosis) -> str:
         lines += textwrap.wrap(
             cause_words(lock, cause), WIDTH, initial_indent="  ", subsequent_indent="      "
         )
-    lines += ["", *textwrap.wrap(_next(lock, diagnosis), WIDTH)]
+    lines += ["", *textwrap.wrap(next_words(lock, diagnosis), WIDTH)]
     if causes:
         lines += textwrap.wrap(CORRECTION, WIDTH)
     return "\n".join(lines) + "\n"
@@ -65,7 +65,7 @@ def cause_words(lock: Lock, cause: Cause) -> str:
     return f"{sure}: {said}"
 
 
-def _next(lock: Lock, diagnosis: Diagnosis) -> str:
+def next_words(lock: Lock, diagnosis: Diagnosis) -> str:
     """Return what to measure next."""
     if not diagnosis.causes:
         return "None of the dimensions that are not measured yet bears on this reading."

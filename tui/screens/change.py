@@ -41,11 +41,11 @@ class ChangeScreen(Screen[None]):
     CSS_PATH = "../styles/change.tcss"
     BINDINGS = actions.bindings("change")
 
-    def __init__(self, work: "WorkScreen") -> None:
-        """Begin with the prompt at hand of a working screen."""
+    def __init__(self, work: "WorkScreen", trial: Trial) -> None:
+        """Begin with a trial in the lock of a working screen."""
         super().__init__()
         self._work = work
-        self.trial = begun(work.desk.lock, work.desk.path)
+        self.trial = trial
         self.found: Weighed | None = None
         self.view: View | None = None
         self._spots: tuple[Spot, ...] = ()
@@ -293,5 +293,5 @@ class ChangeScreen(Screen[None]):
 
 
 def over(work: "WorkScreen") -> ChangeScreen:
-    """Return the change view over a working screen."""
-    return ChangeScreen(work)
+    """Return the change view of the prompt at hand of a working screen."""
+    return ChangeScreen(work, begun(work.desk.lock, work.desk.path))

@@ -217,7 +217,8 @@ class WorkScreen(Screen[None]):
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui.screens` over this one."""
         if self.then(Desk.silent):
-            module = importlib.import_module(f"tui.screens.{name}")  # not loaded before it is wanted
+            # not loaded before it is wanted
+            module = importlib.import_module(f"tui.screens.{name}")
             self.app.push_screen(module.over(self))
 
     def action_undo(self) -> None:
