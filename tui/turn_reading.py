@@ -108,12 +108,13 @@ def whole_turn(turn: Turn) -> list[Row]:
         drive = f"{degrees(-side * cut.pickup_angle)} to {degrees(side * cut.release_angle)}"
         rows.append(_row("drives", f"from {drive}"))
         peak = binding(layout).conditions[turn.kept].peak_high
-        said = "none: it jams"
-        if peak is not None:
-            said = f"{show_torque(peak.value)} at {degrees(peak.at)}, {peak.stroke}"
-        rows.append(_row("most torque", said))
-    gap = _gap(layout, check.least_gap, check.least_gap_part)
-    rows.append(_row("narrowest", f"{gap} at {degrees(check.least_gap_at)}"))
+        if peak is None:
+            rows.append(_row("most torque", "none: it jams"))
+        else:
+            rows.append(_row("most torque", f"{show_torque(peak.value)} at {degrees(peak.at)}"))
+            rows.append(_row("", f"while {peak.stroke}"))
+    rows.append(_row("narrowest", _gap(layout, check.least_gap, check.least_gap_part)))
+    rows.append(_row("", f"at {degrees(check.least_gap_at)}"))
     return rows
 
 
@@ -148,7 +149,7 @@ def verdict(turn: Turn, width: int) -> list[Row]:
     lines: list[str] = []
     cut = tooth(turn.layout)
     if not cut.fits:
-        lines.append("x no tooth can be cut: nothing is driven")
+        lines.append("x no tooth: the key drives nothing")
     elif not cut.drives:
         lines.append("x the key drives nothing")
     lines += [_trouble(found) for found in _grouped(turn)]

@@ -72,9 +72,9 @@ def _box(
 def _words(spot: Spot, scale: Scale) -> list[Words]:
     """Return the sign on the cell of its place, its words on the side that has room; nothing outside."""
     x, y = scale.dots(np.array([spot.at]))[0]
-    if not (0 <= x < scale.width and 0 <= y < scale.height):
+    if not (-0.5 <= x < scale.width - 0.5 and -0.5 <= y < scale.height - 0.5):
         return []  # a comparison with a not-a-number is false
-    column, row = int(x) // 2, scale.rows - 1 - int(y) // 4
+    column, row = int(x + 0.5) // ACROSS, scale.rows - 1 - int(y + 0.5) // DOWN
     text = f"{spot.sign} {spot.words}" if spot.words else spot.sign
     if column + len(text) > scale.columns:
         text = f"{spot.words} {spot.sign}" if spot.words else spot.sign

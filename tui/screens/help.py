@@ -32,11 +32,16 @@ def heading_line(text: str) -> Content:
     return Content.styled(text, "bold $accent")
 
 
-def _key(act: Act) -> Content:
-    told = textwrap.wrap(act.help, _HELP_WIDTH)
+def entry(name: str, text: str) -> Content:
+    """Return a key, or another short name, with what there is to say of it beside it."""
+    told = textwrap.wrap(text, _HELP_WIDTH)
     return Content.assemble(
-        Content.styled(f"{act.shown:<{_KEY_WIDTH}}", "bold"), f"\n{' ' * _KEY_WIDTH}".join(told)
+        Content.styled(f"{name:<{_KEY_WIDTH}}", "bold"), f"\n{' ' * _KEY_WIDTH}".join(told)
     )
+
+
+def _key(act: Act) -> Content:
+    return entry(act.shown, act.help)
 
 
 def keys_at(where: Where, heading: str) -> list[Content]:
