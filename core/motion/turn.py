@@ -144,7 +144,7 @@ def _edges_outside_contact(layout: Layout, stroke: Stroke) -> tuple[BaseGeometry
     x = cut.pickup_offset if stroke == "unlocking" else -cut.flank
     relief, rest = [], []
     for segment in bolt(layout).contour.segments:
-        points = [tuple(p) for p in segment.points(1e-3)] + [segment.end]
+        points = [tuple(p) for p in segment.points(1e-5)] + [segment.end]
         line = shapely.LineString(points)
         ends = (segment.start, segment.end)
         upright = all(abs(px - x) < 1e-9 and py <= cut.relief_radius + 1e-9 for px, py in ends)
