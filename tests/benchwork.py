@@ -13,7 +13,8 @@ from shapely.geometry import Point, box
 from shapely.geometry.base import BaseGeometry
 
 from core.lock import Lock
-from tests.designs import FINE, numbers, plate_polygon
+from tests.designs import numbers
+from tests.plates import FINE, plate_polygon
 from tests.test_bolt_contour import blank, gap
 
 

@@ -18,7 +18,8 @@ from core.layout import Layout
 from core.lock import Lock
 from core.parts.bolt import bolt, contour
 from core.report import path_as_data
-from tests.designs import FINE, Numbers, bits, numbers, plausible
+from tests.designs import Numbers, bits, numbers, plausible
+from tests.plates import FINE
 
 KINDS = [
     pytest.param(

@@ -14,7 +14,8 @@ from core.geometry.path import Arc, Line, Path, Segment, arc_by_bulge, circle, p
 from core.geometry.polygons import inset, polygon, reach
 from core.geometry.secant import zero_near
 from core.values.sections import Plate
-from tests.designs import plate_polygon, plausible, seeded, traced_polygon
+from tests.designs import plausible, seeded
+from tests.plates import plate_polygon, traced_polygon
 
 # "segments of circles", Machinery's Handbook, for radius 1 (memory): angle -> height, chord, area
 SEGMENTS = {

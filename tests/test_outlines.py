@@ -16,7 +16,8 @@ from core.lock import Lock
 from core.parts.plate import wall_distance
 from core.report import report
 from core.values.sections import Plate
-from tests.designs import OUTLINES, inner_wall, plate_polygon, plausible, seeded
+from tests.designs import OUTLINES, plausible, seeded
+from tests.plates import inner_wall, plate_polygon
 
 EACH = pytest.mark.parametrize("kind", OUTLINES)
 

@@ -19,7 +19,8 @@ from core.motion.turn import Foul, TurnCheck, check_turn
 from core.parts.bolt import bolt
 from core.parts.tooth import tooth
 from core.report import report
-from tests.designs import bits, inner_wall, moved, numbers, plausible, stretched
+from tests.designs import bits, moved, numbers, plausible, stretched
+from tests.plates import inner_wall
 from tests.test_bolt_contour import blank, gap, law
 
 Array = NDArray[np.float64]

@@ -16,7 +16,8 @@ from core.errors import BadValueError
 from core.layout import Layout
 from core.lock import Lock
 from core.windows import Bound, Window, merged
-from tests.designs import inner_wall, numbers, plausible, stretched
+from tests.designs import numbers, plausible, stretched
+from tests.plates import inner_wall
 
 BESIDE = 1e-4
 """How far [mm] on either side of an end the lock is looked at."""
