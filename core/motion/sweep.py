@@ -73,6 +73,9 @@ def meeting(
     The angles round the worst one are refined, so that halving `step` moves no verdict.
     """
     worst: Meeting | None = None
+    # what the key cannot reach at any travel is left out: a whole rim has a thousand corners
+    reach = max(tooth.radius, shank) + 1.0
+    area = area.intersection(shapely.box(-reach - tooth.throw, -reach, reach, reach))
     shapely.prepare(area)
     for stroke in strokes:
         angles = full_turn(step)
@@ -126,12 +129,10 @@ def _overlaps(
     met = shapely.intersects(area, bits)
     overlap[met] = shapely.area(shapely.intersection(area, bits[met]))
     if shank > 0:
-        # the shank turns in place: it can only meet what slides, or what stands, at any angle
-        round_shank = shapely.buffer(
-            shapely.points(-shift, np.zeros(len(angles))), shank, quad_segs=16
-        )
-        met = shapely.intersects(area, round_shank)
-        overlap[met] += shapely.area(shapely.intersection(area, round_shank[met]))
+        # the shank turns in place: it meets the same at every angle that leaves the bolt where it is
+        places, which = np.unique(shift, return_inverse=True)
+        shanks = shapely.buffer(shapely.points(-places, np.zeros(len(places))), shank, quad_segs=16)
+        overlap += shapely.area(shapely.intersection(area, shanks))[which]
     return overlap
 
 
