@@ -19,6 +19,7 @@ from tui.screens.bench import ReadOffScreen
 from tui.screens.change import ChangeScreen
 from tui.screens.help import help_text, keys_at
 from tui.screens.made import MadeScreen
+from tui.screens.sheets import SheetsScreen
 from tui.screens.turn import TurnScreen
 from tui.screens.work import WorkScreen
 from tui.state import Session, layout_of
@@ -252,6 +253,7 @@ def test_a_finding_leads_to_the_prompt_that_mends_it():
 
 OWNERS = {
     "drawing": Drawing, "turn": TurnScreen, "change": ChangeScreen, "made": MadeScreen, "read off": ReadOffScreen,
+    "sheets": SheetsScreen,
 }  # fmt: skip
 """Which widget or screen carries out the actions of a place; the working screen those of all others."""
 

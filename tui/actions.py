@@ -6,7 +6,9 @@ from typing import Literal
 
 from textual.binding import Binding, BindingType
 
-Where = Literal["prompt", "anywhere", "drawing", "list", "turn", "change", "made", "read off"]
+Where = Literal[
+    "prompt", "anywhere", "drawing", "list", "turn", "change", "made", "read off", "sheets"
+]
 """Where an action holds: at the prompt, all over the working screen, in the drawing, in a list; or all
 over another screen.
 """
@@ -75,6 +77,8 @@ ACTS: tuple[Act, ...] = (
         "anywhere", "made", 7, opens="made"),
     Act("read_off", ("ctrl+r",), "Ctrl+R", "Read off at the bench, throw or angle or gap: what is the likely "
         "cause, and its correction.", "anywhere", "read off", 12, opens="bench"),
+    Act("sheets", ("ctrl+p",), "Ctrl+P", "Print: full-size sheets, marking tables and the report, into a folder.",
+        "anywhere", "sheets", 7, opens="sheets"),
     Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "anywhere", "undo", 11),
     Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "anywhere"),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "anywhere"),
@@ -150,6 +154,15 @@ ACTS: tuple[Act, ...] = (
     Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "read off", "undo", 3),
     Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "read off"),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "read off"),
+    Act("write", ("f2", "ctrl+s"), "F2", "Write what is chosen; Enter at the folder does the same.", "sheets",
+        "write", 0),
+    Act("escape", ("escape", "f10", "ctrl+q", "ctrl+c"), "Esc", "While sheets are written, stop; else go back.",
+        "sheets", "back or stop", 1),
+    Act("paper", ("f5",), "F5", "Turn to the other paper, A4 or Letter.", "sheets", "paper", 2),
+    Act("list", ("f6",), "F6", "Go into the list of sheets.", "sheets", "which", 3),
+    Act("mark", ("space",), "Space", "Choose the sheet at the cursor, or leave it out.", "sheets", "yes or no", 4),
+    Act("all", ("f7",), "F7", "Choose all sheets, or none.", "sheets", "all or none", 5),
+    Act("help", ("f1",), "F1", "What is written, and all the keys.", "sheets", "help", 6),
 )  # fmt: skip
 
 

@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
     from core.sheets.folder import NotOursError
     from core.sheets.write import Written, write_sheets
 
-    layout, day = Layout(project.lock), _today()
+    layout, day = Layout(project.lock), today()
     only = [name.strip() for names in args.only for name in names.split(",") if name.strip()]
 
     def write(*, replace: bool) -> Written:
@@ -91,8 +91,14 @@ def _may_replace(names: tuple[str, ...]) -> bool:
     return sys.stdin.readline().strip().lower() in ("yes", "y")
 
 
-def _today() -> date:
-    """Return the date to print: today's, or that of SOURCE_DATE_EPOCH, the usual way to make the same file twice."""
+def today() -> date:
+    """Return the date to print: today's, or that of SOURCE_DATE_EPOCH, the usual way to make the same file twice.
+
+    Raises
+    ------
+    BadEntryError
+        Where that is no number of seconds.
+    """
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
     if epoch is None:
         return datetime.now().astimezone().date()

@@ -1,0 +1,174 @@
+"""The sheets dialog: choosing, writing with progress, and never losing a file of somebody else's."""
+
+import asyncio
+import hashlib
+import os
+
+import ezdxf
+import pytest
+
+from core.sheets.folder import LIST
+from core.sheets.write import sheet_names, write_sheets
+from core.shipped import sample_locks
+from tests.tui_driving import SIZES, program, stored
+from tui import sheets_job
+from tui.commands.sheets import today
+from tui.screens.dialogs import Ask
+from tui.screens.help import Help
+from tui.screens.sheets import SheetsScreen
+from tui.screens.work import WorkScreen
+from tui.state import layout_of
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder_of_its_own(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.delenv("COLORFGBG", raising=False)
+    # the usual way to make the same file twice: reproducible-builds.org, SOURCE_DATE_EPOCH
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1767312000")
+
+
+async def ended(driver):
+    """Wait until the worker has come to an end and the screen has settled."""
+    for _ in range(6000):
+        if getattr(driver.screen, "checks_done", True):
+            break
+        await asyncio.sleep(0.01)
+    await driver.settle()
+
+
+async def only(driver, *names):
+    """Open the dialog and choose only some sheets."""
+    await driver.press("ctrl+p")
+    await ended(driver)
+    assert isinstance(driver.screen, SheetsScreen)
+    await driver.press("f7", "f6")
+    for name in names:
+        place = [choice.name for choice in driver.screen.choices].index(name)
+        await driver.press("home", *["down"] * place, " ")
+    assert driver.screen.chosen == set(names)
+
+
+@SIZES
+async def test_chosen_sheets_are_written_as_the_command_writes_them(tmp_path, size):
+    file = stored(tmp_path)
+    async with program(tmp_path, file, size=size) as driver:
+        await only(driver, "bolt", "report")
+        assert driver.screen.paper == "A4"
+        await driver.press("f5", "f2")
+        await ended(driver)
+        assert "4 files are in lock-sheets" in driver.words("#told")
+        assert "Print at 100 %" in driver.words("#told")
+        lock = driver.screen._session.lock
+    there = tmp_path / "lock-sheets"
+    write_sheets(
+        layout_of(lock), tmp_path / "again", day=today(), source=file, paper="Letter",
+        only=("bolt", "report"),
+    )  # fmt: skip
+    names = sorted(path.name for path in there.iterdir())
+    assert names == sorted(path.name for path in (tmp_path / "again").iterdir())
+    for name in names:
+        assert (there / name).read_bytes() == (tmp_path / "again" / name).read_bytes()
+    # an independent reader takes the drawing
+    assert ezdxf.readfile(there / "lock-bolt.dxf").modelspace().query("LWPOLYLINE")
+
+
+async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):
+    inches = next(p for p in sample_locks() if 'units = "in"' in p.read_text())
+    async with program(tmp_path, inches) as driver:
+        await driver.press("ctrl+p")
+        await ended(driver)
+        assert driver.screen.paper == "Letter"
+        names = sheet_names(layout_of(driver.screen._session.lock))
+        assert driver.screen.chosen == set(names)
+        assert "[x] bolt" in driver.words("#sheets")
+        await driver.press("f1")
+        assert isinstance(driver.screen, Help)
+        await driver.press("escape", "escape")
+        assert isinstance(driver.screen, WorkScreen)
+    assert [path.name for path in tmp_path.iterdir()] == []
+
+
+async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        mine = tmp_path / "lock-sheets" / "lock-report.txt"
+        mine.parent.mkdir()
+        mine.write_text("my own notes\n")
+        before = hashlib.sha256(mine.read_bytes()).hexdigest()
+        await only(driver, "report")
+        for leave in ("enter", "escape"):
+            await driver.press("f2")
+            await ended(driver)
+            assert isinstance(driver.screen, Ask)
+            assert "lock-report.txt" in driver.text()
+            await driver.press(leave)
+            assert "Nothing was written" in driver.words("#told")
+            assert hashlib.sha256(mine.read_bytes()).hexdigest() == before
+            assert not (mine.parent / LIST).exists()
+        await driver.press("f2")
+        await ended(driver)
+        await driver.press("down", "enter")
+        await ended(driver)
+        assert "1 file is in lock-sheets" in driver.words("#told")
+        assert hashlib.sha256(mine.read_bytes()).hexdigest() != before
+        # now it is ours: no question
+        await driver.press("f2")
+        await ended(driver)
+        assert isinstance(driver.screen, SheetsScreen)
+
+
+async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_taken(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        (tmp_path / "taken").write_text("a file")
+        await only(driver, "report")
+        await driver.press("up")
+        folder = driver.screen.query_one("#folder")
+        folder.focus()
+        for name, why in (("taken", "file of that name"), ("", "Type the name of a folder")):
+            await driver.press("end", "ctrl+u", *name, "enter")
+            await ended(driver)
+            assert isinstance(driver.screen, SheetsScreen)
+            assert why in driver.words("#told")
+            assert "Traceback" not in driver.text()
+        await driver.press(*"good", "enter")
+        await ended(driver)
+        assert os.listdir(tmp_path / "good")
+        await driver.press("f7", "f7", "f2")
+        assert "at least one sheet" in driver.words("#told")
+
+
+async def test_esc_stops_between_two_files_and_those_written_are_whole(tmp_path, monkeypatch):
+    real = sheets_job.written
+
+    def slowly(order, progress):
+        def told(number, count, name):
+            progress(number, count, name)
+            if number == 2:  # the maker presses Esc while the second file is written
+                screen._stop.set()
+
+        return real(order, told)
+
+    monkeypatch.setattr(sheets_job, "written", slowly)
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await only(driver, "bolt")
+        screen = driver.screen
+        await driver.press("f2")
+        await ended(driver)
+        assert "Stopped: 2 of 3 files are written" in driver.words("#told")
+    assert len(list((tmp_path / "lock-sheets").glob("lock-*"))) == 2
+
+
+async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(tmp_path, monkeypatch):
+    def fails(order, progress):
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr(sheets_job, "written", fails)
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await only(driver, "report")
+        await driver.press("f2")
+        await ended(driver)
+        assert "by nothing" in driver.words("#told")
+        assert "fault in this program" in driver.words("#told")
+        await driver.press("escape")
+        assert isinstance(driver.screen, WorkScreen)
