@@ -197,8 +197,10 @@ def _difference(area: BaseGeometry, other: BaseGeometry) -> _Difference:
     tree = shapely.STRtree(_segments(other.boundary))
     # where two nearly equal arcs cross, chord by chord, there are thousands of slivers: all at once
     thinned = shapely.simplify(np.array(pieces, dtype=object), THINNED)
+    # a difference as large as a plate needs no finer look than its size warrants
+    spacing = max(SPACING, float(shapely.length(thinned).max()) / 2000)
     points, owner = shapely.get_coordinates(
-        shapely.segmentize(shapely.boundary(thinned), SPACING), return_index=True
+        shapely.segmentize(shapely.boundary(thinned), spacing), return_index=True
     )
     away = _distances(points, tree)
     order = np.lexsort((away, owner))
@@ -220,7 +222,8 @@ def _inside_too(
     """
     if shapely.buffer(piece, -(depth + NOTHING), quad_segs=2).is_empty:
         return depth, at
-    middle = shapely.get_coordinates(shapely.maximum_inscribed_circle(piece, 1e-3))[:1]
+    close = max(1e-3, math.sqrt(piece.area) / 3000)
+    middle = shapely.get_coordinates(shapely.maximum_inscribed_circle(piece, close))[:1]
     inside = float(_distances(middle, tree)[0])
     return (inside, middle[0]) if inside > depth else (depth, at)
 
