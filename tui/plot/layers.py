@@ -26,8 +26,8 @@ def _dots(character: str) -> int | None:
 def overlaid(below: Rows, above: Rows, column: int = 0, row: int = 0) -> Rows:
     """Return two pictures in one, the upper one with its top left at a cell; dots join in its tone.
 
-    A letter hides dots, above or below. Words above hide all of a word below that they touch, a single sign
-    only its own cell. Rows in which nothing lies above are the very rows of `below`.
+    A letter hides dots, above or below. Words above, with the blanks between them, hide all of a word below
+    that they touch, a single sign only its own cell. Rows in which nothing lies above are the very rows of `below`.
     """
     over = range(row, row + len(above))
     return [_row(low, above[n - row], column) if n in over else low for n, low in enumerate(below)]
@@ -38,7 +38,8 @@ def _row(below: list[Piece], above: list[Piece], column: int) -> list[Piece]:
         return below
     characters = [character for text, _ in below for character in text]
     tones = [tone for text, tone in below for _ in text]
-    for span in _touched(below, _words(above, column)):
+    words = _words(above, column)
+    for span in (*_touched(below, words), *words):
         for at in span:
             characters[at], tones[at] = " ", ""
     at = column

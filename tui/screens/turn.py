@@ -178,7 +178,7 @@ class TurnScreen(Screen[None]):
 
     def _jump(self, place: Place) -> None:
         missing = place in ("pick-up", "release") and not self.turn.drives
-        said = f"The key drives nothing: there is no {place}." if missing else ""
+        said = f"No {place}: nothing is driven." if missing else ""
         self._set(self.turn.jumped(place), said)
 
     def action_key_in(self) -> None:
@@ -210,12 +210,12 @@ class TurnScreen(Screen[None]):
         """Keep the lock as it is shown."""
         desk, kept = self._work.desk, self.turn.kept
         lock = desk.lock.with_value(_CONDITION, kept)
+        if lock == desk.lock:
+            self._set(self.turn.paused(), f"Kept {kept} already; K shows another.")
+            return
         session = desk.session.changed(lock, _CONDITION)
-        said = f"The lock is kept {kept} from now on. Ctrl+Z at the step takes that back."
-        if session is desk.session:
-            said = f"The lock is kept {kept} already; K shows it kept otherwise."
-        else:
-            self._work.set_desk(replace(desk, session=session).said(f"Kept {kept} from now on."))
+        self._work.set_desk(replace(desk, session=session).said(f"Kept {kept} from now on."))
+        said = f"Kept {kept} from now on; Ctrl+Z at the step takes that back."
         self._set(replace(self.turn, layout=layout_of(lock), playing=False), said)
 
     def action_charts(self) -> None:

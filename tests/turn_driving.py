@@ -1,0 +1,43 @@
+"""What the tests of the turn view share: sample locks, and what the core works out for what is shown."""
+
+import shutil
+
+import pytest
+
+from core.motion.follow import moment
+from core.project_file import Project, load, save
+from core.shipped import sample_locks
+from core.units import show_force, show_torque
+from tests.loaded_locks import changed
+
+SAMPLES = {path.stem: path for path in sample_locks()}
+HANDS = pytest.mark.parametrize("hand", ["right", "left"])
+
+
+def sample(folder, name, **values):
+    """Copy a sample lock, with some values of its own if there are any, and return its path."""
+    if not values:
+        return shutil.copy(SAMPLES[name], folder / f"{name}.toml")
+    lock = changed(load(SAMPLES[name]).lock, **values)
+    return save(Project(None, lock), folder / f"{name}.toml").path
+
+
+def words(driver):
+    return driver.words("#readings")
+
+
+def now(driver, condition="clean"):
+    """Return what the core works out for the turn on the screen, as pairs of texts."""
+    turn = driver.screen.turn
+    there = moment(turn.layout, turn.angle, turn.stroke)
+    show = {
+        "torque": (there.torque, show_torque, " N m"),
+        "on flank": (there.flank_force, show_force, " N"),
+        "front guide": (there.front_reaction, show_force, " N"),
+        "rear guide": (there.rear_reaction, show_force, " N"),
+    }
+    forces = {}
+    for name, (values, write, unit) in show.items():
+        low, high = (write(end) for end in values[condition])
+        forces[name] = low if low == high else f"{low.removesuffix(unit)} to {high}"
+    return there, forces
