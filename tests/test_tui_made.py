@@ -99,6 +99,17 @@ async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
         assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 19.6}
 
 
+async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
+    lock = load(made(tmp_path, "bolt")).lock.with_value("key.radius", 19.0)
+    file = save(Project(None, lock), tmp_path / "other.toml").path
+    async with program(tmp_path, file) as driver:
+        places = [f.step for f in driver.screen.found.findings]
+        assert "made" in places
+        await driver.press("f6", *["down"] * places.index("made"), "enter")
+        assert isinstance(driver.screen, MadeScreen)
+        assert "[x] bolt remake" in driver.words("#pieces")
+
+
 async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_path):
     file = made(tmp_path, "key")
     async with program(tmp_path, file) as driver:

@@ -131,7 +131,7 @@ ACTS: tuple[Act, ...] = (
     Act("dimension_on", ("f4",), "F4", "Try the next dimension.", "change"),
     Act("view", ("f7",), "F7", "Change the view: all of it, the tooth, or close to the move.", "change", "view", 5),
     Act("drawing", ("f8",), "F8", "Go into the drawing to zoom and to move about.", "change", "zoom", 6),
-    Act("dimensions", ("f9",), "F9", "Choose another dimension.", "change", "other", 4),
+    Act("dimensions", ("f9",), "F9", "Choose another dimension.", "change", "dimension", 4),
     Act("help", ("f1",), "F1", "What is shown here, and all the keys.", "change", "help", 7),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "change"),
     Act("mark", ("space",), "Space", "Mark the part at the cursor as made, as everything now stands; or as not made.",
@@ -184,3 +184,8 @@ def hints(places: Collection[Where]) -> tuple[Act, ...]:
     """Return the actions to be named on a screen that has these places, the most needed first."""
     found = (act for act in ACTS if act.hint and act.where in places)
     return tuple(sorted(found, key=lambda act: act.rank))
+
+
+def opened() -> frozenset[str]:
+    """Return the names of the screens that are opened over the working screen."""
+    return frozenset(act.opens for act in ACTS if act.opens)

@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 
 from core.change.verdicts import Verdict
-from core.drawing import Stroke
+from core.drawing import Measure, Stroke
 from core.frames import hand, to_plate
 from core.geometry.motion import Motion, shift
 from core.geometry.path import Path, Point, Points
@@ -20,7 +20,7 @@ from core.layout import Layout
 from core.parts.tooth import tooth
 from tui import step, views
 from tui.plot.frame import Spot
-from tui.plot.scale import Bounds
+from tui.plot.scale import Bounds, Sight
 
 View = Literal["whole", "tooth", "close"]
 VIEWS: tuple[View, ...] = ("whole", "tooth", "close")
@@ -29,6 +29,8 @@ _CLOSE = 12.0
 """Least width [mm] of the close view."""
 _TIMES = 16.0
 """How many times the move the close view is wide."""
+_SEEN = 2.0
+"""Dots that a move takes at least to be seen."""
 _MOST = 400
 """Points that are looked at along one path."""
 
@@ -37,7 +39,7 @@ _MOST = 400
 class Scene:
     """Strokes that stay, that were so before, and that are so after; `moved` is by how far at most [mm].
 
-    `place` is where they differ most.
+    `place` is where they differ most; `measures` are the dimensions after.
     """
 
     still: tuple[Stroke, ...]
@@ -45,6 +47,7 @@ class Scene:
     after: tuple[Stroke, ...]
     moved: float = 0.0
     place: Point = (0.0, 0.0)
+    measures: tuple[Measure, ...] = ()
 
 
 @lru_cache(maxsize=4)
@@ -55,7 +58,8 @@ def scene(old: Layout, new: Layout) -> Scene:
     before = tuple(replace(s, ghost=True) for s in left if s not in kept)
     after = tuple(s for s in right if s not in kept)
     moved, place = _farthest(before, after)
-    return Scene(tuple(s for s in right if s in kept), before, after, moved, place)
+    measures = tuple(m for m in views.upright(new) if isinstance(m, Measure))
+    return Scene(tuple(s for s in right if s in kept), before, after, moved, place, measures)
 
 
 def _strokes(layout: Layout) -> tuple[Stroke, ...]:
@@ -98,6 +102,21 @@ def _along(path: Path) -> Points:
     length = np.concatenate([[0.0], np.cumsum(steps)])
     at = np.union1d(length, np.linspace(0.0, length[-1], min(int(length[-1] / 0.2) + 2, _MOST)))
     return np.stack([np.interp(at, length, corners[:, side]) for side in (0, 1)], axis=-1)
+
+
+def first_view(old: Layout, new: Layout, found: Scene, path: str, size: tuple[int, int]) -> View:
+    """Return the view that shows as much as can be with the move still in sight, `size` in cells.
+
+    Before anything has moved it is that of the step which asks for `path`.
+    """
+    if not found.moved:
+        place = step.place_of(path)
+        plates = place is not None and step.all_steps()[place[0]].view == "plate"
+        return "whole" if plates else "tooth"
+    columns, rows = (max(side, 8) for side in size)
+    tooth_region = region(old, new, found, "tooth", found.place)
+    per_dot = Sight().scale(tooth_region, columns, rows).mm_per_dot
+    return "close" if found.moved < _SEEN * per_dot else "tooth"
 
 
 def region(old: Layout, new: Layout, found: Scene, view: View, place: Point) -> Bounds:

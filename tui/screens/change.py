@@ -31,9 +31,6 @@ if TYPE_CHECKING:
     from tui.plot.frame import Spot
     from tui.screens.work import WorkScreen
 
-_SEEN = 2.0
-"""Dots that a move takes at least to be seen."""
-
 
 class ChangeScreen(Screen[None]):
     """One change of one lock. All that is true of it is in `trial`; the widgets only show that."""
@@ -148,18 +145,15 @@ class ChangeScreen(Screen[None]):
         drawing = self.query_one(ChangeDrawing)
         old, new = layout_of(self.trial.base), layout_shown(self.trial)
         scene = change_scene.scene(old, new)
-        columns, rows = (max(side, 8) for side in drawing.size)
-        view = self.view
-        if view is None:  # as much as can be seen with the move still in sight
-            tooth = change_scene.region(old, new, scene, "tooth", scene.place)
-            seen = _SEEN * Sight().scale(tooth, columns, rows).mm_per_dot
-            view = "close" if 0 < scene.moved < seen else "tooth"
+        path, size = self.trial.path, (drawing.size.width, drawing.size.height)
+        view = self.view or change_scene.first_view(old, new, scene, path, size)
         spots = self._spots if self.found is None else ()
         if self.found is not None:
             spots = change_scene.spots(new, self.found.standing(self.trial).verdicts)
         self._spots = spots  # until more is known the signs stay, so that nothing jumps
         place = spots[0].at if spots else scene.place
-        drawing.show_both(scene, change_scene.region(old, new, scene, view, place), spots)
+        region = change_scene.region(old, new, scene, view, place)
+        drawing.show_both(scene, region, spots, path)
 
     def _say(self, which: str, text: Content) -> None:
         widget = self.query_one(which, Static)

@@ -1,9 +1,8 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
 import importlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
@@ -27,9 +26,6 @@ from tui.widgets.drawing import Drawing
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.panel import PromptRows, StepPanel
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
@@ -289,9 +285,12 @@ class WorkScreen(Screen[None]):
         self._go(message.number)
 
     def on_finding_list_chosen(self, message: FindingList.Chosen) -> None:
-        """Go to what mends the finding."""
-        self.then(lambda desk: mended_at(desk, message.finding, self.found).silent())
-        self.action_prompt()
+        """Go to what mends the finding: a prompt, or the screen of the made parts."""
+        if message.finding.step in actions.opened():
+            self.action_open(message.finding.step)
+        else:
+            self.then(lambda desk: mended_at(desk, message.finding, self.found).silent())
+            self.action_prompt()
 
     def on_step_list_left(self) -> None:
         """Go back to the prompt."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tui.change_scene import Scene
 from tui.plot.frame import Spot, framed
@@ -10,6 +11,9 @@ from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale
 from tui.plot.tones import SAMPLES
 from tui.widgets.drawing import Drawing
+
+if TYPE_CHECKING:
+    from core.drawing import Mark
 
 _BEFORE = Entry(SAMPLES["broken"], "plate", "before")
 _AFTER = Entry(SAMPLES["solid"], "plate-wanted", "after")
@@ -25,12 +29,13 @@ class ChangeDrawing(Drawing):
         self._scene = Scene((), (), ())
         self._spots: tuple[Spot, ...] = ()
 
-    def show_both(self, scene: Scene, region: Bounds, spots: Iterable[Spot]) -> None:
-        """Show another scene, with signs on it."""
+    def show_both(self, scene: Scene, region: Bounds, spots: Iterable[Spot], path: str) -> None:
+        """Show another scene, with signs on it and the dimension at `path`."""
         signs = tuple(spots)
         fresh = scene is not self._scene or signs != self._spots
         self._scene, self._spots = scene, signs
-        self.show((*scene.still, *scene.before), region, Wanted())
+        marks: tuple[Mark, ...] = (*scene.still, *scene.before, *scene.measures)
+        self.show(marks, region, Wanted((), (path,), path))
         if fresh:
             self._changed()
 
