@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, TypeVar
 
-from core.change.facts import as_made
+from core.facts import as_made
 from core.lock import Lock
 from core.units import show_length
 

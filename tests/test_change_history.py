@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.change.facts import with_measured
 from core.change.history import History
 from core.change.history_file import (
     LARGEST,
@@ -22,6 +21,7 @@ from core.change.history_file import (
 )
 from core.change.marking import mark_made
 from core.errors import SaveError
+from core.facts import with_measured
 from core.lock import Lock
 from core.project_file import Project, load, save
 from core.shipped import sample_locks

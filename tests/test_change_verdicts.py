@@ -8,11 +8,11 @@ import shapely
 from shapely.geometry import Point
 
 from core import registry
-from core.change.facts import with_measured
 from core.change.fitting import Fitting, fit, solid
 from core.change.marking import mark_made
 from core.change.verdicts import Verdict, verdicts
 from core.errors import BadValueError
+from core.facts import with_measured
 from core.findings import Finding
 from core.geometry.path import circle
 from core.layout import Layout

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.change.facts import with_measured
 from core.change.marking import mark_made, unmark
 from core.errors import BadFileError, BadValueError, SaveError
+from core.facts import with_measured
 from core.lock import Lock, specs
 from core.project_file import Project, load, save
 from core.project_reading import read_text

@@ -13,9 +13,9 @@ import pytest
 from core.change.bench import READ_OFF, bench_of, parts_of
 from core.change.causes import Cause, Diagnosis, corrected, diagnose
 from core.change.causes_text import WIDTH, diagnosis_text
-from core.change.facts import with_measured
 from core.change.marking import mark_made
 from core.errors import BadValueError
+from core.facts import with_measured
 from core.layout import Layout
 from core.lock import Lock
 from tests.designs import numbers, plausible

@@ -10,9 +10,9 @@ from core import registry
 from core.change.causes_text import WIDTH
 from core.change.consequences import Consequences, as_fact, consequences
 from core.change.consequences_text import HEIGHT, consequences_text
-from core.change.facts import with_measured
 from core.change.marking import mark_made
 from core.change.rescue import Offer
+from core.facts import with_measured
 from core.frames import to_plate
 from core.layout import Layout
 from core.lock import Lock

@@ -3,8 +3,8 @@
 import pytest
 
 from core.change.bench import bench_of, parts_of
-from core.change.facts import as_made, record_of
 from core.change.marking import mark_made
+from core.facts import as_made, record_of
 from core.lock import Lock
 from core.project_file import Project, load, save
 from core.recovery import load_recovery

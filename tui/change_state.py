@@ -10,10 +10,10 @@ from functools import cache
 
 from core.change.comparison import Comparison, compare
 from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
-from core.change.facts import as_made
 from core.change.rescue import Offer
 from core.change.standing import Standing
 from core.errors import BoltwrightError
+from core.facts import as_made
 from core.layout import Layout
 from core.lock import Lock, spec_of
 from core.values.fields import Spec

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from core import registry
 from core.change.bench import READ_OFF, bench_of, parts_of
-from core.change.facts import record_of, values_of, with_measured
 from core.change.marking import is_made, mark_made, unmark
 from core.change.standing import Standing
 from core.change.verdicts import Verdict, verdicts
 from core.errors import BadValueError
+from core.facts import record_of, values_of, with_measured
 from core.lock import Lock, spec_of
 from core.units import show_angle, show_angle_entry, show_entry
 from core.values.fields import LARGEST, Kind, Spec, check

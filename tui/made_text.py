@@ -6,8 +6,8 @@ from core import registry
 from core.change.bench import READ_OFF
 from core.change.causes import Cause, Diagnosis
 from core.change.causes_text import CORRECTION, cause_words, next_words
-from core.change.facts import record_of
 from core.change.wording import fitting_words, marks_words, shown_at
+from core.facts import record_of
 from core.findings import Finding
 from core.lock import Lock, spec_of
 from core.text import plain

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
-from core.change.facts import as_made, overlaid, record_of
+from core.facts import as_made, overlaid, record_of
 from core.layout import Layout
 from core.lock import Lock
 from core.parts.bolt import nose_face

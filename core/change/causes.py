@@ -15,9 +15,9 @@ import numpy as np
 
 from core import registry
 from core.change.bench import READ_OFF, Bench, bench_of, parts_of
-from core.change.facts import record_of, with_record
 from core.change.solving import Row, least_squares
 from core.errors import BadValueError
+from core.facts import record_of, with_record
 from core.lock import Lock, spec_of
 from core.values.fields import is_number, shown
 from core.values.made import ordered

@@ -13,9 +13,9 @@ from functools import cached_property
 from typing import Any, Literal
 
 from core import registry
-from core.change.facts import facts, record_of, settled, with_measured
 from core.change.rescue import MOST, Offer, besides, instead, stop_codes
 from core.change.standing import Standing, standing
+from core.facts import facts, record_of, settled, with_measured
 from core.frames import to_mechanism
 from core.layout import Layout
 from core.lock import Lock, spec_of

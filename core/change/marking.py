@@ -1,7 +1,7 @@
 """Marking a workpiece as made: the dimensions that shape it, as they stand now, go with it."""
 
 from core import registry
-from core.change.facts import as_made, record_of, with_record, without_record
+from core.facts import as_made, record_of, with_record, without_record
 from core.lock import Lock
 from core.values.made import Made, ordered
 

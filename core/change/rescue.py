@@ -13,11 +13,11 @@ from itertools import islice
 import numpy as np
 
 from core import registry
-from core.change.facts import facts
 from core.change.fitting import WORDS
 from core.change.outcomes import QUICK, Outcome, quick_values
 from core.change.solving import NUMERIC, Row, least_squares, nearest_value, round_values
 from core.change.standing import Standing, standing
+from core.facts import facts
 from core.layout import Layout
 from core.lock import Lock, spec_of, specs
 

@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from core.change.facts import values_of
 from core.change.verdicts import made_solid
+from core.facts import values_of
 from core.geometry.path import Arc, Path
 from core.layout import Layout
 from core.lock import Lock, spec_of

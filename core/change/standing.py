@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from core import registry
-from core.change.facts import with_record
 from core.change.fitting import WORDS
 from core.change.verdicts import Verdict, verdict, verdicts
+from core.facts import with_record
 from core.geometry.polygons import FLAT
 from core.layout import Layout
 from core.lock import Lock

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from core import registry
-from core.change.facts import overlaid, values_of
 from core.change.fitting import Fitting, Solid, Word, fit, solid
+from core.facts import overlaid, values_of
 from core.geometry.polygons import FLAT
 from core.layout import Layout, derived
 from core.lock import Lock

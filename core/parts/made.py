@@ -4,11 +4,11 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from core import registry
-from core.change.facts import facts, measured
 from core.change.verdict_data import verdict_data
 from core.change.verdicts import Verdict, verdicts
 from core.change.wording import fitting_words, marks_words, shown_at
 from core.change.workpieces import WORKPIECES
+from core.facts import facts, measured
 from core.findings import Finding
 from core.layout import Layout
 from core.lock import spec_of

@@ -11,8 +11,8 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from core.change.facts import record_of
 from core.errors import BoltwrightError
+from core.facts import record_of
 from core.lock import Lock, spec_of
 from tui import actions, made_state, made_text
 from tui.change_state import begun
@@ -115,7 +115,9 @@ class MadeScreen(Screen[None]):
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the workpiece at the cursor."""
-        part = self._pieces[event.option_index][0]
+        self._to_part(self._pieces[event.option_index][0])
+
+    def _to_part(self, part: str) -> None:
         if part != self.part:
             self.part, self.row = part, 0
             self._say("")
@@ -137,6 +139,10 @@ class MadeScreen(Screen[None]):
 
     def action_mark(self) -> None:
         """Mark the workpiece at the cursor as made, or as not made."""
+        cursor = self.query_one("#pieces", OptionList).highlighted
+        if cursor is not None:
+            # in a fast burst of keys the list's word of its cursor is still on its way
+            self._to_part(self._pieces[cursor][0])
         lock, part = self.at_hand, self.part
         what = made_state.turned_words(lock, part)
         new = made_state.turned(lock, part)
