@@ -4,7 +4,7 @@ import pytest
 
 from core.change.bench import bench_of, parts_of
 from core.change.marking import mark_made
-from core.facts import as_made, record_of
+from core.facts import as_made, record_of, with_measured
 from core.lock import Lock
 from core.project_file import Project, load, save
 from core.recovery import load_recovery
@@ -97,6 +97,21 @@ async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
         assert isinstance(driver.screen, MadeScreen)
         assert "19.6 mm" in driver.words("#asked")
         assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 19.6}
+
+
+async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(tmp_path):
+    lock = with_measured(load(made(tmp_path, "key")).lock, "key", "key.radius", 19.6)
+    file = save(Project(None, lock), tmp_path / "other.toml").path
+    async with program(tmp_path, file) as driver:
+        await driver.press("f9", "5", "enter", "up")
+        assert driver.desk.lock.key.radius == pytest.approx(20.1)
+        assert as_made(driver.desk.lock).key.radius == 19.6
+        assert "was measured as 19.6 mm on a made part" in driver.words("#notice")
+        # in the change view the wish goes before what was measured
+        await driver.press("ctrl+n", "f5")
+        await driver.type("20.5\n")
+        await driver.press("f2")
+        assert as_made(driver.desk.lock).key.radius == 20.5
 
 
 async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):

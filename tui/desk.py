@@ -10,6 +10,7 @@ from typing import Literal
 
 from core.change.history import Step as Change
 from core.errors import BoltwrightError
+from core.facts import facts
 from core.lock import Lock, spec_of
 from core.values.fields import Spec
 from core.windows import Window
@@ -187,7 +188,15 @@ class Desk:
     def _set(self, lock: Lock, *, small: bool = False) -> "Desk":
         """Return the desk with `lock` at hand, saying so where the new value does not fit."""
         session = self.session.changed(lock, self.path, small=small)
-        return replace(self, session=session, fresh=self.path)._settled()
+        desk = replace(self, session=session, fresh=self.path)._settled()
+        measured = facts(lock).get(self.path)
+        if measured is None:
+            return desk
+        value = answer.shown(self.spec, measured, lock.units)
+        return desk.said(
+            f"Plan changed; but {self.spec.label} was measured as {value} on a made part, and everything goes "
+            "by that. Ctrl+N wishes it anew; Ctrl+O shows what was measured."
+        )
 
     def judged(self, found: Mapping[str, Window]) -> "Desk":
         """Return the desk with a notice if the value set last does not fit its window in `found`.
