@@ -27,8 +27,8 @@ from tui.widgets.turn_drawing import TurnDrawing
 if TYPE_CHECKING:
     from tui.screens.work import WorkScreen
 
-FRAME = 1 / 20
-"""Seconds from frame to frame."""
+FRAME = 1 / 21
+"""Seconds from frame to frame; the clock of the toolkit runs a little late, so this gives 20 a second."""
 _MOST_LOST = 4
 """Frames that may be left out at a time, so that a slow machine turns the key no slower."""
 _LEAST_HIGH = 24
