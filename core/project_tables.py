@@ -11,18 +11,9 @@ from typing import Any
 
 from core.errors import BadFileError
 from core.toml_guard import parse_toml
+from core.values.fields import flat
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
-
-
-def flat(tree: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
-    """Yield every leaf of nested tables with its whole name."""
-    for key, value in tree.items():
-        name = f"{above}.{key}" if above else key
-        if isinstance(value, Mapping):
-            yield from flat(value, name)
-        else:
-            yield name, value
 
 
 def unknown_leaves(tree: Mapping[str, Any], known: Mapping[str, Any]) -> list[str]:

@@ -6,6 +6,7 @@ mechanism frame, marking in the plate frame as each face shows it.
 
 import math
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Any
 
 from core import registry
@@ -37,7 +38,7 @@ def report(layout: Layout, notes: Iterable[Finding] = ()) -> dict[str, Any]:
         "windows": {path: _window(w) for path, w in registry.windows(layout).items()},
         "bolt": _bolt(contour(layout)),
         "marking": marking(layout),
-        "findings": [_finding(f) for f in worst_first([*registry.findings(layout), *notes])],
+        "findings": [asdict(f) for f in worst_first([*registry.findings(layout), *notes])],
     }
     for part in registry.all_parts():
         for key, value in part.report(layout).items():
@@ -108,14 +109,3 @@ def path_as_data(path: Path) -> list[dict[str, Any]]:
         }
         for s in path.segments
     ]
-
-
-def _finding(finding: Finding) -> dict[str, Any]:
-    return {
-        "code": finding.code,
-        "level": finding.level,
-        "step": finding.step,
-        "text": finding.text,
-        "value": finding.value,
-        "limit": finding.limit,
-    }

@@ -1,7 +1,16 @@
 """Settings of all tests."""
 
+import pytest
 from hypothesis import settings
 
 # a test that fails because the machine was busy says nothing of the program
 settings.register_profile("boltwright", deadline=None)
 settings.load_profile("boltwright")
+
+
+@pytest.fixture
+def own_folder(tmp_path, monkeypatch):
+    """Run in a folder of the test's own, with the terminal's colours left to the program."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.delenv("COLORFGBG", raising=False)

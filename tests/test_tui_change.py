@@ -21,12 +21,7 @@ from tui.screens.work import WorkScreen
 from tui.widgets.change_drawing import ChangeDrawing
 from tui.widgets.change_panel import Ways
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 def demo(folder, *parts):

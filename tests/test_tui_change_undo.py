@@ -14,12 +14,7 @@ from tui.saving import keep_history, remembered
 from tui.screens.dialogs import Ask
 from tui.state import Session, opened
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 async def to_the_key_radius(driver):

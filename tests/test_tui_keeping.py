@@ -12,12 +12,7 @@ from tui.screens.dialogs import Ask, AskName
 from tui.screens.start import StartScreen
 from tui.screens.work import WorkScreen
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @SIZES
@@ -154,7 +149,7 @@ async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path):
         await driver.press("f2")
         assert isinstance(driver.screen, WorkScreen)
         assert driver.desk.session.dirty
-        assert "lock.toml" in driver.words()
+        await driver.until("lock.toml")
 
 
 async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):

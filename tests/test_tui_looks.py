@@ -11,12 +11,7 @@ from tui.widgets.drawing import Drawing
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 HOSTILE = "[bold red]x[/] [@click=app.quit]q[/] \x1b[2J\x07\u202e evil [/"

@@ -16,12 +16,7 @@ from tui.screens.help import Help
 from tui.screens.made import MadeScreen
 from tui.screens.work import WorkScreen
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 def made(folder, *parts):

@@ -9,12 +9,7 @@ from tui.step import all_steps
 from tui.widgets.drawing import Drawing
 from tui.widgets.lists import FindingList
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 async def test_enter_alone_leads_through_every_step(tmp_path):

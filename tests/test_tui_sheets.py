@@ -21,10 +21,8 @@ from tui.state import layout_of
 
 
 @pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+def _in_a_folder_of_its_own(own_folder, monkeypatch):
+    del own_folder
     # the usual way to make the same file twice: reproducible-builds.org, SOURCE_DATE_EPOCH
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1767312000")
 

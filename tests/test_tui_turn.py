@@ -19,12 +19,7 @@ from tui.screens.turn import TurnScreen
 from tui.state import layout_of
 from tui.widgets.turn_drawing import TurnDrawing
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @SIZES

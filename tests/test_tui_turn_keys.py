@@ -20,12 +20,7 @@ from tui.widgets.hints import Hints
 from tui.widgets.turn_chart import TurnChart
 from tui.widgets.turn_drawing import TurnDrawing
 
-
-@pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("NO_COLOR", raising=False)
-    monkeypatch.delenv("COLORFGBG", raising=False)
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path):

@@ -112,6 +112,14 @@ class Driver:
             raise AssertionError("the checks never ended")
         await self.quiet()
 
+    async def until(self, words, *which):
+        """Wait until `words` stand in a widget: a message that the disk causes comes when it comes."""
+        for _ in range(500):
+            if words in self.words(*which):
+                return
+            await asyncio.sleep(0.01)
+        raise AssertionError(f"{words!r} never came: {self.words(*which)}")
+
     def rows(self):
         """Return the rows of the screen as text."""
         width, _ = self.app.size

@@ -22,12 +22,13 @@ A finding has the keys of the report; `worse` names what got worse, the worst fi
 each part that is marked as made in the new lock, with patches in the part's own frame.
 """
 
+from dataclasses import asdict
 from typing import Any
 
 from core import registry
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
 from core.change.verdict_data import verdict_data
-from core.findings import Finding, worst
+from core.findings import worst
 from core.layout import Layout
 from core.lock import FORMAT
 from core.report import path_as_data
@@ -46,8 +47,8 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
         "changed": [{"path": c.path, "old": c.old, "new": c.new} for c in comparison.changed],
         "outcomes": [_outcome(change) for change in comparison.outcomes],
         "findings": {
-            "came": [_finding(finding) for finding in comparison.came],
-            "went": [_finding(finding) for finding in comparison.went],
+            "came": [asdict(finding) for finding in comparison.came],
+            "went": [asdict(finding) for finding in comparison.went],
             "stayed": [_stayed(change) for change in comparison.stayed],
         },
         "windows": [_window_change(change) for change in comparison.windows],
@@ -71,21 +72,10 @@ def _outcome(change: OutcomeChange) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding | None) -> dict[str, Any] | None:
-    if finding is None:
-        return None
-    return {
-        "code": finding.code,
-        "level": finding.level,
-        "step": finding.step,
-        "text": finding.text,
-        "value": finding.value,
-        "limit": finding.limit,
-    }
-
-
 def _stayed(change: FindingChange) -> dict[str, Any]:
-    return {"old": _finding(change.old), "new": _finding(change.new), "trend": change.trend}
+    sides = {"old": change.old, "new": change.new}
+    data = {side: None if finding is None else asdict(finding) for side, finding in sides.items()}
+    return {**data, "trend": change.trend}
 
 
 def _window_change(change: WindowChange) -> dict[str, Any]:

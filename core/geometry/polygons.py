@@ -10,7 +10,7 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from core.geometry.path import Path, Point, Points
+from core.geometry.path import Path, Point
 
 FLAT = 1e-4
 """Chord tolerance [mm] of polygons that stand in for paths in checks."""
@@ -119,8 +119,3 @@ def rectangle(x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:
 def distance_from(point: Point, area: BaseGeometry) -> float:
     """Return the distance [mm] from `point` to `area`, 0 inside it."""
     return float(ShapelyPoint(point).distance(area)) if not area.is_empty else math.inf
-
-
-def coordinates(area: BaseGeometry) -> Points:
-    """Return all corners of `area`, shape (n, 2) [mm]."""
-    return np.asarray(shapely.get_coordinates(area))

@@ -6,7 +6,7 @@ Everything that reads, writes, prompts for or prints a value of the lock is driv
 
 import dataclasses
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal
 
 from core.errors import BadValueError
@@ -85,6 +85,16 @@ def tables(
 ) -> Any:
     """Declare a field of the lock that stands in the file as tables of its own, `()` where none do."""
     return dataclasses.field(default=(), metadata={"tables": Tables(read, write, about)})
+
+
+def flat(tree: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
+    """Yield every leaf of nested tables with its whole name."""
+    for key, value in tree.items():
+        name = f"{above}.{key}" if above else key
+        if isinstance(value, Mapping):
+            yield from flat(value, name)
+        else:
+            yield name, value
 
 
 def _field(default: Any, spec: Spec) -> Any:  # Any: dataclasses.field is typed by its default

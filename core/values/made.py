@@ -5,12 +5,12 @@ otherwise, `[made.bolt.measured]`; their keys are the paths of a lock, `key.radi
 in mm, angles in degrees.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from core.errors import BadValueError
-from core.values.fields import Check, shown
+from core.values.fields import Check, flat, shown
 
 Values = tuple[tuple[str, Any], ...]
 _PLANNED, _MEASURED = "planned", "measured"
@@ -79,18 +79,9 @@ def _read_side(table: Mapping[str, Any], part: str, side: str, check: Check) -> 
             f"{name} = {shown(inside)} is not allowed: it takes a table, written [{name}]"
         )
     good: dict[str, Any] = {}
-    for path, value in _leaves(inside):
+    for path, value in flat(inside):
         try:
             good[path] = check(path, value, f"{name}.{path}")
         except KeyError:
             continue  # a dimension of a newer program: the file keeps it
     return ordered(good)
-
-
-def _leaves(table: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
-    for key, value in table.items():
-        path = f"{above}.{key}" if above else key
-        if isinstance(value, Mapping):
-            yield from _leaves(value, path)
-        else:
-            yield path, value

@@ -1,16 +1,14 @@
 """`boltwright compare OLD NEW`: two locks held against each other, as text or as JSON for scripts."""
 
 import argparse
-import json
 from pathlib import Path
 
-from core import registry
 from core.change.comparison import compare
 from core.change.comparison_data import comparison_data
 from core.change.comparison_text import comparison_text
-from core.findings import worst
 from core.layout import Layout
 from core.project_file import load
+from tui.commands._answers import say_data, verdict_code
 from tui.commands._console import say
 
 NAME = "compare"
@@ -35,8 +33,7 @@ def run(args: argparse.Namespace) -> int:
     old, new = (Layout(load(path).lock) for path in (args.old, args.new))
     comparison = compare(old, new)
     if args.json:
-        data = json.dumps(comparison_data(comparison), allow_nan=False, indent=2)
-        say(data.replace("\x7f", "\\u007f"))  # the one control character that JSON leaves as it is
+        say_data(comparison_data(comparison))
     else:
         say(comparison_text(comparison))
-    return 1 if worst(registry.findings(new)) == "stop" else 0
+    return verdict_code(new)

@@ -1,15 +1,13 @@
 """`boltwright report FILE`: the bench report as text, or as JSON for scripts."""
 
 import argparse
-import json
 from pathlib import Path
 
-from core import registry
 from core.bench import bench_report
-from core.findings import worst
 from core.layout import Layout
 from core.project_file import load
 from core.report import report
+from tui.commands._answers import say_data, verdict_code
 from tui.commands._console import say
 
 NAME = "report"
@@ -33,8 +31,7 @@ def run(args: argparse.Namespace) -> int:
     project = load(args.file)
     layout = Layout(project.lock)
     if args.json:
-        made = json.dumps(report(layout, project.notes), allow_nan=False, indent=2)
-        say(made.replace("\x7f", "\\u007f"))  # the one control character that JSON leaves as it is
+        say_data(report(layout, project.notes))
     else:
         say(bench_report(layout, project.notes))
-    return 1 if worst(registry.findings(layout)) == "stop" else 0
+    return verdict_code(layout)

@@ -3,11 +3,9 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from core.change.standing import standing
@@ -16,6 +14,7 @@ from tui import actions, answer, change_scene, change_text
 from tui.change_help import help_text
 from tui.change_state import Trial, Weighed, begun, layout_shown, weighing
 from tui.plot.scale import Sight
+from tui.screens.base import EntryScreen
 from tui.screens.change_pick import Pick
 from tui.screens.help import Help
 from tui.state import layout_of
@@ -32,7 +31,7 @@ if TYPE_CHECKING:
     from tui.screens.work import WorkScreen
 
 
-class ChangeScreen(Screen[None]):
+class ChangeScreen(EntryScreen):
     """One change of one lock. All that is true of it is in `trial`; the widgets only show that."""
 
     CSS_PATH = "../styles/change.tcss"
@@ -76,17 +75,8 @@ class ChangeScreen(Screen[None]):
         self.entry.focus()
         self._changed()
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Write the texts anew for another width."""
-        self.query_one("#small", Static).update(
-            f"{event.size.width} x {event.size.height} is too small: 60 x 20 is the least."
-        )
-        self.call_after_refresh(self._fitted)
-
-    def _fitted(self) -> None:
-        if self.focused is None:
-            self.entry.focus()
-        self._show(typed=True)
+    def _rest(self) -> None:
+        self.entry.focus()
 
     # the state, and showing it
 
@@ -162,10 +152,6 @@ class ChangeScreen(Screen[None]):
 
     # what the entry hands over
 
-    def take(self, act: str) -> None:
-        """Carry out an action of the table by its name, at once."""
-        getattr(self, f"action_{act}")()
-
     def pick(self, start: str) -> bool:
         """Try the choice that begins with `start`; say whether there is one."""
         self._set(self.trial.picked(start))
@@ -187,28 +173,9 @@ class ChangeScreen(Screen[None]):
         if self._typed():
             self._set(self.trial.nudged(steps))
 
-    def action_more(self) -> None:
-        """Nudge up."""
-        self._nudge(1)
-
-    def action_less(self) -> None:
-        """Nudge down."""
-        self._nudge(-1)
-
-    def action_much_more(self) -> None:
-        """Nudge up ten times as far."""
-        self._nudge(10)
-
-    def action_much_less(self) -> None:
-        """Nudge down ten times as far."""
-        self._nudge(-10)
-
     def action_prompt_back(self) -> None:
         """Go to the dimension before."""
         self.action_dimension_back()
-
-    def action_line_break(self) -> None:
-        """Do nothing: there are no notes here."""
 
     # what can be done anywhere here
 
@@ -269,21 +236,17 @@ class ChangeScreen(Screen[None]):
         """Help."""
         self.app.push_screen(Help(help_text(spec_of(self.trial.path)), "the change"))
 
-    def action_shade(self) -> None:
-        """Change between dark and light."""
-        self._work.action_shade()
-
     # messages of the widgets
 
     def on_ways_chosen(self, message: Ways.Chosen) -> None:
         """Show a way out taken, or taken back."""
         self._set(self.trial.with_offer(message.offer))
 
-    def on_ways_left(self) -> None:
+    def on_leavable_list_left(self) -> None:
         """Go back to the prompt."""
         self.entry.focus()
 
-    on_drawing_left = on_ways_left
+    on_drawing_left = on_leavable_list_left
 
 
 def over(work: "WorkScreen") -> ChangeScreen:

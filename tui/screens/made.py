@@ -1,13 +1,9 @@
 """What is made already: the workpieces, each marked as made or not, and what was measured on it."""
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
-from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -16,6 +12,7 @@ from core.facts import record_of
 from core.lock import Lock, spec_of
 from tui import actions, made_state, made_text
 from tui.change_state import begun
+from tui.screens.base import OverScreen
 from tui.screens.bench import ReadOffScreen
 from tui.screens.change import ChangeScreen
 from tui.screens.help import Help
@@ -26,7 +23,7 @@ if TYPE_CHECKING:
     from tui.screens.work import WorkScreen
 
 
-class MadeScreen(Screen[None]):
+class MadeScreen(OverScreen):
     """The workpieces of one lock. What is made stands in the lock of the working screen, nowhere else."""
 
     CSS_PATH = "../styles/made.tcss"
@@ -34,12 +31,10 @@ class MadeScreen(Screen[None]):
 
     def __init__(self, work: "WorkScreen") -> None:
         """Show the workpieces of the lock on a working screen."""
-        super().__init__()
-        self._work = work
+        super().__init__(work)
         self._pieces = made_state.workpieces()
         self.part = self._pieces[0][0]
         self.row = 0
-        self._said = ("", "")
         self._shown: Lock | None = None
         self.asked = Asked(self, id="asked")
 
@@ -56,11 +51,6 @@ class MadeScreen(Screen[None]):
         yield Static("", id="small", markup=False)
         yield Hints("made", id="hints")
 
-    @property
-    def at_hand(self) -> Lock:
-        """The lock at hand."""
-        return self._work.desk.lock
-
     def on_mount(self) -> None:
         """Begin in the list."""
         self.query_one("#pieces", OptionList).add_options([Option("") for _ in self._pieces])
@@ -73,17 +63,8 @@ class MadeScreen(Screen[None]):
             # what is typed, and was only weighed there, still stands here
             self._show(typed=self._shown == self.at_hand)
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Write the texts anew for another width."""
-        self.query_one("#small", Static).update(
-            f"{event.size.width} x {event.size.height} is too small: 60 x 20 is the least."
-        )
-        self.call_after_refresh(self._fitted)
-
-    def _fitted(self) -> None:
-        if self.focused is None:
-            self.action_list()
-        self._show(typed=True)
+    def _rest(self) -> None:
+        self.action_list()
 
     def _show(self, *, typed: bool = False) -> None:
         lock, pieces = self.at_hand, self.query_one("#pieces", OptionList)
@@ -95,16 +76,8 @@ class MadeScreen(Screen[None]):
         rows = made_state.measured_rows(lock, self.part)
         self.row = min(self.row, max(len(rows) - 1, 0))
         self.asked.show(rows, self.row, typed=typed)
-        kind, text = self._said
-        style = "bold $stop" if kind == "bad" else "$strong"
-        told = self.query_one("#told", Static)
-        told.set_class(not text, "empty")
-        told.update(Content.styled(text, style))
+        self._show_said()
         self.query_one("#stands", Static).update(made_text.stands(lock, self.part))
-
-    def _say(self, text: str, kind: str = "said", *, typed: bool = False) -> None:
-        self._said = (kind, text)
-        self._show(typed=typed)
 
     def _change(self, lock: Lock, what: str, told: str) -> None:
         """Go on with another lock, in one change that can be taken back."""
@@ -162,15 +135,6 @@ class MadeScreen(Screen[None]):
 
     # what the entry hands over
 
-    def take(self, act: str) -> None:
-        """Carry out an action of the table by its name, at once."""
-        getattr(self, f"action_{act}")()
-
-    def pick(self, start: str) -> bool:
-        """Say that there is no choice here."""
-        del start
-        return False
-
     def _path(self) -> str:
         return made_state.measurable(self.at_hand, self.part)[self.row]
 
@@ -222,25 +186,6 @@ class MadeScreen(Screen[None]):
         self.asked.entry.load(text, spec_of(path).kind, anew=True)
         self._take()
 
-    def action_more(self) -> None:
-        """Nudge up."""
-        self._nudge(1)
-
-    def action_less(self) -> None:
-        """Nudge down."""
-        self._nudge(-1)
-
-    def action_much_more(self) -> None:
-        """Nudge up ten times as far."""
-        self._nudge(10)
-
-    def action_much_less(self) -> None:
-        """Nudge down ten times as far."""
-        self._nudge(-10)
-
-    def action_line_break(self) -> None:
-        """Do nothing: there are no notes here."""
-
     def on_asked_rows_chosen(self, message: AskedRows.Chosen) -> None:
         """Go to the row that was clicked on."""
         if record_of(self.at_hand, self.part) is None:
@@ -275,26 +220,9 @@ class MadeScreen(Screen[None]):
         """Go to what was read off with the parts put together."""
         self.app.push_screen(ReadOffScreen(self._work))
 
-    def action_undo(self) -> None:
-        """Take back the last change."""
-        self._moved(self._work.action_undo)
-
-    def action_redo(self) -> None:
-        """Make the change again that was taken back."""
-        self._moved(self._work.action_redo)
-
-    def _moved(self, move: Callable[[], None]) -> None:
-        move()
-        notice = self._work.desk.notice
-        self._say(notice.text if notice is not None else "")
-
     def action_help(self) -> None:
         """Help."""
         self.app.push_screen(Help(made_text.help_text(), "the made parts"))
-
-    def action_shade(self) -> None:
-        """Change between dark and light."""
-        self._work.action_shade()
 
 
 def over(work: "WorkScreen") -> MadeScreen:

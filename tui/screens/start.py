@@ -16,17 +16,17 @@ from tui import shelf, wording
 from tui.checks import checked
 from tui.plot.picture import Wanted
 from tui.saving import remembered
+from tui.screens.base import ShadedScreen
 from tui.screens.dialogs import Answer, Ask
 from tui.screens.work import WorkScreen
 from tui.state import Session, layout_of
-from tui.themes import other_theme
 from tui.views import region, upright
 from tui.widgets.drawing import Drawing
 
 _CAUTION = "For locks of your own. Follow your local codes; no security rating is claimed."
 
 
-class StartScreen(Screen[None]):
+class StartScreen(ShadedScreen):
     """The locks that there are, and the way to a new one."""
 
     BINDINGS: ClassVar = [
@@ -128,10 +128,6 @@ class StartScreen(Screen[None]):
     def action_leave(self) -> None:
         """Quit."""
         self.app.exit()
-
-    def action_shade(self) -> None:
-        """Change between dark and light."""
-        self.app.theme = other_theme(self.app.theme)
 
 
 def open_lock(screen: Screen[None], session: Session) -> None:

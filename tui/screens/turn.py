@@ -8,15 +8,14 @@ from typing import TYPE_CHECKING
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
-from textual.screen import Screen
 from textual.widgets import Static
 
 from core.motion.follow import moment
 from tui import actions, turn_charts, turn_help, turn_reading, turn_scene
 from tui.plot.scale import Sight
+from tui.screens.base import FullScreen
 from tui.screens.help import Help
 from tui.state import layout_of
-from tui.themes import other_theme
 from tui.turn_scene import VIEWS, View
 from tui.turn_state import Place, Turn
 from tui.widgets.hints import Hints
@@ -37,7 +36,7 @@ _GO_ON = "Space: on all the same."
 _CONDITION = "friction.condition"
 
 
-class TurnScreen(Screen[None]):
+class TurnScreen(FullScreen):
     """The turn of one lock's key. All that is true of it is in `turn`; the widgets only show that."""
 
     CSS_PATH = "../styles/turn.tcss"
@@ -82,11 +81,8 @@ class TurnScreen(Screen[None]):
         if self.turn.playing:
             self._set(self.turn.paused())
 
-    def on_resize(self, event: events.Resize) -> None:
+    def on_resize(self, event: events.Resize) -> None:  # noqa: ARG002 - the toolkit calls it and the base's own
         """Make room for the charts or take it away, and write the texts anew for another width."""
-        self.query_one("#small", Static).update(
-            f"{event.size.width} x {event.size.height} is too small: 60 x 20 is the least."
-        )
         self._fit_charts()
         self._shown = None
         self.call_after_refresh(self._show)
@@ -246,10 +242,6 @@ class TurnScreen(Screen[None]):
     def action_help(self) -> None:
         """Help."""
         self.app.push_screen(Help(turn_help.help_text(), "the key's turn"))
-
-    def action_shade(self) -> None:
-        """Change between dark and light."""
-        self.app.theme = other_theme(self.app.theme)
 
     def action_back(self) -> None:
         """Go back to the step."""

@@ -4,10 +4,8 @@ import importlib
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
-from textual.screen import Screen
 from textual.widgets import Static
 
 from tui import actions, wording
@@ -16,11 +14,11 @@ from tui.desk import Desk
 from tui.mending import mended_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
+from tui.screens.base import EntryScreen
 from tui.screens.help import Help, help_text
 from tui.screens.keeping import Keeping
 from tui.state import Session, layout_of
 from tui.step import View, all_steps
-from tui.themes import other_theme
 from tui.views import region, upright
 from tui.widgets.drawing import Drawing
 from tui.widgets.hints import Hints
@@ -31,7 +29,7 @@ _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
 
 
-class WorkScreen(Screen[None]):
+class WorkScreen(EntryScreen):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
     BINDINGS = actions.bindings("anywhere")
@@ -71,18 +69,8 @@ class WorkScreen(Screen[None]):
         self.query_one("#entry").focus()
         self._changed(new_step=True)
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Write the texts anew for another width."""
-        self.query_one("#small", Static).update(
-            f"{event.size.width} x {event.size.height} is too small: 60 x 20 is the least."
-        )
-        self.call_after_refresh(self._fitted)
-
-    def _fitted(self) -> None:
-        """Show the texts in their new width; a window that was too small has lost its focus."""
-        if self.focused is None:
-            self.action_prompt()
-        self._show(typed=True)
+    def _rest(self) -> None:
+        self.action_prompt()
 
     def on_app_focus(self) -> None:
         """Look at the file when the maker comes back to this window."""
@@ -150,10 +138,6 @@ class WorkScreen(Screen[None]):
 
     # what the entry hands over
 
-    def take(self, act: str) -> None:
-        """Carry out an action of the table by its name, at once."""
-        getattr(self, f"action_{act}")()
-
     def pick(self, start: str) -> bool:
         """Take the choice that begins with `start`; say whether there is one."""
         self.set_desk(self.desk.picked(start))
@@ -179,22 +163,6 @@ class WorkScreen(Screen[None]):
 
     def _nudge(self, steps: int) -> None:
         self.then(lambda desk: desk.nudged(steps))
-
-    def action_more(self) -> None:
-        """Nudge up."""
-        self._nudge(1)
-
-    def action_less(self) -> None:
-        """Nudge down."""
-        self._nudge(-1)
-
-    def action_much_more(self) -> None:
-        """Nudge up ten times as far."""
-        self._nudge(10)
-
-    def action_much_less(self) -> None:
-        """Nudge down ten times as far."""
-        self._nudge(-10)
 
     def action_escape(self) -> None:
         """Put the value back as it was."""
@@ -259,10 +227,6 @@ class WorkScreen(Screen[None]):
         self.query_one(Drawing).look(Sight())
         self.set_desk(self.desk.said(f"View: {self.view}."), typed=True)
 
-    def action_shade(self) -> None:
-        """Change between dark and light."""
-        self.app.theme = other_theme(self.app.theme)
-
     def action_save(self) -> None:
         """Save the lock."""
         if self.then(Desk.silent):
@@ -296,4 +260,4 @@ class WorkScreen(Screen[None]):
         """Go back to the prompt."""
         self.action_prompt()
 
-    on_finding_list_left = on_drawing_left = on_step_list_left
+    on_leavable_list_left = on_drawing_left = on_step_list_left

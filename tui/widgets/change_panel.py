@@ -13,9 +13,10 @@ from textual.widgets.option_list import Option
 from core.change.rescue import Offer
 from tui import change_text
 from tui.change_state import Trial, Weighed
+from tui.widgets.lists import LeavableList
 
 
-class Ways(OptionList):
+class Ways(LeavableList):
     """The ways out; Enter or a click takes one, or takes it back."""
 
     @dataclass
@@ -23,9 +24,6 @@ class Ways(OptionList):
         """The maker wants to see a way out taken."""
 
         offer: Offer
-
-    class Left(Message):
-        """The maker wants back to the prompt."""
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Start empty."""
@@ -52,22 +50,13 @@ class Ways(OptionList):
         event.stop()
         self.post_message(self.Chosen(self._ways[event.option_index]))
 
-    def on_focus(self) -> None:
-        """Begin at the best one."""
-        if self.highlighted is None:
-            self.action_first()
-
     def on_key(self, event: events.Key) -> None:
-        """Go back to the prompt at Esc; read on in the panel by PgUp and PgDn."""
-        if event.key == "escape":
-            self.post_message(self.Left())
-        elif event.key in ("pagedown", "pageup") and self.parent is not None:
+        """Read on in the panel by PgUp and PgDn."""
+        if event.key in ("pagedown", "pageup") and self.parent is not None:
             scroll = getattr(self.parent, f"scroll_page_{event.key.removeprefix('page')}")
             scroll(animate=False)
-        else:
-            return
-        event.stop()
-        event.prevent_default()
+            event.stop()
+            event.prevent_default()
 
 
 class ChangePanel(VerticalScroll, can_focus=False):

@@ -17,6 +17,24 @@ from tui.step import Step
 from tui.wording import SIGNS, finding_line, level_style
 
 
+class LeavableList(OptionList):
+    """A list to go into from the prompt, and back with Esc."""
+
+    class Left(Message):
+        """The maker wants back to the prompt."""
+
+    def on_focus(self) -> None:
+        """Begin at the first."""
+        if self.highlighted is None:
+            self.action_first()
+
+    def on_key(self, event: events.Key) -> None:
+        """Go back to the prompt at Esc."""
+        if event.key == "escape":
+            event.stop()
+            self.post_message(self.Left())
+
+
 class StepList(Widget, can_focus=True):
     """The steps with their signs, in as many rows as it takes."""
 
@@ -123,7 +141,7 @@ class StepList(Widget, can_focus=True):
         self.refresh()
 
 
-class FindingList(OptionList):
+class FindingList(LeavableList):
     """The findings, worst first; Enter or a click goes to what mends one."""
 
     @dataclass
@@ -131,9 +149,6 @@ class FindingList(OptionList):
         """The maker wants to mend a finding."""
 
         finding: Finding
-
-    class Left(Message):
-        """The maker wants back to the prompt."""
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Start empty."""
@@ -158,14 +173,3 @@ class FindingList(OptionList):
         event.stop()
         if self._findings:
             self.post_message(self.Chosen(self._findings[event.option_index]))
-
-    def on_focus(self) -> None:
-        """Begin at the worst finding."""
-        if self.highlighted is None:
-            self.action_first()
-
-    def on_key(self, event: events.Key) -> None:
-        """Go back to the prompt at Esc."""
-        if event.key == "escape":
-            event.stop()
-            self.post_message(self.Left())
