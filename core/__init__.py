@@ -20,5 +20,5 @@ seat            where the bolt rests: locked or unlocked; the throw is the way f
 tooth           the gap in the bolt's lower edge in which the bit works
 top dead centre the key angle at which the bit points straight up the centreline
 
-Frames are explained in `core.frames`, findings in `core.findings`, adding a part in DEVELOPERS.md.
+Frames are explained in `core.layout.frames`, findings in `core.layout.findings`, adding a part in DEVELOPERS.md.
 """

@@ -12,7 +12,7 @@ import shapely
 from shapely.geometry import Point, box
 from shapely.geometry.base import BaseGeometry
 
-from core.lock import Lock
+from core.lock.lock import Lock
 from tests.designs import numbers
 from tests.plates import FINE, plate_polygon
 from tests.test_bolt_contour import blank, gap

@@ -18,7 +18,7 @@ import shapely
 from shapely.geometry import Point, box
 from shapely.geometry.base import BaseGeometry
 
-from core.lock import Lock, checked, specs
+from core.lock.lock import Lock, checked, specs
 from tests.plates import inner_wall
 
 OUTLINES = ("round", "oval", "rectangle", "shield", "lobed", "traced")

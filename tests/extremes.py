@@ -6,8 +6,8 @@ Seeded by path as well as by number, so that a new value in the lock leaves the 
 import math
 import random
 
-from core.lock import Lock, checked, specs
-from core.values.fields import LARGEST, SMALLEST, Spec
+from core.lock.fields import LARGEST, SMALLEST, Spec
+from core.lock.lock import Lock, checked, specs
 from tests.designs import OUTLINES, plausible, seeded
 
 TINY = (5e-324, 1e-300, 1e-12, 1e-9)

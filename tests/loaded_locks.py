@@ -2,8 +2,8 @@
 
 import random
 
-from core.lock import Lock
-from core.values.friction import METALS
+from core.lock.friction import METALS
+from core.lock.lock import Lock
 from tests.designs import plausible
 
 

@@ -2,8 +2,8 @@
 
 from hypothesis import strategies as st
 
-from core.lock import Lock, specs
-from core.values.fields import LARGEST, Spec
+from core.lock.fields import LARGEST, Spec
+from core.lock.lock import Lock, specs
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 """Any text that can be written as UTF-8, control characters and all."""

@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from core.lock import Lock
+from core.lock.lock import Lock
 
 FINE = 720
 """Points on a quarter turn where shapely stands in for a circle: within 2e-6 of its radius."""

@@ -14,9 +14,9 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from core.layout import Layout
-from core.lock import Lock
-from core.project_file import load
+from core.files.project_file import load
+from core.layout.layout import Layout
+from core.lock.lock import Lock
 from core.sheets.compose import Composed, composed
 from core.sheets.dxf import dxf_text
 from core.sheets.furniture import Job

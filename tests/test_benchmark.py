@@ -10,14 +10,14 @@ from typing import Any
 
 import pytest
 
-from core import registry
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.sweep import STEP
-from core.motion.turn import check_turn, turn_check
-from core.parts.bolt import bolt, bolt_area
+from core.checks import gathered
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.mechanism.sweep import STEP
+from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
-from core.report import report
+from core.report.data import report
+from core.turning.turn import check_turn, turn_check
 from tests.designs import plausible
 
 LOCKS = {
@@ -37,7 +37,7 @@ def test_report(benchmark: Any, lock: Lock) -> None:
 @EACH
 def test_windows(benchmark: Any, lock: Lock) -> None:
     # what has to be ready at every prompt
-    found = benchmark(lambda: registry.windows(Layout(lock)))
+    found = benchmark(lambda: gathered.windows(Layout(lock)))
     assert "key.radius" in found
 
 
@@ -60,8 +60,8 @@ def least(work: Callable[[], object], rounds: int = 5) -> float:
 def test_what_is_worked_out_is_kept() -> None:
     # a prompt, the drawing and the findings ask one layout for the same things
     layout = Layout(LOCKS["oval"])
-    first = least(lambda: registry.findings(layout), rounds=1)
-    again = least(lambda: registry.findings(layout))
+    first = least(lambda: gathered.findings(layout), rounds=1)
+    again = least(lambda: gathered.findings(layout))
     assert again < first / 50
 
 
@@ -78,4 +78,4 @@ def test_halving_the_step_costs_no_more_than_the_steps() -> None:
 def test_windows_cost_no_turn_of_the_key() -> None:
     # the windows stand beside a prompt; the turn check may come after them
     lock = LOCKS["demo"]
-    assert least(lambda: registry.windows(Layout(lock))) < least(lambda: turn_check(Layout(lock)))
+    assert least(lambda: gathered.windows(Layout(lock))) < least(lambda: turn_check(Layout(lock)))

@@ -7,15 +7,15 @@ from typing import Any
 
 import pytest
 
-from core import registry
 from core.change.comparison import Comparison, compare
 from core.change.comparison_data import comparison_data
 from core.change.comparison_text import comparison_text
-from core.change.marking import mark_made
-from core.layout import Layout
-from core.lock import Lock, specs
-from core.project_file import Project, save
-from core.report import report
+from core.checks import gathered
+from core.files.project_file import Project, save
+from core.layout.layout import Layout
+from core.lock.lock import Lock, specs
+from core.made.marking import mark_made
+from core.report.data import report
 from tests.designs import numbers, plausible
 from tests.test_command import boltwright, refusal
 
@@ -64,7 +64,7 @@ def test_nothing_changed_is_nothing(seed: int) -> None:
 def test_findings_come_go_and_stay() -> None:
     low = CLEAN.with_value("bolt_line.height", 15)
     here, there = compared(CLEAN, low), compared(low, CLEAN)
-    assert {f.code for f in here.came} == {f.code for f in registry.findings(Layout(low))}
+    assert {f.code for f in here.came} == {f.code for f in gathered.findings(Layout(low))}
     assert {f.code for f in there.went} == {f.code for f in here.came}
     assert not there.came
     assert here.worse[0] == next(c for c in here.findings if c.new and c.new.level == "stop")

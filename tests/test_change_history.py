@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.change.history import History
-from core.change.history_file import (
+from core.errors import SaveError
+from core.files.history_file import (
     LARGEST,
     MOST_STEPS,
     drop_history,
@@ -19,11 +19,11 @@ from core.change.history_file import (
     load_history,
     save_history,
 )
-from core.change.marking import mark_made
-from core.errors import SaveError
-from core.facts import with_measured
-from core.lock import Lock
-from core.project_file import Project, load, save
+from core.files.project_file import Project, load, save
+from core.lock.facts import with_measured
+from core.lock.history import History
+from core.lock.lock import Lock
+from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests.locks import changed, changes
 

@@ -7,19 +7,21 @@ import pytest
 import shapely
 from shapely.geometry import Point
 
-from core import registry
-from core.change.fitting import Fitting, fit, solid
-from core.change.marking import mark_made
-from core.change.verdicts import Verdict, verdicts
+from core.checks import gathered
 from core.errors import BadValueError
-from core.facts import with_measured
-from core.findings import Finding
 from core.geometry.path import circle
-from core.layout import Layout
-from core.lock import Lock, spec_of
-from core.report import report
-from core.values.made import Made
-from core.workpiece import Cut, Feature, Shape, Workpiece
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.layout.part import Part
+from core.layout.workpiece import Cut, Feature, Shape, Workpiece
+from core.lock.facts import with_measured
+from core.lock.lock import Lock, spec_of
+from core.lock.made import Made
+from core.made.fitting import Fitting, fit, solid
+from core.made.marking import mark_made
+from core.made.verdicts import Verdict, verdicts
+from core.report.data import report
+from core.whole import assembly
 from tests import benchwork
 from tests.designs import plausible
 
@@ -28,7 +30,7 @@ NEAR = 2e-3
 
 
 def all_made(lock: Lock) -> Lock:
-    for part in registry.workpieces():
+    for part in assembly.workpieces():
         lock = mark_made(lock, part)
     return lock
 
@@ -38,14 +40,14 @@ def verdict_of(lock: Lock, part: str) -> Verdict:
 
 
 def findings(lock: Lock) -> list[Finding]:
-    return [f for f in registry.findings(Layout(lock)) if f.code.startswith("made")]
+    return [f for f in gathered.findings(Layout(lock)) if f.code.startswith("made")]
 
 
 def drawn(seed: int, **wanted: object) -> tuple[Lock, str, float]:
     """Return a lock with a dimension of it and another value for that, a little off."""
     lock = plausible(seed, roof="flat", **wanted)
     rng = random.Random(1000 + seed)  # noqa: S311 - nothing secret is made here
-    paths = sorted({p for w in registry.workpieces().values() for p in w.shaped_by})
+    paths = sorted({p for w in assembly.workpieces().values() for p in w.shaped_by})
     while True:
         path = rng.choice(paths)
         spec = spec_of(path)
@@ -198,7 +200,7 @@ def test_nothing_else_shapes_a_workpiece_than_it_says(seed: int) -> None:
     """Every other dimension is drawn anew: the made parts must not notice."""
     lock = all_made(plausible(seed))
     other = plausible(seed + 500)
-    for part, workpiece in registry.workpieces().items():
+    for part, workpiece in assembly.workpieces().items():
         mixed = other
         for path in workpiece.paths:
             mixed = mixed.with_value(path, lock.value(path))
@@ -216,8 +218,8 @@ def test_checks_use_what_was_measured() -> None:
     lock = with_measured(mark_made(Lock(), "key"), "key", "key.radius", 21.0)
     layout = Layout(lock)
     assert (layout.plan.key.radius, layout.lock.key.radius) == (20.0, 21.0)
-    as_planned = registry.findings(Layout(Lock().with_value("key.radius", 21.0)))
-    mine = [f for f in registry.findings(layout) if not f.code.startswith("made")]
+    as_planned = gathered.findings(Layout(Lock().with_value("key.radius", 21.0)))
+    mine = [f for f in gathered.findings(layout) if not f.code.startswith("made")]
     assert mine == list(as_planned)
     assert [f.code for f in findings(lock)] == ["made-measured"]
     assert report(layout)["tooth"]["relief_radius"] == pytest.approx(21.2)
@@ -264,7 +266,7 @@ def test_what_another_part_cuts_into_a_workpiece_belongs_to_it() -> None:
     def cuts(layout: Layout) -> list[Cut]:
         return [Cut("post hole", circle((20.0, -20.0), layout.lock.bolt.thickness / 2))]
 
-    plain = registry.workpieces()["front_plate"]
+    plain = assembly.workpieces()["front_plate"]
     post = Feature("front plate", ("bolt.thickness",), cuts)
     holed = plain.with_features([post, Feature("key", ("key.shank",), cuts)])
     assert holed.shaped_by == (*plain.shaped_by, "bolt.thickness")
@@ -289,9 +291,9 @@ def test_a_part_brings_its_own_workpiece(monkeypatch: pytest.MonkeyPatch) -> Non
         ("key.shank",),
         lambda layout: Shape(circle((0.0, 0.0), layout.lock.key.shank)),
     )
-    parts = (*registry.all_parts(), registry.Part("washers", 200, workpieces=(washer,)))
-    monkeypatch.setattr(registry, "all_parts", lambda: parts)
-    registry.workpieces.cache_clear()
+    parts = (*assembly.all_parts(), Part("washers", 200, workpieces=(washer,)))
+    monkeypatch.setattr(assembly, "all_parts", lambda: parts)
+    assembly.workpieces.cache_clear()
     try:
         lock = mark_made(Lock(), "washer").with_value("key.shank", 5.5)
         verdict = verdict_of(lock, "washer")
@@ -300,4 +302,4 @@ def test_a_part_brings_its_own_workpiece(monkeypatch: pytest.MonkeyPatch) -> Non
             pytest.approx(0.5, abs=NEAR),
         )
     finally:
-        registry.workpieces.cache_clear()
+        assembly.workpieces.cache_clear()

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from core.lock import Lock
-from core.project_file import Project, save
+from core.files.project_file import Project, save
+from core.lock.lock import Lock
 from core.shipped import sample_locks
 from tui import commands
 

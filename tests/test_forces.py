@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import BadEntryError, BadFileError, BadValueError
-from core.lock import Lock, spec_of
-from core.project_file import Project, load, save
+from core.files.project_file import Project, load, save
+from core.lock.fields import STRONGEST
+from core.lock.lock import Lock, spec_of
 from core.units import parse_force, show_force, show_force_entry, show_torque
-from core.values.fields import STRONGEST
-from tui.answer import nudged, read, shown, unit, written
-from tui.step import all_steps, place_of
+from tui.desk.answer import nudged, read, shown, unit, written
+from tui.steps.step import all_steps, place_of
 
 SPEC = spec_of("spring.force")
 

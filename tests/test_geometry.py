@@ -13,7 +13,7 @@ from core.geometry.outlines import outline
 from core.geometry.path import Arc, Line, Path, Segment, arc_by_bulge, circle, polyline
 from core.geometry.polygons import inset, polygon, reach
 from core.geometry.secant import zero_near
-from core.values.sections import Plate
+from core.lock.sections import Plate
 from tests.designs import plausible, seeded
 from tests.plates import plate_polygon, traced_polygon
 

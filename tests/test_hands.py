@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from core.layout import Layout
-from core.lock import Lock
-from core.report import report
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.report.data import report
 from tests.designs import OUTLINES, plausible, stretched
 
 

@@ -24,14 +24,17 @@ def loaded_by(module: str, then: str = "") -> str:
     return done.stdout.strip()
 
 
-@pytest.mark.parametrize("module", ["core", "core.report", "core.bench", "core.project_file"])
+@pytest.mark.parametrize(
+    "module", ["core", "core.report.data", "core.report.bench_report", "core.files.project_file"]
+)
 def test_core_loads_no_screen(module: str) -> None:
     assert loaded_by(module) == "[]"
 
 
 def test_a_whole_report_loads_no_screen() -> None:
-    work = "from core.layout import Layout; from core.lock import Lock; core.report.report(Layout(Lock()))"
-    assert loaded_by("core.report", work) == "[]"
+    take = "from core.layout.layout import Layout; from core.lock.lock import Lock"
+    work = f"{take}; core.report.data.report(Layout(Lock()))"
+    assert loaded_by("core.report.data", work) == "[]"
 
 
 def test_the_check_would_see_a_toolkit() -> None:

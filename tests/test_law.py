@@ -9,10 +9,11 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polygons import polygon
-from core.layout import Layout
-from core.motion.law import phases, slope, travel
-from core.parts.bolt import bolt
-from core.parts.tooth import Tooth, tooth, tooth_from
+from core.layout.layout import Layout
+from core.mechanism.law import phases, slope, travel
+from core.mechanism.tooth_numbers import Tooth, tooth_from
+from core.parts.bolt_contour import bolt
+from core.parts.tooth import tooth
 from tests.designs import bits, moved, numbers, plausible
 
 Array = NDArray[np.float64]

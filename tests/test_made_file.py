@@ -9,16 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.change.marking import mark_made, unmark
 from core.errors import BadFileError, BadValueError, SaveError
-from core.facts import with_measured
-from core.lock import Lock, specs
-from core.project_file import Project, load, save
-from core.project_reading import read_text
-from core.project_text import edited_text, fresh_text
-from core.recovery import load_recovery, save_recovery
+from core.files.project_file import Project, load, save
+from core.files.project_reading import read_text
+from core.files.project_text import edited_text, fresh_text
+from core.files.recovery import load_recovery, save_recovery
+from core.lock.facts import with_measured
+from core.lock.lock import Lock, specs
+from core.lock.made import Made, ordered
+from core.made.marking import mark_made, unmark
 from core.shipped import sample_locks
-from core.values.made import Made, ordered
 from tests.locks import values
 
 BY_HAND = """\

@@ -10,14 +10,14 @@ import random
 import numpy as np
 import pytest
 
-from core.change.bench import READ_OFF, bench_of, parts_of
 from core.change.causes import Cause, Diagnosis, corrected, diagnose
 from core.change.causes_text import WIDTH, diagnosis_text
-from core.change.marking import mark_made
+from core.change.readings import READ_OFF, bench_of, parts_of
 from core.errors import BadValueError
-from core.facts import with_measured
-from core.layout import Layout
-from core.lock import Lock
+from core.layout.layout import Layout
+from core.lock.facts import with_measured
+from core.lock.lock import Lock
+from core.made.marking import mark_made
 from tests.designs import numbers, plausible
 from tests.rigid_body import bar, face, travel_of_slider
 

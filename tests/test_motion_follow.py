@@ -7,19 +7,19 @@ import numpy as np
 import pytest
 import shapely
 
-from core.frames import hand
+from core.files.project_file import load
 from core.geometry.polygons import polygon
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.contact import LETTING_GO, PHASES, PLACES
-from core.motion.effort import effort
-from core.motion.follow import charts, follow, fouls_at, moment
-from core.motion.law import STROKES, travel
-from core.motion.turn import clearances, turn_check
-from core.parts.bolt import bolt
+from core.layout.frames import hand
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.mechanism.contact import LETTING_GO, PHASES, PLACES
+from core.mechanism.law import STROKES, travel
+from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
-from core.project_file import load
 from core.shipped import sample_locks
+from core.turning.effort import effort
+from core.turning.follow import charts, follow, fouls_at, moment
+from core.turning.turn import clearances, turn_check
 from tests.designs import bits, moved, numbers, plausible
 
 FOULING = next(path for path in sample_locks() if path.stem == "pump_house")

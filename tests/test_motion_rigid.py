@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 
 from core.geometry.polygons import polygon
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.effort import driven_angles
-from core.motion.follow import follow
-from core.motion.law import Stroke
-from core.parts.bolt import bolt
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.mechanism.law import Stroke
+from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
+from core.turning.effort import driven_angles
+from core.turning.follow import follow
 from tests.designs import plausible
 from tests.rigid_body import bar, face, pieces, travel_of_slider
 

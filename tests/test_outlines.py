@@ -8,14 +8,14 @@ import pytest
 import shapely
 from shapely.geometry import LineString, Point
 
-from core import registry
+from core.checks import gathered
 from core.geometry.outlines import lowest_point, outline, top_at
 from core.geometry.path import Arc
-from core.layout import Layout
-from core.lock import Lock
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.lock.sections import Plate
 from core.parts.plate import wall_distance
-from core.report import report
-from core.values.sections import Plate
+from core.report.data import report
 from tests.designs import OUTLINES, plausible, seeded
 from tests.plates import inner_wall, plate_polygon
 
@@ -23,7 +23,7 @@ EACH = pytest.mark.parametrize("kind", OUTLINES)
 
 
 def codes(lock: Lock) -> list[str]:
-    return [finding.code for finding in registry.findings(Layout(lock))]
+    return [finding.code for finding in gathered.findings(Layout(lock))]
 
 
 @EACH

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import BadFileError
-from core.lock import FORMAT, Lock, specs
-from core.project_file import load
-from core.project_reading import read_text
+from core.files.project_file import load
+from core.files.project_reading import read_text
+from core.lock.lock import FORMAT, Lock, specs
 from core.shipped import sample_locks
 from tests.locks import BY_HAND
 

@@ -13,10 +13,10 @@ import tomlkit
 from hypothesis import HealthCheck, given, settings
 
 from core.errors import BadFileError, SaveError
-from core.lock import Lock
-from core.project_file import Project, load, save
-from core.project_reading import read_text
-from core.project_text import END, HEAD, edited_text, fresh_text
+from core.files.project_file import Project, load, save
+from core.files.project_reading import read_text
+from core.files.project_text import END, HEAD, edited_text, fresh_text
+from core.lock.lock import Lock
 from tests.locks import BY_HAND, changed, changes, locks
 
 

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from core.errors import SaveError
-from core.lock import Lock
-from core.project_file import Project, load, save
-from core.recovery import drop_recovery, load_recovery, recovery_path, save_recovery
+from core.files.project_file import Project, load, save
+from core.files.recovery import drop_recovery, load_recovery, recovery_path, save_recovery
+from core.lock.lock import Lock
 from tests.locks import locks
 
 

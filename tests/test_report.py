@@ -9,14 +9,14 @@ from typing import Any
 import pytest
 import shapely
 
-from core import registry
-from core.bench import bench_report
-from core.findings import LEVELS, Finding
-from core.layout import Layout
-from core.lock import Lock
-from core.project_file import load
-from core.report import FACES, marking, report
+from core.files.project_file import load
+from core.layout.findings import LEVELS, Finding
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.report.bench_report import bench_report
+from core.report.data import FACES, marking, report
 from core.shipped import sample_locks
+from core.whole import assembly
 from tests.designs import plausible, stretched
 from tests.extremes import extreme
 from tests.plates import plate_polygon
@@ -115,7 +115,7 @@ def test_no_lock_that_a_file_may_hold_breaks_the_report() -> None:
         assert_contract(said)
         as_text(said)
         assert bench_report(layout).endswith("\n")
-        assert all(math.isfinite(number) for number in numbers_in(registry.marks(layout))), seed
+        assert all(math.isfinite(number) for number in numbers_in(assembly.marks(layout))), seed
         outlines[lock.plate.outline] += 1
         stops += any(found["level"] == "stop" for found in said["findings"])
     assert len(outlines) == 6

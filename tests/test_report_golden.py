@@ -11,10 +11,10 @@ from typing import Any
 
 import pytest
 
-from core.bench import bench_report
-from core.layout import Layout
-from core.project_file import load
-from core.report import report
+from core.files.project_file import load
+from core.layout.layout import Layout
+from core.report.bench_report import bench_report
+from core.report.data import report
 from core.shipped import sample_locks
 
 GOLDEN = Path(__file__).parent / "golden"

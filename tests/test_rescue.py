@@ -6,19 +6,20 @@ from pathlib import Path
 
 import pytest
 
-from core import registry
 from core.change.causes_text import WIDTH
 from core.change.consequences import Consequences, as_fact, consequences
 from core.change.consequences_text import HEIGHT, consequences_text
-from core.change.marking import mark_made
 from core.change.rescue import Offer
-from core.facts import with_measured
-from core.frames import to_plate
-from core.layout import Layout
-from core.lock import Lock
-from core.project_file import load
+from core.checks import gathered
+from core.files.project_file import load
+from core.layout.frames import to_plate
+from core.layout.layout import Layout
+from core.lock.facts import with_measured
+from core.lock.lock import Lock
+from core.lock.made import Made
+from core.made.marking import mark_made
 from core.shipped import sample_locks
-from core.values.made import Made
+from core.whole import assembly
 from tests import benchwork
 from tests.designs import plausible
 
@@ -27,7 +28,7 @@ PLATES_AND_BOLT = ("back_plate", "front_plate", "bolt")
 
 
 def made(lock: Lock, *parts: str) -> Lock:
-    for part in parts or registry.workpieces():
+    for part in parts or assembly.workpieces():
         lock = mark_made(lock, part)
     return lock
 
@@ -38,7 +39,7 @@ def demo() -> Lock:
 
 
 def stops(lock: Lock) -> set[str]:
-    return {f.code for f in registry.findings(Layout(lock)) if f.level == "stop"}
+    return {f.code for f in gathered.findings(Layout(lock)) if f.level == "stop"}
 
 
 def made_to(lock: Lock, record: Made) -> Lock:
@@ -113,7 +114,7 @@ def check(offer: Offer, before: set[str], names: dict[str, str]) -> None:
 def test_a_rescue_that_is_taken_leaves_the_parts_good(seed: int) -> None:
     rng = random.Random(seed)  # noqa: S311 - nothing secret is made here
     lock = plausible(seed, roof="flat", outline=rng.choice(("round", "rectangle")))
-    names = {key: w.name for key, w in registry.workpieces().items() if key in benchwork.SHAPES}
+    names = {key: w.name for key, w in assembly.workpieces().items() if key in benchwork.SHAPES}
     lock = made(lock, "back_plate", "front_plate", "bolt", "key")
     path = rng.choice(("pivot.below", "key.radius", "bolt_line.height", "fit.key_clearance"))
     value = lock.value(path) + rng.choice((-1, 1)) * rng.uniform(0.2, 0.45)

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from core.errors import SaveError
-from core.safe_save import ChangedOnDiskError, replace_file, save_over
+from core.files.safe_save import ChangedOnDiskError, replace_file, save_over
 
 NOBODY = 65534
 
@@ -247,7 +247,7 @@ def test_two_replacements_never_share_a_temporary_file(tmp_path: Path) -> None:
 
 SAVER = """
 import hashlib, pathlib, random, sys
-from core.safe_save import save_over
+from core.files.safe_save import save_over
 path, rounds = pathlib.Path(sys.argv[1]), 100_000
 while True:
     body = random.randbytes(random.randrange(1, 200_000))

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
-from core.drawing import Label, Stroke
-from core.layout import Layout
-from core.lock import Lock
+from core.layout.drawing import Label, Stroke
+from core.layout.layout import Layout
+from core.lock.lock import Lock
 from core.sheets import pieces, record
 from core.sheets.compose import composed
 from core.sheets.drill_table import drill_schedule
@@ -25,9 +25,9 @@ from tests.sheet_reading import DAY, SAMPLES
 PIECE = '''
 """A post, as a later part of the lock might bring it."""
 
-from core.drawing import Stroke
+from core.layout.drawing import Stroke
 from core.geometry.path import circle
-from core.sheets.record import Hole, Piece, Setting, Sheet, Stock
+from core.sheets.record import (Hole, Piece, Setting, Sheet, Stock)
 
 
 def _sheets(layout):

@@ -12,10 +12,10 @@ from shapely.geometry import LineString, Polygon
 from svgelements import Arc as SvgArc
 from svgelements import Path as SvgPath
 
-from core.drawing import Label, Mark, Stroke
 from core.geometry.path import Arc
-from core.lock import Lock
-from core.report import FACES
+from core.layout.drawing import Label, Mark, Stroke
+from core.lock.lock import Lock
+from core.report.data import FACES
 from core.sheets.dxf import dxf_text
 from core.sheets.record import all_sheets
 from core.sheets.svg import svg_text

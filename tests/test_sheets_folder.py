@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from core.errors import BadEntryError, SaveError
-from core.layout import Layout
+from core.layout.layout import Layout
 from core.sheets import folder as folder_module
 from core.sheets.folder import LIST, Folder, NotOursError
 from core.sheets.write import file_stem, sheet_names, write_sheets
@@ -268,8 +268,8 @@ def test_letters_that_the_pdf_lacks_are_told(tmp_path: Path) -> None:
 
 def test_the_rest_of_the_program_waits_for_none_of_the_writing_libraries() -> None:
     code = (
-        "import sys, tui.command, tui.commands.sheets, core.registry, core.bench\n"
-        "core.registry.all_parts()\n"
+        "import sys, tui.command, tui.commands.sheets, core.whole.assembly, core.report.bench_report\n"
+        "core.whole.assembly.all_parts()\n"
         "print([name for name in ('fpdf', 'ezdxf', 'fontTools', 'PIL') if name in sys.modules])"
     )
     done = subprocess.run(

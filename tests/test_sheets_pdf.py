@@ -11,9 +11,9 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
-from core.drawing import Label
 from core.geometry.path import Arc
-from core.lock import Lock
+from core.layout.drawing import Label
+from core.lock.lock import Lock
 from core.sheets.compose import composed
 from core.sheets.pdf import curves, templates_pdf
 from core.sheets.pieces.keyhole import slot_row

@@ -10,12 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 
-from core.frames import to_plate
 from core.geometry.polygons import polygon
-from core.layout import Layout
-from core.lock import Lock
+from core.layout.frames import to_plate
+from core.layout.layout import Layout
+from core.lock.lock import Lock
 from core.parts.plate import plate_outline
-from core.report import FACES, marking
+from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
 from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, row_along
 from core.sheets.edges import from_left, from_top

@@ -7,7 +7,7 @@ import pytest
 import shapely
 from shapely.geometry import box
 
-from core.lock import Lock
+from core.lock.lock import Lock
 from tests.designs import numbers, plausible
 from tests.rigid_body import pieces, travel_of_slider
 from tests.sheet_reading import SAMPLES, arcs, closed_outlines, mirrored, read_dxf

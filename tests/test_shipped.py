@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from core.project_file import load
+from core.files.project_file import load
 from core.shipped import sample_locks, shared_table
 
 ROOT = Path(__file__).parents[1]

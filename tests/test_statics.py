@@ -7,15 +7,15 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from core import registry
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.effort import FAINT, Effort, bearings, driven_angles, effort, effort_at
-from core.motion.friction import friction_cases
-from core.motion.law import STROKES, Stroke, travel
-from core.motion.loads import Load
-from core.motion.statics import Applied, Bearings, Contact, balance
+from core.layout.layout import Layout
+from core.layout.loads import Load
+from core.lock.lock import Lock
+from core.mechanism.law import STROKES, Stroke, travel
+from core.mechanism.statics import Applied, Bearings, Contact, balance
 from core.parts.tooth import tooth
+from core.turning.effort import FAINT, Effort, bearings, driven_angles, effort, effort_at
+from core.turning.friction_table import friction_cases
+from core.whole import assembly
 from tests.loaded_locks import changed, loaded
 from tests.rigid_body import slides
 
@@ -168,7 +168,7 @@ def test_torque_pays_for_load_and_friction(seed: int) -> None:
     for stroke in STROKES:
         way = 1 if stroke == "unlocking" else -1
         angles, weights = gauss(layout, stroke, 400)
-        takes = effort_at(layout, angles, stroke, mu, registry.loads(layout))
+        takes = effort_at(layout, angles, stroke, mu, assembly.loads(layout))
         assert not takes.jams.any()
         turn, beta, half = way * angles, cut.half_angle, cut.half_bit
         on_foot = turn < 0

@@ -6,27 +6,28 @@ import random
 import numpy as np
 import pytest
 
-from core import registry
-from core.findings import Finding
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.binding import Binding, binding, binding_in_steps
-from core.motion.effort import STEP, driven_angles, effort_at
-from core.motion.friction import friction_ranges
-from core.motion.hands import hands
-from core.motion.law import STROKES
-from core.motion.release import hand_over
-from core.parts.effort import COCKING_MARGIN, PART
-from core.project_file import load
-from core.report import report
+from core.checks import gathered
+from core.files.project_file import load
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.lock.friction import CONDITIONS
+from core.lock.lock import Lock
+from core.mechanism.law import STROKES
+from core.report.data import report
 from core.shipped import sample_locks
-from core.values.friction import CONDITIONS
+from core.turning.binding import Binding, binding, binding_in_steps
+from core.turning.effort import STEP, driven_angles, effort_at
+from core.turning.friction_table import friction_ranges
+from core.turning.hands import hands
+from core.turning.release import hand_over
+from core.turning.torque import CHECK, COCKING_MARGIN
+from core.whole import assembly
 from tests.designs import numbers
 from tests.loaded_locks import changed, early, loaded
 
 
 def said(lock: Lock) -> dict[str, Finding]:
-    return {finding.code: finding for finding in PART.findings(Layout(lock))}
+    return {finding.code: finding for finding in CHECK.findings(Layout(lock))}
 
 
 def test_sound_samples_have_nothing_to_say() -> None:
@@ -139,7 +140,7 @@ def test_flank_pressure() -> None:
 
 def test_key_that_lets_go_too_early_is_told_once() -> None:
     lock = changed(Lock(), fit__detent_capture=0.1)
-    assert "home-travel" in {f.code for f in registry.findings(Layout(lock))}
+    assert "home-travel" in {f.code for f in gathered.findings(Layout(lock))}
     assert not {"flank-runs-out", "flank-pressure"} & said(lock).keys()
 
 
@@ -213,7 +214,7 @@ def test_jam_friction_is_the_edge_of_sliding(seed: int) -> None:
     def jams(mu: float) -> bool:
         return any(
             effort_at(
-                layout, driven_angles(layout, stroke), stroke, np.array([[mu]]), registry.loads(layout)
+                layout, driven_angles(layout, stroke), stroke, np.array([[mu]]), assembly.loads(layout)
             ).jams.any()
             for stroke in STROKES
         )  # fmt: skip
@@ -232,6 +233,6 @@ def test_peak_is_the_largest_of_a_fine_turn(seed: int) -> None:
             tops = []
             for stroke in STROKES:
                 angles = driven_angles(layout, stroke, math.radians(0.01))
-                takes = effort_at(layout, angles, stroke, np.array([[mu]]), registry.loads(layout))
+                takes = effort_at(layout, angles, stroke, np.array([[mu]]), assembly.loads(layout))
                 tops.append(takes.torque.max())
             assert peak.value == pytest.approx(max(tops), rel=1e-5)

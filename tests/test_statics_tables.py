@@ -4,14 +4,14 @@ import json
 
 import pytest
 
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.friction import friction_ranges, friction_table
-from core.motion.hands import hands
-from core.motion.law import STROKES
+from core.layout.layout import Layout
+from core.lock.friction import CONDITIONS, METALS
+from core.lock.lock import Lock
+from core.mechanism.law import STROKES
 from core.parts.tooth import tooth
-from core.report import report
-from core.values.friction import CONDITIONS, METALS
+from core.report.data import report
+from core.turning.friction_table import friction_ranges, friction_table
+from core.turning.hands import hands
 from tests.designs import plausible
 from tests.loaded_locks import early
 

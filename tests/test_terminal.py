@@ -15,9 +15,9 @@ from pathlib import Path
 
 import pytest
 
-from core.lock import Lock
-from core.project_file import Project, load, save
-from core.recovery import load_recovery
+from core.files.project_file import Project, load, save
+from core.files.recovery import load_recovery
+from core.lock.lock import Lock
 from core.shipped import sample_locks
 
 ROOT = Path(__file__).resolve().parent.parent

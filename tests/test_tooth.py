@@ -5,10 +5,11 @@ import math
 
 import pytest
 
-from core.layout import Layout
-from core.lock import Lock
-from core.parts.tooth import Tooth, tooth, tooth_from
-from core.report import report
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.mechanism.tooth_numbers import Tooth, tooth_from
+from core.parts.tooth import tooth
+from core.report.data import report
 from tests.designs import fixed_point, numbers, plausible
 
 # the design page's check values, section 4, each held there against a brute-force polygon sweep:

@@ -6,20 +6,20 @@ depths, and by hand where they are sums.
 
 import pytest
 
-from core.change.marking import mark_made
-from core.facts import as_made, record_of
-from core.project_file import Project, load, save
-from core.recovery import load_recovery
+from core.files.project_file import Project, load, save
+from core.files.recovery import load_recovery
+from core.lock.facts import as_made, record_of
+from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
 from tests.tui_driving import SIZES, WIDE, program, stored
-from tui.change_state import begun, dimensions_of
-from tui.screens.change import ChangeScreen
-from tui.screens.change_pick import Pick
-from tui.screens.help import Help
-from tui.screens.work import WorkScreen
-from tui.widgets.change_drawing import ChangeDrawing
-from tui.widgets.change_panel import Ways
+from tui.change.drawing import ChangeDrawing
+from tui.change.panel import Ways
+from tui.change.pick import Pick
+from tui.change.screen import ChangeScreen
+from tui.change.state import begun, dimensions_of
+from tui.widgets.help_screen import Help
+from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 

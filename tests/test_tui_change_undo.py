@@ -5,14 +5,14 @@ import json
 
 import pytest
 
-from core.change.history_file import history_path
-from core.lock import Lock
-from core.project_file import Project, load, save
+from core.files.history_file import history_path
+from core.files.project_file import Project, load, save
+from core.lock.lock import Lock
 from tests.tui_driving import program, stored
-from tui.desk import Desk
-from tui.saving import keep_history, remembered
-from tui.screens.dialogs import Ask
-from tui.state import Session, opened
+from tui.desk.desk import Desk
+from tui.desk.saving import keep_history, remembered
+from tui.desk.session import Session, opened
+from tui.widgets.dialogs import Ask
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 

@@ -7,24 +7,25 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.layout import Layout
-from core.lock import Lock, spec_of, specs
-from core.registry import all_parts, findings, windows
+from core.checks.gathered import all_checks, findings, windows
+from core.layout.layout import Layout
+from core.lock.lock import Lock, spec_of, specs
 from core.text import plain
-from tui import actions, answer
-from tui.checks import checked, checking
-from tui.desk import Desk
-from tui.mending import mended_at
-from tui.screens.bench import ReadOffScreen
-from tui.screens.change import ChangeScreen
-from tui.screens.help import help_text, keys_at
-from tui.screens.made import MadeScreen
-from tui.screens.sheets import SheetsScreen
-from tui.screens.turn import TurnScreen
-from tui.screens.work import WorkScreen
-from tui.state import Session, layout_of
-from tui.step import all_steps, place_of
+from tui.change.screen import ChangeScreen
+from tui.desk import answer
+from tui.desk.checking import checked, checking
+from tui.desk.desk import Desk
+from tui.desk.mending import mended_at
+from tui.desk.session import Session, layout_of
+from tui.keys import acts
+from tui.made.reading_screen import ReadOffScreen
+from tui.made.screen import MadeScreen
+from tui.sheets.screen import SheetsScreen
+from tui.steps.step import all_steps, place_of
+from tui.turn.screen import TurnScreen
 from tui.widgets.drawing import Drawing
+from tui.widgets.help_screen import help_text, keys_at
+from tui.work.screen import WorkScreen
 
 
 def at(path, lock=None):
@@ -227,9 +228,9 @@ def test_a_fault_in_one_part_is_told_and_the_others_are_checked_all_the_same(mon
         raise ZeroDivisionError("by nothing")
 
     broken = tuple(
-        replace(part, findings=fails) if part.name == "plate" else part for part in all_parts()
+        replace(part, findings=fails) if part.name == "plate" else part for part in all_checks()
     )
-    monkeypatch.setattr("tui.checks.all_parts", lambda: broken)
+    monkeypatch.setattr("tui.desk.checking.all_checks", lambda: broken)
     found = checked(layout_of(Lock().with_value("key.radius", 25.0)))
     (told,) = [finding for finding in found.findings if finding.code == "fault"]
     assert "by nothing" in told.text
@@ -260,23 +261,23 @@ OWNERS = {
 
 def test_every_action_is_carried_out_somewhere_and_told_of_in_the_help():
     page = help_text(Desk(Session())).plain
-    for act in actions.ACTS:
+    for act in acts.ACTS:
         owner = OWNERS.get(act.where, WorkScreen)
         assert callable(getattr(owner, "action_open" if act.opens else f"action_{act.name}"))
-        told = page if act.where in actions.WORKING else _keys_told(act.where)
+        told = page if act.where in acts.WORKING else _keys_told(act.where)
         if act.shown:
             assert act.shown in told
             assert act.help.split()[0] in told
         if act.opens:
-            assert callable(importlib.import_module(f"tui.screens.{act.opens}").over)
+            assert callable(importlib.import_module(f"tui.{act.opens}").over)
     # the other way round: nothing can be done that the table does not know
     for owner in {WorkScreen, *OWNERS.values()}:
-        places = {act.where for act in actions.ACTS if OWNERS.get(act.where, WorkScreen) is owner}
-        known = {f"action_{act.name}" for act in actions.ACTS if act.where in places}
+        places = {act.where for act in acts.ACTS if OWNERS.get(act.where, WorkScreen) is owner}
+        known = {f"action_{act.name}" for act in acts.ACTS if act.where in places}
         own = {name for name in _own_names(owner) if name.startswith("action_")}
         # at an entry the keys of a prompt hold too; `open` and `prompt` have no key of their own
-        extra = {f"action_{act.name}" for act in actions.ACTS if act.where == "prompt"}
-        assert known - {f"action_{act.name}" for act in actions.ACTS if act.opens} <= own
+        extra = {f"action_{act.name}" for act in acts.ACTS if act.where == "prompt"}
+        assert known - {f"action_{act.name}" for act in acts.ACTS if act.opens} <= own
         assert own <= known | extra | {"action_open", "action_prompt"}
 
 
@@ -289,10 +290,10 @@ def _keys_told(where):
 
 
 def test_no_key_does_two_things_in_one_place():
-    for where in {act.where for act in actions.ACTS}:
-        keys = [key for act in actions.ACTS if act.where == where for key in act.keys]
+    for where in {act.where for act in acts.ACTS}:
+        keys = [key for act in acts.ACTS if act.where == where for key in act.keys]
         assert len(keys) == len(set(keys))
-    assert not set(actions.keys("prompt")) & set(actions.keys("anywhere"))
+    assert not set(acts.keys("prompt")) & set(acts.keys("anywhere"))
 
 
 @pytest.mark.parametrize("path", sorted(specs()))

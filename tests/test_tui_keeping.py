@@ -4,13 +4,13 @@ import os
 
 import pytest
 
-from core.lock import Lock
-from core.project_file import load
-from core.recovery import load_recovery, save_recovery
+from core.files.project_file import load
+from core.files.recovery import load_recovery, save_recovery
+from core.lock.lock import Lock
 from tests.tui_driving import SIZES, WIDE, program, stored
-from tui.screens.dialogs import Ask, AskName
-from tui.screens.start import StartScreen
-from tui.screens.work import WorkScreen
+from tui.start.screen import StartScreen
+from tui.widgets.dialogs import Ask, AskName
+from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 

@@ -2,19 +2,19 @@
 
 import pytest
 
-from core.change.bench import bench_of, parts_of
-from core.change.marking import mark_made
-from core.facts import as_made, record_of, with_measured
-from core.lock import Lock
-from core.project_file import Project, load, save
-from core.recovery import load_recovery
+from core.change.readings import bench_of, parts_of
+from core.files.project_file import Project, load, save
+from core.files.recovery import load_recovery
+from core.lock.facts import as_made, record_of, with_measured
+from core.lock.lock import Lock
+from core.made.marking import mark_made
 from tests import benchwork
 from tests.tui_driving import SIZES, program, stored
-from tui.screens.bench import Causes, ReadOffScreen
-from tui.screens.change import ChangeScreen
-from tui.screens.help import Help
-from tui.screens.made import MadeScreen
-from tui.screens.work import WorkScreen
+from tui.change.screen import ChangeScreen
+from tui.made.reading_screen import Causes, ReadOffScreen
+from tui.made.screen import MadeScreen
+from tui.widgets.help_screen import Help
+from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 

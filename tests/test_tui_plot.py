@@ -10,8 +10,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.drawing import Label, Measure, Stroke
 from core.geometry.path import Arc, Line, Path, circle, polyline
+from core.layout.drawing import Label, Measure, Stroke
 from tui.plot import canvas
 from tui.plot.guard import runs, visible
 from tui.plot.labels import Wish, placed

@@ -2,11 +2,11 @@
 
 import pytest
 
-from core.lock import spec_of
+from core.lock.lock import spec_of
 from tests.tui_driving import SIZES, WIDE, program, stored
-from tui.screens.help import Help
-from tui.step import all_steps
+from tui.steps.step import all_steps
 from tui.widgets.drawing import Drawing
+from tui.widgets.help_screen import Help
 from tui.widgets.lists import FindingList
 
 pytestmark = pytest.mark.usefixtures("own_folder")

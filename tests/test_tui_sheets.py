@@ -11,13 +11,13 @@ from core.sheets.folder import LIST
 from core.sheets.write import sheet_names, write_sheets
 from core.shipped import sample_locks
 from tests.tui_driving import SIZES, program, stored
-from tui import sheets_job
 from tui.commands.sheets import today
-from tui.screens.dialogs import Ask
-from tui.screens.help import Help
-from tui.screens.sheets import SheetsScreen
-from tui.screens.work import WorkScreen
-from tui.state import layout_of
+from tui.desk.session import layout_of
+from tui.sheets import job as sheets_job
+from tui.sheets.screen import SheetsScreen
+from tui.widgets.dialogs import Ask
+from tui.widgets.help_screen import Help
+from tui.work.screen import WorkScreen
 
 
 @pytest.fixture(autouse=True)

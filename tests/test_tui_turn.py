@@ -4,20 +4,20 @@ import math
 
 import pytest
 
-from core.motion.binding import binding
-from core.motion.follow import moment
-from core.motion.turn import fouls_by_stroke, turn_check
+from core.files.project_file import Project, load, save
 from core.parts.tooth import tooth
-from core.project_file import Project, load, save
+from core.turning.binding import binding
+from core.turning.follow import moment
+from core.turning.turn import fouls_by_stroke, turn_check
 from core.units import show_torque
 from tests.loaded_locks import early
 from tests.tui_driving import SIZES, WIDE, program, stored
 from tests.turn_driving import HANDS, now, sample, words
-from tui import turn_scene
-from tui.screens import turn as turn_screen
-from tui.screens.turn import TurnScreen
-from tui.state import layout_of
-from tui.widgets.turn_drawing import TurnDrawing
+from tui.desk.session import layout_of
+from tui.turn import scene as turn_scene
+from tui.turn import screen as turn_screen
+from tui.turn.drawing import TurnDrawing
+from tui.turn.screen import TurnScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 

@@ -4,21 +4,21 @@ import math
 
 import pytest
 
-from core.layout import Layout
-from core.motion.follow import moment
-from core.project_file import load
+from core.files.project_file import load
+from core.layout.layout import Layout
+from core.turning.follow import moment
 from tests.tui_driving import NARROW, SIZES, program, stored
 from tests.turn_driving import SAMPLES, now, sample, words
-from tui import actions
-from tui.screens import turn as turn_screen
-from tui.screens.dialogs import Ask
-from tui.screens.help import Help
-from tui.screens.start import StartScreen
-from tui.screens.turn import TurnScreen
-from tui.screens.work import WorkScreen
+from tui.keys import acts
+from tui.start.screen import StartScreen
+from tui.turn import screen as turn_screen
+from tui.turn.chart import TurnChart
+from tui.turn.drawing import TurnDrawing
+from tui.turn.screen import TurnScreen
+from tui.widgets.dialogs import Ask
+from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
-from tui.widgets.turn_chart import TurnChart
-from tui.widgets.turn_drawing import TurnDrawing
+from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
@@ -239,7 +239,7 @@ async def test_help_names_every_key_of_the_view(tmp_path):
         await driver.press("f5", "f1")
         assert isinstance(driver.screen, Help)
         text = " ".join(str(driver.screen.query("Static").first().content).split())
-        for act in actions.ACTS:
+        for act in acts.ACTS:
             if act.where == "turn" and act.shown:
                 assert " ".join(act.help.split()) in text
         await driver.press("escape")
@@ -247,10 +247,10 @@ async def test_help_names_every_key_of_the_view(tmp_path):
 
 
 def test_every_key_of_the_view_does_something_and_only_one_thing():
-    acts = [act for act in actions.ACTS if act.where == "turn"]
-    keys = [key for act in acts for key in act.keys]
+    found = [act for act in acts.ACTS if act.where == "turn"]
+    keys = [key for act in found for key in act.keys]
     assert len(keys) == len(set(keys))
-    for act in acts:
+    for act in found:
         assert callable(getattr(TurnScreen, f"action_{act.name}"))
 
 

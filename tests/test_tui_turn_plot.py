@@ -6,11 +6,10 @@ import time
 import numpy as np
 import pytest
 
-from core.layout import Layout
-from core.motion.follow import moment
-from core.project_file import load
+from core.files.project_file import load
+from core.layout.layout import Layout
 from core.shipped import sample_locks
-from tui import turn_scene
+from core.turning.follow import moment
 from tui.plot import canvas
 from tui.plot.chart import Curve, Ground, Sign, chart, round_up
 from tui.plot.frame import Spot, framed
@@ -18,7 +17,8 @@ from tui.plot.layers import overlaid, upright
 from tui.plot.lines import Run
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Scale, Sight
-from tui.turn_state import Turn
+from tui.turn import scene as turn_scene
+from tui.turn.state import Turn
 from tui.widgets.pieces import _differing
 
 LAYOUT = Layout(load(sample_locks()[0]).lock)

@@ -7,23 +7,25 @@ import numpy as np
 import pytest
 import shapely
 
-from core.frames import hand, to_plate
+from core.files.project_file import load
 from core.geometry.polygons import polygon
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.binding import binding
-from core.motion.follow import fouls_at, moment
-from core.motion.law import STROKES, travel
-from core.motion.turn import fouls_by_stroke, turn_check
-from core.parts.bolt import bolt
+from core.layout.frames import hand, to_plate
+from core.layout.layout import Layout
+from core.lock.friction import CONDITIONS
+from core.lock.lock import Lock
+from core.mechanism.law import STROKES, travel
+from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
-from core.project_file import load
 from core.shipped import sample_locks
-from core.values.friction import CONDITIONS
+from core.turning.binding import binding
+from core.turning.follow import fouls_at, moment
+from core.turning.turn import fouls_by_stroke, turn_check
 from tests.designs import plausible
 from tests.loaded_locks import changed, early, loaded
-from tui import turn_charts, turn_reading, turn_scene
-from tui.turn_state import Turn, troubles, way
+from tui.turn import charts as turn_charts
+from tui.turn import scene as turn_scene
+from tui.turn import text as turn_reading
+from tui.turn.state import Turn, troubles, way
 
 SAMPLES = {path.stem: load(path).lock for path in sample_locks()}
 NO_TOOTH = changed(Lock(), key__radius=5.0)

@@ -11,14 +11,15 @@ from numpy.typing import NDArray
 from shapely.geometry import Point, box
 from shapely.geometry.base import BaseGeometry
 
-from core import registry
-from core.layout import Layout
-from core.lock import Lock
-from core.motion.sweep import STEP
-from core.motion.turn import Foul, TurnCheck, check_turn
-from core.parts.bolt import bolt
+from core.checks import gathered
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.mechanism.sweep import STEP
+from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
-from core.report import report
+from core.report.data import report
+from core.turning.turn import Foul, TurnCheck, check_turn
+from core.whole import assembly
 from tests.designs import bits, moved, numbers, plausible, stretched
 from tests.plates import inner_wall
 from tests.test_bolt_contour import blank, gap, law
@@ -147,7 +148,7 @@ def test_least_gap_against_a_finer_sweep(early: bool) -> None:
             (edge.difference(flank), ~held),
         ):
             least = min(least, float(shapely.distance(part, shapes[when]).min()))
-        still = [area.distance(Point(0, 0)) for area in registry.fixed(Layout(lock)).values()]
+        still = [area.distance(Point(0, 0)) for area in assembly.fixed(Layout(lock)).values()]
         least = min(least, min(still) - lock.key.radius)
         assert checked(lock).least_gap == pytest.approx(least, abs=5e-3), (seed, throw)
 
@@ -229,7 +230,7 @@ def test_where_the_inner_wall_begins_to_foul() -> None:
         (foul,) = (f for f in checked(lock).fouls if f.part == "inner wall")
         outside = box(-500, -500, 500, 500).difference(inner_wall(lock))
         assert_foul(lock, foul, outside, moves=False)
-        said = {f.code: f for f in registry.findings(Layout(lock))}
+        said = {f.code: f for f in gathered.findings(Layout(lock))}
         assert said["key-fouls-inner-wall"].step == "key radius"
         tried += 1
     assert tried == 4
@@ -247,7 +248,7 @@ def test_bolt_outside_the_wall_at_either_seat() -> None:
             throw = lock.shackle.engagement + lock.shackle.gap
             wall, body = inner_wall(lock), metal(lock)
             locked, unlocked = (moved(body, dx).difference(wall).area for dx in (0.0, throw))
-            codes = {f.code: f.text for f in registry.findings(Layout(lock))}
+            codes = {f.code: f.text for f in gathered.findings(Layout(lock))}
             if max(locked, unlocked) < 5e-4:
                 assert "bolt-outside-wall" not in codes
                 seen["inside"] += 1

@@ -11,11 +11,11 @@ from functools import cache
 import pytest
 from shapely.geometry import LineString, Point, box
 
-from core import registry
+from core.checks import gathered
 from core.errors import BadValueError
-from core.layout import Layout
-from core.lock import Lock
-from core.windows import Bound, Window, merged
+from core.layout.layout import Layout
+from core.layout.windows import Bound, Window, merged
+from core.lock.lock import Lock
 from tests.designs import numbers, plausible, stretched
 from tests.plates import inner_wall
 
@@ -27,7 +27,7 @@ PATHS = ("key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "front_g
 INSTEAD = {"no-tooth", "no-drive"}
 # the parts that set windows are those that find what lies outside them; the others, the slow turn
 # check first of all, would only be worked out for nothing
-PARTS = tuple(part for part in registry.all_parts() if any(part.bounds(Layout(Lock()))))
+PARTS = tuple(part for part in gathered.all_checks() if any(part.bounds(Layout(Lock()))))
 
 
 @cache

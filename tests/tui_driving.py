@@ -8,8 +8,8 @@ import pytest
 from rich.console import Console
 from textual import events
 
-from core.lock import Lock
-from core.project_file import Project, save
+from core.files.project_file import Project, save
+from core.lock.lock import Lock
 from tui.app import Boltwright
 
 NAMES = {

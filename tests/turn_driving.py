@@ -4,9 +4,9 @@ import shutil
 
 import pytest
 
-from core.motion.follow import moment
-from core.project_file import Project, load, save
+from core.files.project_file import Project, load, save
 from core.shipped import sample_locks
+from core.turning.follow import moment
 from core.units import show_force, show_torque
 from tests.loaded_locks import changed
 

@@ -7,9 +7,9 @@ from typing import ClassVar
 
 from textual.app import App
 
-from core.project_file import load
-from tui.screens.start import StartScreen, open_lock
-from tui.state import opened
+from core.files.project_file import load
+from tui.desk.session import opened
+from tui.start.screen import StartScreen, open_lock
 from tui.themes import THEMES, first_theme
 
 _SIGNALS = (signal.SIGTERM, signal.SIGHUP)
@@ -19,10 +19,10 @@ class Boltwright(App[None]):
     """The program: which screen is in front, and how it ends."""
 
     CSS_PATH: ClassVar = [
-        "styles/app.tcss",
-        "styles/start.tcss",
-        "styles/work.tcss",
-        "styles/dialogs.tcss",
+        "app.tcss",
+        "start/start.tcss",
+        "work/work.tcss",
+        "widgets/dialogs.tcss",
     ]
     ENABLE_COMMAND_PALETTE = False
     TITLE = "boltwright"

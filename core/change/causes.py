@@ -13,14 +13,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core import registry
-from core.change.bench import READ_OFF, Bench, bench_of, parts_of
-from core.change.solving import Row, least_squares
+from core.change.readings import READ_OFF, Bench, bench_of, parts_of
 from core.errors import BadValueError
-from core.facts import record_of, with_record
-from core.lock import Lock, spec_of
-from core.values.fields import is_number, shown
-from core.values.made import ordered
+from core.lock.facts import record_of, with_record
+from core.lock.fields import is_number, shown
+from core.lock.lock import Lock, spec_of
+from core.lock.made import ordered
+from core.made.solving import Row, least_squares
+from core.whole import assembly
 
 USUAL = 0.3
 """How far [mm] a dimension is usually off before it is measured; common practice, no source."""
@@ -161,7 +161,7 @@ def corrected(lock: Lock, cause: Cause) -> Lock:
     if record is None:
         return lock.with_value(suspect.path, cause.value)
     good = lock.with_value(suspect.path, cause.value).value(suspect.path)
-    if suspect.path in registry.workpieces()[suspect.part].measurable:
+    if suspect.path in assembly.workpieces()[suspect.part].measurable:
         return with_record(lock, record.with_measured(suspect.path, good))
     planned = ordered({**dict(record.planned), suspect.path: good})
     return with_record(lock, replace(record, planned=planned))

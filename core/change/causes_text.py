@@ -2,11 +2,11 @@
 
 import textwrap
 
-from core.change.bench import READ_OFF
 from core.change.causes import Cause, Diagnosis
-from core.change.wording import shown_at
-from core.layout import Layout
-from core.lock import Lock, spec_of
+from core.change.readings import READ_OFF
+from core.layout.layout import Layout
+from core.lock.lock import Lock, spec_of
+from core.made.wording import shown_at
 from core.units import show_angle
 
 WIDTH = 79

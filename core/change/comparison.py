@@ -7,15 +7,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from core import registry
 from core.change.outcomes import OUTCOMES, Outcome, values
-from core.change.verdicts import Verdict, verdicts
-from core.findings import LEVELS, Finding, worst_first
+from core.checks import gathered
 from core.geometry.path import Path
-from core.layout import Layout
-from core.lock import specs
-from core.parts.bolt import contour
-from core.windows import Window
+from core.layout.findings import LEVELS, Finding, worst_first
+from core.layout.layout import Layout
+from core.layout.windows import Window
+from core.lock.lock import specs
+from core.made.verdicts import Verdict, verdicts
+from core.parts.bolt_contour import contour
 
 SAME = 1e-9
 """Difference [mm, mm2 or degrees] that is the rounding of numbers."""
@@ -157,7 +157,7 @@ def compare(old: Layout, new: Layout) -> Comparison:
         new,
         tuple(_changed(old, new)),
         tuple(OutcomeChange(o, before[o.name], after[o.name]) for o in OUTCOMES),
-        tuple(_findings(registry.findings(old), registry.findings(new))),
+        tuple(_findings(gathered.findings(old), gathered.findings(new))),
         tuple(_windows(old, new)),
         (contour(old), contour(new)),
         verdicts(new),
@@ -192,8 +192,8 @@ def _beyond(finding: Finding) -> float:
 
 
 def _windows(old: Layout, new: Layout) -> Iterator[WindowChange]:
-    before: Mapping[str, Window] = registry.windows(old)
-    after: Mapping[str, Window] = registry.windows(new)
+    before: Mapping[str, Window] = gathered.windows(old)
+    after: Mapping[str, Window] = gathered.windows(new)
     for path in dict.fromkeys((*before, *after)):
         sides = (old.lock.value(path), new.lock.value(path))
         yield WindowChange(path, before.get(path), after.get(path), *sides)

@@ -25,14 +25,14 @@ each part that is marked as made in the new lock, with patches in the part's own
 from dataclasses import asdict
 from typing import Any
 
-from core import registry
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
-from core.change.verdict_data import verdict_data
-from core.findings import worst
-from core.layout import Layout
-from core.lock import FORMAT
-from core.report import path_as_data
-from core.windows import Window
+from core.checks import gathered
+from core.layout.findings import worst
+from core.layout.layout import Layout
+from core.layout.windows import Window
+from core.lock.lock import FORMAT
+from core.made.verdict_data import verdict_data
+from core.report.data import path_as_data
 
 _UNITS = {"length": "mm", "area": "mm2", "angle": "degrees"}
 
@@ -59,7 +59,7 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
 
 
 def _side(layout: Layout) -> dict[str, Any]:
-    return {"title": layout.lock.title, "stop": worst(registry.findings(layout)) == "stop"}
+    return {"title": layout.lock.title, "stop": worst(gathered.findings(layout)) == "stop"}
 
 
 def _outcome(change: OutcomeChange) -> dict[str, Any]:

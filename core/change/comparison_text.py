@@ -3,15 +3,15 @@
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from core.bench import CAUTIONS, verdict
 from core.change.comparison import SAME, Comparison, FindingChange, OutcomeChange, WindowChange
-from core.change.verdicts import Verdict
-from core.change.wording import fitting_words, marks_words, shown_at
-from core.findings import Finding
-from core.lock import spec_of
-from core.registry import findings
+from core.checks.gathered import findings
+from core.layout.findings import Finding
+from core.layout.windows import Window
+from core.lock.lock import spec_of
+from core.made.verdicts import Verdict
+from core.made.wording import fitting_words, marks_words, shown_at
+from core.report.bench_report import CAUTIONS, verdict
 from core.text import plain
-from core.windows import Window
 
 WIDTH = 78
 """Columns of the text: fits an 80-column terminal and a page."""

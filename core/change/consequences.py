@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
-from core import registry
 from core.change.rescue import MOST, Offer, besides, instead, stop_codes
-from core.change.standing import Standing, standing
-from core.facts import facts, record_of, settled, with_measured
-from core.frames import to_mechanism
-from core.layout import Layout
-from core.lock import Lock, spec_of
+from core.layout.frames import to_mechanism
+from core.layout.layout import Layout
+from core.lock.facts import facts, record_of, settled, with_measured
+from core.lock.lock import Lock, spec_of
+from core.made.standing import Standing, standing
+from core.whole import assembly
 
 Kind = Literal["wish", "fact"]
 LINE = "bolt_line.height"
@@ -133,7 +133,7 @@ def as_fact(lock: Lock, path: str, value: object) -> Lock | None:
 
     None where none has. What is scribed or fixed on a made back plate stays there when the pivot moves.
     """
-    parts = [w for w in registry.workpieces().values() if path in w.measurable]
+    parts = [w for w in assembly.workpieces().values() if path in w.measurable]
     made = [w.key for w in parts if record_of(lock, w.key) is not None]
     if not made:
         return None

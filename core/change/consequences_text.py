@@ -5,10 +5,10 @@ from collections.abc import Iterable
 
 from core.change.consequences import Consequences, Reading
 from core.change.rescue import Offer
-from core.change.verdicts import Verdict
-from core.change.wording import fitting_words, marks_words, shown_at
-from core.layout import Layout
-from core.lock import spec_of
+from core.layout.layout import Layout
+from core.lock.lock import spec_of
+from core.made.verdicts import Verdict
+from core.made.wording import fitting_words, marks_words, shown_at
 
 WIDTH = 79
 """Columns: one less than the screen's, so that no terminal wraps a full line."""

@@ -9,14 +9,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from core.layout import Layout, derived
-from core.motion.turn import turn_check
+from core.layout.layout import Layout, derived
 from core.parts.bolt_line import room_above
 from core.parts.guides import nose_left_in_guide, rear_guide, tail_room
 from core.parts.pivot import lean
 from core.parts.plate import spot_in_drive, wall_distance
 from core.parts.shackle import least_drop
 from core.parts.tooth import tooth
+from core.turning.turn import turn_check
 from core.units import show_angle
 
 Kind = Literal["length", "angle", "area"]

@@ -12,14 +12,15 @@ from itertools import islice
 
 import numpy as np
 
-from core import registry
-from core.change.fitting import WORDS
 from core.change.outcomes import QUICK, Outcome, quick_values
-from core.change.solving import NUMERIC, Row, least_squares, nearest_value, round_values
-from core.change.standing import Standing, standing
-from core.facts import facts
-from core.layout import Layout
-from core.lock import Lock, spec_of, specs
+from core.checks import gathered
+from core.layout.layout import Layout
+from core.lock.facts import facts
+from core.lock.lock import Lock, spec_of, specs
+from core.made.fitting import WORDS
+from core.made.solving import NUMERIC, Row, least_squares, nearest_value, round_values
+from core.made.standing import Standing, standing
+from core.whole import assembly
 
 MOST = 3
 """Offers that are made at a time: more would not be read."""
@@ -107,7 +108,7 @@ def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, floa
 
     With each comes the share of the difference that is left.
     """
-    known = registry.workpieces()
+    known = assembly.workpieces()
     records = {record.part: record for record in base.lock.made}
     seen: set[tuple[str, float]] = set()
     for bad in base.worse_than_good():
@@ -181,12 +182,12 @@ def _saved(base: Standing, after: Standing) -> tuple[str, ...]:
 
 def stop_codes(layout: Layout) -> frozenset[str]:
     """Return the codes of the findings that stop a lock."""
-    return frozenset(f.code for f in registry.findings(layout) if f.level == "stop")
+    return frozenset(f.code for f in gathered.findings(layout) if f.level == "stop")
 
 
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
     """Yield the dimensions that may be tried; those of a plate that is made are left alone."""
-    known = registry.workpieces()
+    known = assembly.workpieces()
     shaping = {path for workpiece in known.values() for path in workpiece.paths}
     plates = any(record.part in ("back_plate", "front_plate") for record in lock.made)
     for path, spec in specs().items():

@@ -13,7 +13,7 @@ from shapely.geometry import Polygon
 
 from core.geometry.motion import shift
 from core.geometry.path import STRAIGHT, Arc, Line, Path, Point, Segment, arc_by_bulge, joined
-from core.values.sections import Plate
+from core.lock.sections import Plate
 
 OVAL_ARCS = 120
 """Arcs that stand in for an ellipse: within 2e-4 mm of it up to 140 mm long and 60 mm wide (a test says so)."""

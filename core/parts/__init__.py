@@ -1,1 +1,1 @@
-"""The parts of the lock, one module each; `core.registry` finds them here."""
+"""The parts of the lock, one module each; `core.whole.assembly` finds them here."""

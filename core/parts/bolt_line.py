@@ -2,17 +2,19 @@
 
 from collections.abc import Iterable
 
-from core.drawing import Mark, Measure, Stroke
-from core.findings import Finding
-from core.frames import hand
 from core.geometry.path import polyline
 from core.geometry.secant import zero_near
-from core.layout import Layout, derived
-from core.parts.bolt import bolt
+from core.layout.drawing import Mark, Measure, Stroke
+from core.layout.findings import Finding
+from core.layout.frames import hand
+from core.layout.layout import Layout, derived
+from core.layout.part import Part, Spot, scribed_at
+from core.layout.windows import Bound
+from core.layout.workpiece import Feature
+from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_contour import bolt
 from core.parts.plate import inner, plate_outline, spot_in_drive, wall_up
-from core.parts.tooth import SLACK, tooth, tooth_at
-from core.registry import Part, Spot
-from core.windows import Bound
+from core.parts.tooth import tooth, tooth_at
 
 
 @derived
@@ -101,4 +103,11 @@ def _spots(layout: Layout) -> Iterable[Spot]:
     yield spot_in_drive(layout, "bolt line on the centreline", (0.0, layout.lock.bolt_line.height))
 
 
-PART = Part("bolt line", 40, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots)
+PART = Part(
+    "bolt line", 40, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots,
+    features=(
+        Feature(
+            "back plate", placed_by=("unlocks", "bolt_line.height"), scribed=scribed_at(_spots)
+        ),
+    ),
+)  # fmt: skip

@@ -1,18 +1,23 @@
 """The two guides: bridges over the legs of the bolt, between which it slides."""
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from shapely.geometry.base import BaseGeometry
 
-from core.drawing import Mark, Measure, Stroke
-from core.findings import Finding
-from core.frames import hand
-from core.geometry.path import polyline
+from core.geometry.path import Path, Segment, polyline
 from core.geometry.polygons import rectangle
-from core.layout import Layout, derived
-from core.parts.bolt import nose_face
+from core.layout.drawing import Mark, Measure, Stroke
+from core.layout.findings import Finding
+from core.layout.frames import hand
+from core.layout.layout import Layout, derived
+from core.layout.part import Part, Spot, scribed_at
+from core.layout.windows import Bound
+from core.layout.workpiece import Feature, Shape, Size, Workpiece, box
+from core.lock.sections import Guide as GuideValues
+from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_contour import nose_face
 from core.parts.plate import (
     far_from,
     outside_wall,
@@ -20,10 +25,7 @@ from core.parts.plate import (
     wall_left,
     wall_right,
 )
-from core.parts.tooth import SLACK, tooth
-from core.registry import Part, Spot
-from core.values.sections import Guide as GuideValues
-from core.windows import Bound
+from core.parts.tooth import tooth
 
 
 @dataclass(frozen=True)
@@ -240,6 +242,49 @@ def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
     return {guide.name: guide.area for guide in (rear_guide(layout), front_guide(layout))}
 
 
+def _guide_shape(layout: Layout, guide: Guide) -> Shape:
+    lock, values = layout.lock, guide.values
+    body = box(0.0, -values.floor, values.width, 0.0)
+    slot = Size("height of the slot", guide.leg + 2 * lock.fit.slide_clearance, opening=True)
+    depth = Size("depth of the slot", lock.bolt.thickness, opening=True)
+    at = spot_in_drive(layout, guide.name, (guide.side * guide.near, lock.bolt_line.height))
+    return Shape(body, sizes=(slot, depth), edges=_box_edges(body), place=(at.across, -at.below))
+
+
+def _front_guide(layout: Layout) -> Shape:
+    return _guide_shape(layout, front_guide(layout))
+
+
+def _rear_guide(layout: Layout) -> Shape:
+    return _guide_shape(layout, rear_guide(layout))
+
+
+def _box_edges(body: Path) -> tuple[tuple[str, Segment], ...]:
+    names = ("underside", "side", "floor of the slot", "side")
+    return tuple(zip(names, body.segments, strict=True))
+
+
+def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shape]) -> Workpiece:
+    table = name.replace(" ", "_")
+    width, floor, near = (f"{table}.{size}" for size in ("width", "floor", "from_centreline"))
+    return Workpiece(
+        name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance"),
+        shape,
+        placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", near),
+        measurable=(width, floor, near),
+    )  # fmt: skip
+
+
+_PLACED = (
+    "unlocks", "bolt_line.height", "front_guide.from_centreline", "front_guide.width",
+    "rear_guide.from_centreline", "rear_guide.width",
+)  # fmt: skip
+
 PART = Part(
-    "guides", 70, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots
-)
+    "guides", 70, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots,
+    workpieces=(
+        _guide_piece("front guide", 40, "nose", _front_guide),
+        _guide_piece("rear guide", 41, "tail", _rear_guide),
+    ),
+    features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
+)  # fmt: skip

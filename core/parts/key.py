@@ -1,18 +1,24 @@
-"""The key's circle against the inner wall."""
+"""The key: its circle against the inner wall, and key and key gauge as workpieces.
+
+Their frame has its origin on the axis, the bit pointing up.
+"""
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
-from core.drawing import Mark, Measure, Stroke
-from core.findings import Finding
-from core.frames import hand
 from core.geometry.motion import Motion, turned
 from core.geometry.path import Arc, Line, Path, Segment, circle, polyline
-from core.layout import Layout
+from core.layout.drawing import Mark, Measure, Stroke
+from core.layout.findings import Finding
+from core.layout.frames import hand
+from core.layout.layout import Layout
+from core.layout.part import Part
+from core.layout.windows import Bound
+from core.layout.workpiece import Scribed, Shape, Workpiece
+from core.mechanism.tooth_numbers import SLACK
 from core.parts.plate import wall_distance
-from core.parts.tooth import SLACK, tooth
-from core.registry import Part
-from core.windows import Bound
+from core.parts.tooth import tooth
 
 
 def bit_path(layout: Layout, angle: float) -> Path:
@@ -68,4 +74,49 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     yield Measure((0.0, 0.0), edge, layout.show(r), "key.radius", "key circle")
 
 
-PART = Part("key radius", 50, findings=_findings, bounds=_bounds, marks=_marks)
+def _key(layout: Layout) -> Shape:
+    body, r = _upright_bit(layout, layout.lock.key.shank), layout.lock.key.radius
+    return Shape(body, edges=_bit_edges(body, r, "shank"))
+
+
+def _gauge(layout: Layout) -> Shape:
+    # an arm like the bit on a pin that fits the pivot hole
+    body, cut = _upright_bit(layout, layout.lock.pivot.hole), tooth(layout)
+    lines = (
+        ("line of the relief radius", cut.relief_radius),
+        ("line of the flanks' foot", cut.flank_foot),
+        ("bolt line", cut.bolt_line),
+        ("line of the lower edge", cut.lower_edge),
+    )
+    scribed = tuple(Scribed(name, (0.0, height)) for name, height in lines)
+    return Shape(body, scribed=scribed, edges=_bit_edges(body, cut.radius, "pin"))
+
+
+def _upright_bit(layout: Layout, root: float) -> Path:
+    """Return the outline of the bit on a round root of that diameter [mm], whichever way the lock turns."""
+    lock = replace(layout.lock, unlocks="right", made=())
+    return bit_path(Layout(lock.with_value("key.shank", root)), 0.0)
+
+
+def _bit_edges(body: Path, radius: float, root: str) -> tuple[tuple[str, Segment], ...]:
+    def name(segment: Segment) -> str:
+        if isinstance(segment, Line):
+            return "face of the bit"
+        return "tip of the bit" if abs(segment.radius - radius) < SLACK else root
+
+    return tuple((name(s), s) for s in body.segments)
+
+
+_KEY = ("key.radius", "key.bit_thickness", "key.shank")
+_TOOTH = (
+    "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
+    "tooth.pickup_angle", "bolt_line.height", "bolt.depth",
+)  # fmt: skip
+
+PART = Part(
+    "key radius", 50, findings=_findings, bounds=_bounds, marks=_marks,
+    workpieces=(
+        Workpiece("key", 20, _KEY, _key, measurable=_KEY),
+        Workpiece("key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH),
+    ),
+)  # fmt: skip

@@ -7,15 +7,19 @@ from typing import Any
 import numpy as np
 import shapely
 
-from core.drawing import Label, Mark, Measure, Stroke
-from core.findings import Finding
-from core.frames import centreline_frame, hand, to_mechanism
 from core.geometry.outlines import lowest_point
 from core.geometry.path import Points, circle, polyline
 from core.geometry.polygons import reach
 from core.geometry.secant import zero_near
-from core.layout import Layout, derived
-from core.parts.bolt import bolt
+from core.layout.drawing import Label, Mark, Measure, Stroke
+from core.layout.findings import Finding
+from core.layout.frames import centreline_frame, hand, to_mechanism
+from core.layout.layout import Layout, derived
+from core.layout.part import Part, Spot
+from core.layout.windows import Bound
+from core.layout.workpiece import Cut, Feature
+from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_contour import bolt
 from core.parts.plate import (
     inner_in_plate,
     plate_area,
@@ -23,9 +27,7 @@ from core.parts.plate import (
     wall_distance,
     wall_distance_at,
 )
-from core.parts.tooth import SLACK, tooth
-from core.registry import Part, Spot
-from core.windows import Bound
+from core.parts.tooth import tooth
 
 LOOKS = 150
 """Places along the centreline's line at which the key's circle is first tried."""
@@ -185,6 +187,16 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     return {"centreline": {"lean": lean(layout), "foot_miss": foot_miss(layout)}}
 
 
+def _hole(layout: Layout) -> Iterable[Cut]:
+    pivot = layout.lock.pivot
+    yield Cut("pivot hole", circle((pivot.across, -pivot.below), pivot.hole / 2))
+
+
+_HOLE = ("pivot.across", "pivot.below", "pivot.hole")
+
 PART = Part(
-    "pivot", 20, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots, report=_report
-)
+    "pivot", 20, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots, report=_report,
+    features=tuple(
+        Feature(plate, _HOLE, _hole, measurable=_HOLE) for plate in ("back plate", "front plate")
+    ),
+)  # fmt: skip

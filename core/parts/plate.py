@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -9,14 +10,15 @@ import shapely
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
-from core.drawing import Mark, Stroke
-from core.findings import Finding
-from core.frames import hand, to_drive, to_mechanism
 from core.geometry.outlines import Outline, outline
 from core.geometry.path import Path, Point, polyline
 from core.geometry.polygons import inset, polygon, reach
-from core.layout import Layout, derived
-from core.registry import Part, Spot
+from core.layout.drawing import Mark, Stroke
+from core.layout.findings import Finding
+from core.layout.frames import hand, to_drive, to_mechanism
+from core.layout.layout import Layout, derived
+from core.layout.part import Part, Spot
+from core.layout.workpiece import Shape, Size, Workpiece, named_edges
 
 
 @derived
@@ -150,9 +152,6 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     }
 
 
-PART = Part("plate", 10, findings=_findings, marks=_marks, spots=_spots, report=_report)
-
-
 def spot_in_drive(layout: Layout, what: str, at: Point) -> Spot:
     """Return the spot to mark out for a point [mm] of the drive frame."""
     x, y = to_mechanism(layout).inverse().point(hand(layout).point(at))
@@ -162,3 +161,32 @@ def spot_in_drive(layout: Layout, what: str, at: Point) -> Spot:
 def far_from(limit: float | None) -> float:
     """Return a wall's place [mm] for a bound, or 0 where a part has no wall beside it at all."""
     return 0.0 if limit is None or not math.isfinite(limit) else limit
+
+
+def _plate(layout: Layout) -> Shape:
+    """Return a plate in the plate frame; what other parts cut into it or scribe on it is theirs."""
+    outline_path = plate_outline(layout).path
+    thickness = Size("thickness", layout.lock.plate.thickness)
+    return Shape(
+        outline_path, sizes=(thickness,), edges=named_edges("edge of the plate", outline_path)
+    )
+
+
+def _back_plate(layout: Layout) -> Shape:
+    plain = _plate(layout)
+    return replace(plain, sizes=(*plain.sizes, Size("rim", layout.lock.plate.rim)))
+
+
+_SHAPED_BY = (
+    "plate.outline", "plate.width", "plate.height", "plate.corner", "plate.straight", "plate.lobe",
+    "plate.notch", "plate.points", "plate.mark_across", "plate.thickness",
+)  # fmt: skip
+_BACK = (*_SHAPED_BY, "plate.rim")
+
+PART = Part(
+    "plate", 10, findings=_findings, marks=_marks, spots=_spots, report=_report,
+    workpieces=(
+        Workpiece("back plate", 10, _BACK, _back_plate, measurable=_BACK),
+        Workpiece("front plate", 11, _SHAPED_BY, _plate, measurable=_SHAPED_BY),
+    ),
+)  # fmt: skip

@@ -6,18 +6,20 @@ from collections.abc import Iterable, Mapping
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from core.drawing import Mark, Measure, Stroke
-from core.findings import Finding
-from core.frames import hand
 from core.geometry.path import polyline
 from core.geometry.polygons import rectangle
-from core.layout import Layout, derived
-from core.parts.bolt import nose_face
+from core.layout.drawing import Mark, Measure, Stroke
+from core.layout.findings import Finding
+from core.layout.frames import hand
+from core.layout.layout import Layout, derived
+from core.layout.part import Part, Spot, scribed_at
+from core.layout.windows import Bound
+from core.layout.workpiece import Cut, Feature, Shape, Size, Workpiece, box
+from core.lock.fields import SOURCE_NONE
+from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_contour import nose_face
 from core.parts.plate import far_from, inner, outside_wall, spot_in_drive, wall_down
-from core.parts.tooth import SLACK, tooth
-from core.registry import Part, Spot
-from core.values.fields import SOURCE_NONE
-from core.windows import Bound
+from core.parts.tooth import tooth
 
 DEEPEST_NOTCH = 0.4
 """Share of the shackle's diameter that a notch may take before it wants a look; common practice, no source."""
@@ -146,6 +148,32 @@ def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
     return {"shackle end": end_area(layout)}
 
 
+def _shackle(layout: Layout) -> Shape:
+    lock, near = layout.lock, -nose_face(layout)
+    shackle, slide = lock.shackle, lock.fit.slide_clearance
+    line = lock.bolt_line.height - math.hypot(lock.pivot.across, lock.pivot.below)
+    low = line - shackle.drop
+    far = near - shackle.diameter
+    # the leg comes down from above the plate; what lies above the datum mark does not matter here
+    body = box(far, low, near, max(0.0, line + slide) + 1.0)
+    deep = far if shackle.catch == "eye" else near - shackle.engagement
+    eye = Cut(shackle.catch, box(deep, line - lock.bolt.nose_height - slide, near, line + slide))
+    through = Size(f"{shackle.catch}, front to back", lock.bolt.thickness, opening=True)
+    names = ("end", "inner side", "top", "outer side")
+    edges = tuple(zip(names, body.segments, strict=True))
+    return Shape(body, (eye,), (through,), edges=edges)
+
+
+_SHAPED_BY = (
+    "unlocks", "shackle.across", "shackle.diameter", "shackle.catch", "shackle.drop", "shackle.engagement",
+    "pivot.across", "pivot.below", "bolt_line.height", "bolt.nose_height", "bolt.thickness",
+    "fit.slide_clearance",
+)  # fmt: skip
+_MEASURABLE = ("shackle.across", "shackle.diameter", "shackle.drop")
+_PLACED = ("unlocks", "bolt_line.height", *_MEASURABLE)
+
 PART = Part(
-    "shackle", 80, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots
-)
+    "shackle", 80, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots,
+    workpieces=(Workpiece("shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE),),
+    features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
+)  # fmt: skip

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable
 
-from core.drawing import Mark, Stroke
-from core.frames import hand
 from core.geometry.path import polyline
-from core.layout import Layout
-from core.motion.loads import Load
-from core.registry import Part
+from core.layout.drawing import Mark, Stroke
+from core.layout.frames import hand
+from core.layout.layout import Layout
+from core.layout.loads import Load
+from core.layout.part import Part
 
 _BARB = 1.5
 """Size [mm] of the arrow that stands for the spring in the drawing."""

@@ -4,8 +4,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from core.drawing import Label, Mark, Measure, Stroke
 from core.geometry.motion import shift
+from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.sheets.furniture import Block, Job, block, page_label
 from core.sheets.record import Sheet
 from core.sheets.strokes import measured, moved, width_of

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from core.layout import Layout
+from core.layout.layout import Layout
 from core.sheets.drills import INCHES, METRIC, PILOTS, Drill, kinds_for, nearest, pilot
 from core.sheets.record import Drilling, all_holes, all_pieces
 from core.sheets.sizes import size

@@ -12,8 +12,8 @@ from ezdxf import options  # type: ignore[attr-defined] # the documented name, w
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
-from core.drawing import Label, Mark, Stroke
 from core.geometry.path import JOIN, Arc, Path
+from core.layout.drawing import Label, Mark, Stroke
 from core.sheets.compose import bounds_of
 from core.sheets.styles import GHOST, STYLES
 from core.sheets.svg import halved

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from core.errors import SaveError
-from core.safe_save import replace_file
+from core.files.safe_save import replace_file
 from core.text import plain
 
 LIST = "written-by-boltwright.json"

@@ -4,11 +4,11 @@ import textwrap
 from dataclasses import dataclass
 from datetime import date
 
-from core.drawing import Label, Mark
-from core.findings import Finding
+from core.checks.gathered import findings
 from core.geometry.motion import shift
-from core.layout import Layout
-from core.registry import findings
+from core.layout.drawing import Label, Mark
+from core.layout.findings import Finding
+from core.layout.layout import Layout
 from core.sheets.record import Sheet
 from core.sheets.sizes import key_to_sizes
 from core.sheets.strokes import line, moved

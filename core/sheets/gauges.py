@@ -4,7 +4,7 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 
-from core.layout import Layout
+from core.layout.layout import Layout
 from core.sheets.sizes import size
 from core.shipped import shared_table
 from core.units import INCH

@@ -10,8 +10,8 @@ from datetime import UTC, datetime, time
 from fpdf import FPDF
 from fpdf.drawing import PaintedPath
 
-from core.drawing import Label, Mark, Stroke
 from core.geometry.path import Arc, Path, Point
+from core.layout.drawing import Label, Mark, Stroke
 from core.sheets.compose import Composed
 from core.sheets.furniture import PART, Job
 from core.sheets.lettering import CAPITAL, font_file, printable

@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Literal
 
-from core.drawing import Mark
 from core.geometry.path import Point
-from core.layout import Layout
+from core.layout.drawing import Mark
+from core.layout.layout import Layout
 from core.sheets import pieces
 
 Plate = Literal["back plate", "front plate"]
@@ -123,7 +123,7 @@ def _nothing(_: Layout) -> tuple[Any, ...]:
 class Piece:
     """What one part brings to the bench; every hook is a function of the layout.
 
-    `order` is its place in the mock-up order, as in `core.registry`. `steps` are the lines of the tick list,
+    `order` is its place in the mock-up order, as in `core.whole.assembly`. `steps` are the lines of the tick list,
     numbers in them.
     """
 

@@ -2,7 +2,7 @@
 
 import math
 
-from core.layout import Layout
+from core.layout.layout import Layout
 from core.units import INCH, nearest_fraction, show_length
 
 FINEST = 64

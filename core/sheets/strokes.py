@@ -3,9 +3,9 @@
 import math
 from collections.abc import Iterable, Sequence
 
-from core.drawing import Anchor, Label, Layer, Mark, Measure, Stroke
 from core.geometry.motion import Motion
 from core.geometry.path import Arc, Path, Point, circle, polyline
+from core.layout.drawing import Anchor, Label, Layer, Mark, Measure, Stroke
 
 ARROW = 1.8
 """Length of a dimension's arrow head [mm]."""

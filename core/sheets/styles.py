@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from core.drawing import Layer
+from core.layout.drawing import Layer
 
 
 @dataclass(frozen=True)

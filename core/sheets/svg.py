@@ -9,8 +9,8 @@ import math
 from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
-from core.drawing import Label, Layer, Mark, Stroke
 from core.geometry.path import Arc, Path, Point
+from core.layout.drawing import Label, Layer, Mark, Stroke
 from core.sheets.styles import GHOST, STYLES, Style
 from core.text import plain
 

@@ -4,14 +4,13 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from core.frames import to_mechanism, to_plate
 from core.geometry.motion import MIRROR, Motion
 from core.geometry.outlines import lowest_point
 from core.geometry.path import Point
-from core.layout import Layout
+from core.layout.frames import to_mechanism, to_plate
+from core.layout.layout import Layout
 from core.parts.plate import plate_outline
-from core.registry import all_parts
-from core.report import FACES
+from core.report.data import FACES
 from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.furniture import Job
@@ -19,6 +18,7 @@ from core.sheets.gauges import nearest_gauge
 from core.sheets.record import Hole, Stock, all_holes, all_pieces
 from core.sheets.sizes import key_to_sizes, rough, size
 from core.sheets.table import Table
+from core.whole.assembly import all_parts
 
 OFF = "off the plate"
 
@@ -85,7 +85,7 @@ def _sizes(layout: Layout, item: Stock) -> str:
 
 
 def face_view(sign: int) -> Motion:
-    """Return the motion from the plate frame to a face of this sign, as `core.report.FACES` has it."""
+    """Return the motion from the plate frame to a face of this sign, as `core.report.data.FACES` has it."""
     return Motion() if sign > 0 else MIRROR
 
 

@@ -7,8 +7,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from core.drawing import Label, Mark
 from core.geometry.path import Point
+from core.layout.drawing import Label, Mark
 from core.sheets.strokes import cross, line
 
 PAPERS: dict[str, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}

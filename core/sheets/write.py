@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from core.bench import bench_report
 from core.errors import BadEntryError
-from core.findings import Finding
-from core.layout import Layout
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.report.bench_report import bench_report
 from core.sheets.compose import Composed, composed
 from core.sheets.dxf import dxf_text
 from core.sheets.folder import Folder, NotOursError

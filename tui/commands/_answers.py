@@ -7,9 +7,9 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from core import registry
-from core.findings import worst
-from core.layout import Layout
+from core.checks import gathered
+from core.layout.findings import worst
+from core.layout.layout import Layout
 from tui.commands._console import say
 
 
@@ -27,4 +27,4 @@ def say_data(data: Mapping[str, Any]) -> None:
 
 def verdict_code(layout: Layout) -> int:
     """Return a command's code for a lock that could be read: 1 where a finding stops it, else 0."""
-    return 1 if worst(registry.findings(layout)) == "stop" else 0
+    return 1 if worst(gathered.findings(layout)) == "stop" else 0

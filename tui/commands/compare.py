@@ -6,8 +6,8 @@ from pathlib import Path
 from core.change.comparison import compare
 from core.change.comparison_data import comparison_data
 from core.change.comparison_text import comparison_text
-from core.layout import Layout
-from core.project_file import load
+from core.files.project_file import load
+from core.layout.layout import Layout
 from tui.commands._answers import say_data, verdict_code
 from tui.commands._console import say
 

@@ -3,10 +3,10 @@
 import argparse
 from pathlib import Path
 
-from core.bench import bench_report
-from core.layout import Layout
-from core.project_file import load
-from core.report import report
+from core.files.project_file import load
+from core.layout.layout import Layout
+from core.report.bench_report import bench_report
+from core.report.data import report
 from tui.commands._answers import say_data, verdict_code
 from tui.commands._console import say
 

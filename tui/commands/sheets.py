@@ -7,8 +7,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 from core.errors import BadEntryError
-from core.layout import Layout
-from core.project_file import load
+from core.files.project_file import load
+from core.layout.layout import Layout
 from tui.commands._console import say
 
 NAME = "sheets"

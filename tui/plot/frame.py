@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.drawing import Stroke
 from core.geometry.path import Point
+from core.layout.drawing import Stroke
 from tui.plot import canvas
 from tui.plot.guard import runs
 from tui.plot.labels import Words

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
-from core.drawing import Stroke
+from core.layout.drawing import Stroke
 from tui.plot.tones import SAMPLES, Ink, Style
 
 _MEANING: dict[Style, str] = {

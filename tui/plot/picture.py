@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.drawing import Label, Mark, Measure, Stroke
 from core.geometry.path import Path, Point
+from core.layout.drawing import Label, Mark, Measure, Stroke
 from tui.plot import canvas
 from tui.plot.guard import drawable, runs, visible
 from tui.plot.labels import Wish, placed

@@ -1,7 +1,7 @@
 """The bolt's own sizes."""
 
-from core.parts.bolt import contour
-from tui.step import ReadOff, Step, prompts
+from core.parts.bolt_contour import contour
+from tui.steps.step import ReadOff, Step, prompts
 
 STEP = Step(
     name="bolt",

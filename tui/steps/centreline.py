@@ -1,7 +1,7 @@
 """Step 3: the centreline."""
 
 from core.parts.pivot import foot_miss, lean
-from tui.step import ReadOff, Step, prompts
+from tui.steps.step import ReadOff, Step, prompts
 
 STEP = Step(
     name="centreline",

@@ -1,6 +1,6 @@
 """Clearances and margins."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="fit",

@@ -1,6 +1,6 @@
 """What slides on what, and how it is kept."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="friction",

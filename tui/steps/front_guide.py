@@ -1,6 +1,6 @@
 """The front guide."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="front guide",

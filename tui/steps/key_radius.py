@@ -1,7 +1,7 @@
 """Step 5: the key radius."""
 
 from core.parts.tooth import tooth
-from tui.step import ReadOff, Step, prompts
+from tui.steps.step import ReadOff, Step, prompts
 
 STEP = Step(
     name="key radius",

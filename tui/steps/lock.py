@@ -1,6 +1,6 @@
 """The lock as a whole: its title, units, side and notes."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="lock",

@@ -1,7 +1,7 @@
 """Step 2: the pivot."""
 
 from core.parts.plate import wall_distance
-from tui.step import ReadOff, Step, prompts
+from tui.steps.step import ReadOff, Step, prompts
 
 STEP = Step(
     name="pivot",

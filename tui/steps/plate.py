@@ -1,8 +1,8 @@
 """Step 1: the plate."""
 
-from core.layout import Layout
+from core.layout.layout import Layout
 from core.parts.plate import plate_area, plate_outline
-from tui.step import Prompt, ReadOff, Step
+from tui.steps.step import Prompt, ReadOff, Step
 
 _OUTLINE = "plate.outline"
 

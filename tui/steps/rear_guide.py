@@ -1,6 +1,6 @@
 """Step 7: the rear guide."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="rear guide",

@@ -1,6 +1,6 @@
 """The shackle's free end."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="shackle",

@@ -1,6 +1,6 @@
 """The spring above the bolt."""
 
-from tui.step import Step, prompts
+from tui.steps.step import Step, prompts
 
 STEP = Step(
     name="spring",

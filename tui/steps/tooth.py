@@ -3,7 +3,7 @@
 from math import degrees
 
 from core.parts.tooth import tooth
-from tui.step import ReadOff, Step, prompts
+from tui.steps.step import ReadOff, Step, prompts
 
 STEP = Step(
     name="tooth",

@@ -7,8 +7,8 @@ from textual import events
 from textual.message import Message
 from textual.strip import Strip
 
-from core.drawing import Mark
-from tui import actions
+from core.layout.drawing import Mark
+from tui.keys import acts
 from tui.plot.legend import legend_rows
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale, Sight
@@ -27,7 +27,7 @@ class Drawing(PieceView, can_focus=True):
     """A picture of marks [mm]; the arrow keys and the mouse move and zoom it."""
 
     PREFIX = "drawing"
-    BINDINGS = actions.bindings("drawing")
+    BINDINGS = acts.bindings("drawing")
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"drawing--{tone}" for tone in TONES}
 
     class Left(Message):

@@ -8,9 +8,9 @@ from typing import Protocol
 
 from textual import events
 
-from core.values.fields import Kind
-from tui import actions
-from tui.answer import BREAK
+from core.lock.fields import Kind
+from tui.desk.answer import BREAK
+from tui.keys import acts
 from tui.widgets.line import CUTS, EDITS, Line
 
 
@@ -34,7 +34,7 @@ class Entry(Line):
         super().__init__(id="entry")
         self._taker = taker
         self._letters = ""
-        self._acts = actions.keys("prompt")
+        self._acts = acts.keys("prompt")
 
     def load(self, text: str, kind: Kind, *, anew: bool) -> None:
         """Show another value, selected whole so that typing replaces it; `anew` at another prompt."""

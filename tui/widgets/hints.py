@@ -4,7 +4,7 @@ from textual import events
 from textual.content import Content
 from textual.widget import Widget
 
-from tui.actions import WORKING, Act, Where, hints
+from tui.keys.acts import WORKING, Act, Where, hints
 
 _ALSO = {
     "more": "Up/Down", "much_more": "PgUp/PgDn", "step_back": "F3", "step_on": "F4",

@@ -11,10 +11,10 @@ from textual.widget import Widget
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from core.findings import Finding
-from tui.checks import Checked
-from tui.step import Step
-from tui.wording import SIGNS, finding_line, level_style
+from core.layout.findings import Finding
+from tui.desk.checking import Checked
+from tui.steps.step import Step
+from tui.widgets.desk_text import SIGNS, finding_line, level_style
 
 
 class LeavableList(OptionList):

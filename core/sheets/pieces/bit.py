@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterable
 
-from core.drawing import Label, Mark, Stroke
-from core.frames import hand
 from core.geometry.motion import MIRROR
 from core.geometry.path import circle, polyline
-from core.layout import Layout
+from core.layout.drawing import Label, Mark, Stroke
+from core.layout.frames import hand
+from core.layout.layout import Layout
 from core.parts.key import bit_path
 from core.parts.tooth import tooth
 from core.sheets.record import Piece, Sheet, Stock

@@ -3,12 +3,13 @@
 import math
 from collections.abc import Iterable
 
-from core.drawing import Anchor, Label, Mark, Stroke
-from core.frames import hand
 from core.geometry.motion import MIRROR
-from core.layout import Layout
-from core.parts.bolt import bolt, contour
-from core.parts.tooth import Tooth, tooth
+from core.layout.drawing import Anchor, Label, Mark, Stroke
+from core.layout.frames import hand
+from core.layout.layout import Layout
+from core.mechanism.tooth_numbers import Tooth
+from core.parts.bolt_contour import bolt, contour
+from core.parts.tooth import tooth
 from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import bow, cross, dimension, levels, line, moved

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
-from core.drawing import Label, Mark, Stroke
-from core.frames import hand
 from core.geometry.path import polyline
-from core.layout import Layout
+from core.layout.drawing import Label, Mark, Stroke
+from core.layout.frames import hand
+from core.layout.layout import Layout
 from core.parts.guides import Guide, front_guide, rear_guide
 from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import size

@@ -7,9 +7,9 @@ side of the pin carries lines at the heights that the tooth is filed to; turned 
 import math
 from collections.abc import Iterable
 
-from core.drawing import Label, Mark, Stroke
 from core.geometry.path import Arc, Line, Path, Segment, joined
-from core.layout import Layout
+from core.layout.drawing import Label, Mark, Stroke
+from core.layout.layout import Layout
 from core.parts.tooth import tooth
 from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Sheet, Stock
 from core.sheets.sizes import size

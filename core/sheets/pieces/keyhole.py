@@ -3,9 +3,9 @@
 import math
 from collections.abc import Iterable
 
-from core.drawing import Label, Mark, Stroke
 from core.geometry.path import Arc, Line, Path, Segment, joined
-from core.layout import Layout, derived
+from core.layout.drawing import Label, Mark, Stroke
+from core.layout.layout import Layout, derived
 from core.parts.tooth import tooth
 from core.sheets.drills import TO_FILE, Row, row_along
 from core.sheets.record import CUTTING, DRILLING, Hole, OnPlate, Piece, Sheet

@@ -3,19 +3,18 @@
 import math
 from collections.abc import Callable, Iterable
 
-from core import registry
-from core.drawing import Label, Layer, Mark, Stroke
-from core.frames import hand, to_mechanism, to_plate
 from core.geometry.motion import MIRROR, Motion
 from core.geometry.outlines import lowest_point
 from core.geometry.path import Point, polyline
-from core.layout import Layout
+from core.layout.drawing import Label, Layer, Mark, Stroke
+from core.layout.frames import hand, to_mechanism, to_plate
+from core.layout.layout import Layout
 from core.parts.bolt_line import room_above
 from core.parts.guides import front_guide, rear_guide
 from core.parts.pivot import lean
 from core.parts.plate import inner_path, plate_outline
 from core.parts.tooth import tooth
-from core.report import FACES
+from core.report.data import FACES
 from core.sheets.record import (
     CUTTING,
     DRILLING,
@@ -31,6 +30,7 @@ from core.sheets.record import (
 )
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import arrow_up, dimension, hole, moved
+from core.whole import assembly
 
 PLAIN = ("plate", "centreline", "bolt line", "key circle", "datum mark")
 """Parts of the drawing that every face shows; the inside of the back plate shows all."""
@@ -64,7 +64,7 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
 def _drawn(layout: Layout, plate: str, side: str) -> Iterable[Mark]:
     """Yield what one face shows, in the mechanism frame."""
     everything = (plate, side) == ("back plate", "inside")
-    for mark in registry.marks(layout):
+    for mark in assembly.marks(layout):
         if isinstance(mark, Stroke):
             # pieces say which plates a hole is in, and a note is for the screen
             if mark.layer not in ("drill", "note") and (everything or mark.part in PLAIN):

@@ -3,9 +3,9 @@
 import math
 from collections.abc import Iterable
 
-from core.drawing import Label, Mark, Stroke
 from core.geometry.path import Path, polyline
-from core.layout import Layout, derived
+from core.layout.drawing import Label, Mark, Stroke
+from core.layout.layout import Layout, derived
 from core.sheets.drills import Row, row_along
 from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Setting, Sheet, Stock
 from core.sheets.sizes import size

@@ -1,0 +1,1 @@
+"""All that there is to say of a lock, by whatever has something to say."""

@@ -1,0 +1,41 @@
+"""All that there is to say of a lock: by every part, by the turn of the key, and of the parts that are made.
+
+A module of `core.turning` or `core.made` that has a `CHECK` is heard beside the parts. Nothing else lists them.
+"""
+
+import importlib
+import pkgutil
+from collections.abc import Mapping
+from functools import cache
+
+from core import made, turning
+from core.layout.findings import Finding, worst_first
+from core.layout.layout import Layout, derived
+from core.layout.part import Check
+from core.layout.windows import Window, merged
+from core.whole.assembly import all_parts
+
+
+@cache
+def all_checks() -> tuple[Check, ...]:
+    """Return every part and every other check, in the mock-up order."""
+    found: list[Check] = [*all_parts()]
+    for room in (turning, made):
+        for module in pkgutil.iter_modules(room.__path__):
+            loaded = importlib.import_module(f"{room.__name__}.{module.name}")
+            check = getattr(loaded, "CHECK", None)
+            if check is not None:
+                found.append(check)
+    return tuple(sorted(found, key=lambda check: (check.order, check.name)))
+
+
+@derived
+def findings(layout: Layout) -> tuple[Finding, ...]:
+    """Return the findings of all checks, worst first."""
+    return worst_first(finding for check in all_checks() for finding in check.findings(layout))
+
+
+@derived
+def windows(layout: Layout) -> Mapping[str, Window]:
+    """Return the windows of all dimensions that have one, by path."""
+    return merged(bound for check in all_checks() for bound in check.bounds(layout))

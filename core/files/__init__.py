@@ -1,0 +1,1 @@
+"""Locks on the disk: the project file, safe saving, the recovery copy, and the history beside it."""

@@ -1,0 +1,182 @@
+"""The history on the disk, beside the project file, so that changes can be taken back after reloading.
+
+It is bounded and holds only what differs from step to step. It is tied to the project file's text by its
+SHA-256 (FIPS 180-4): a file that was edited elsewhere meanwhile gets no history, and a damaged history
+is none. Neither ever stands in the way of a good project file.
+"""
+
+import hashlib
+import json
+import os
+import stat
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from core.errors import BadValueError, SaveError
+from core.files.safe_save import replace_file
+from core.layout.findings import Finding
+from core.lock.history import History, Step
+from core.lock.lock import Lock, check_at, specs, table_fields
+from core.text import plain
+
+FORMAT = 1
+MOST_STEPS = 500
+"""Steps that are kept on each side."""
+LARGEST = 256_000
+"""Bytes of the largest history that is written or read; the oldest steps go first."""
+LONGEST_NAME = 200
+"""Characters of a step's name that are kept."""
+
+
+@dataclass(frozen=True)
+class KeptHistory:
+    """The history that was found, empty where none could be used, with the reason in `note`."""
+
+    history: History
+    note: Finding | None = None
+
+
+def history_path(place: Path) -> Path:
+    """Return where the history of a project file stands: beside it, hidden."""
+    target = Path(os.path.realpath(place))
+    return target.with_name(f".{target.name}.history")
+
+
+def save_history(history: History, now: Lock, place: Path, text: str) -> None:
+    """Write the history of the lock `now`, which stands as `text` in the project file at `place`.
+
+    Raises
+    ------
+    SaveError
+        Where it could not be written; an older one is still there, and no longer fits the file.
+    """
+    path = history_path(place)
+    try:
+        if history == History():
+            path.unlink(missing_ok=True)
+            return
+        # without waiting for the disk: it can be lost, and a spoilt one is known for it
+        replace_file(path, _written(history, now, text), 0o600, flush=False)
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise SaveError(f"The list of changes {plain(str(path))} was not written: {why}") from error
+
+
+def load_history(now: Lock, place: Path, text: str) -> KeptHistory:
+    """Return the history of the lock `now`, which was read as `text` from the project file at `place`."""
+    path = history_path(place)
+    try:
+        data = _read(path)
+    except FileNotFoundError:
+        return KeptHistory(History())
+    except OSError as error:
+        return _refused(f"cannot be read: {error.strerror or error}")
+    try:
+        return KeptHistory(_history(json.loads(data), now, text))
+    except _OtherFileError:
+        return _refused("belongs to another state of the file, which was changed elsewhere")
+    except (
+        ValueError,
+        KeyError,
+        TypeError,
+        AttributeError,
+        RecursionError,
+    ):  # whatever a damaged file may hold
+        return _refused("is damaged")
+
+
+def drop_history(place: Path) -> None:
+    """Take away the history of a project file.
+
+    Raises
+    ------
+    SaveError
+        Where one is there and cannot be taken away.
+    """
+    save_history(History(), Lock(), place, "")
+
+
+class _OtherFileError(Exception):
+    """The history was written for another text."""
+
+
+def _refused(why: str) -> KeptHistory:
+    text = f"The list of earlier changes {why}; it is not used."
+    return KeptHistory(History(), Finding("history-unused", "note", "lock", text))
+
+
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _written(history: History, now: Lock, text: str) -> bytes:
+    past = list(_steps(history.past[-MOST_STEPS:], now))
+    ahead = list(_steps(history.ahead[-MOST_STEPS:], now))
+    while True:
+        whole = {"format": FORMAT, "of": _digest(text), "past": past, "ahead": ahead}
+        data = json.dumps(whole, allow_nan=False, separators=(",", ":")).encode()
+        if len(data) <= LARGEST or not (past or ahead):
+            return data
+        # the far half of the longer side goes: what is near is wanted back first
+        longer = past if len(past) >= len(ahead) else ahead
+        del longer[len(longer) // 2 :]
+
+
+def _steps(steps: Iterable[Step], now: Lock) -> Iterator[dict[str, Any]]:
+    """Yield the steps, nearest to `now` first, each with what its lock has otherwise than the one before."""
+    for step in reversed(tuple(steps)):
+        yield {
+            "what": step.what[:LONGEST_NAME],
+            "path": step.path,
+            "set": {
+                path: step.lock.value(path)
+                for path in specs()
+                if step.lock.value(path) != now.value(path)
+            },
+            "tables": {
+                name: field.write(getattr(step.lock, name))
+                for name, field in table_fields().items()
+                if getattr(step.lock, name) != getattr(now, name)
+            },
+        }
+        now = step.lock
+
+
+def _read(path: Path) -> bytes:
+    # a pipe or a device could keep us waiting for ever: look before opening
+    if not stat.S_ISREG(path.stat().st_mode):
+        raise OSError("it is no plain file")
+    with path.open("rb") as file:
+        data = file.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        raise OSError("it is far too large")
+    return data
+
+
+def _history(whole: Any, now: Lock, text: str) -> History:
+    if whole["format"] != FORMAT:
+        raise ValueError("another format")
+    if whole["of"] != _digest(text):
+        raise _OtherFileError
+    sides = (tuple(_read_steps(whole[side], now)) for side in ("past", "ahead"))
+    return History(*(tuple(reversed(side)) for side in sides))
+
+
+def _read_steps(steps: Any, now: Lock) -> Iterator[Step]:
+    for step in steps[:MOST_STEPS]:
+        what, path = step["what"], step["path"]
+        if not isinstance(what, str) or (path != "" and path not in specs()):
+            raise ValueError("no step")
+        for inner, value in step["set"].items():
+            now = now.with_value(inner, value)
+        for name, tables in step["tables"].items():
+            now = _with_tables(now, name, tables)
+        yield Step(plain(what[:LONGEST_NAME]), path, now)
+
+
+def _with_tables(lock: Lock, name: str, tables: Any) -> Lock:
+    if not isinstance(tables, dict):
+        raise BadValueError(f"{name} takes tables")
+    return replace(lock, **{name: table_fields()[name].read(tables, check_at)})

@@ -1,0 +1,48 @@
+"""A layout: one lock and everything that follows from it, each worked out once, when asked for.
+
+What follows from a lock is a plain function of the layout, marked `derived`: the first call works it
+out, later calls return the same object. A new part adds its functions in its own module and
+nothing here changes. A layout belongs to one lock value; a changed lock gets a new layout.
+"""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, TypeVar
+
+from core.lock.facts import as_made
+from core.lock.lock import Lock
+from core.units import show_length
+
+T = TypeVar("T")
+
+
+class Layout:
+    """One lock with the store of what has been worked out for it.
+
+    `plan` is the lock as its file has it. Everything is worked out for `lock`, which is the plan with what
+    was measured on parts that are made: the same lock where nothing was measured.
+    """
+
+    def __init__(self, lock: Lock) -> None:
+        """Start with nothing worked out."""
+        self.plan = lock
+        self.lock = as_made(lock)
+        self._known: dict[Callable[..., Any], Any] = {}
+
+    def show(self, length: float) -> str:
+        """Write a `length` [mm] in the lock's own units, for a text that a person reads."""
+        return show_length(length, self.lock.units)
+
+
+def derived(compute: Callable[[Layout], T]) -> Callable[[Layout], T]:
+    """Mark a function of a layout whose result is kept with the layout."""
+
+    @wraps(compute)
+    def look_up(layout: Layout) -> T:
+        known = layout._known
+        if compute not in known:
+            known[compute] = compute(layout)
+        result: T = known[compute]
+        return result
+
+    return look_up

@@ -1,0 +1,87 @@
+"""The contract of a part: what one part of the lock adds to the whole.
+
+A module of `core.parts` that offers a `PART` takes part in drawing, marking out, workpieces, loads, findings and
+windows; `core.whole` finds it there. What is no part but has something to say of the lock, such as the
+turn of the key, offers a `CHECK`; `core.checks` hears both.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from shapely.geometry.base import BaseGeometry
+
+from core.layout.drawing import Mark
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.layout.loads import Load
+from core.layout.windows import Bound
+from core.layout.workpiece import Feature, Scribed, Workpiece
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place to mark out, in the plate frame [mm], seen from inside the back plate."""
+
+    what: str
+    across: float
+    below: float
+
+
+@dataclass(frozen=True)
+class BenchTable:
+    """A table of the bench report: a heading, and rows of what it is and its value, as texts."""
+
+    heading: str
+    rows: tuple[tuple[str, str], ...]
+
+
+def _nothing(_: Layout) -> tuple[Any, ...]:
+    return ()
+
+
+def _empty(_: Layout) -> Mapping[str, Any]:
+    return {}
+
+
+@dataclass(frozen=True)
+class Check:
+    """What there is to say of a whole lock; every hook is a function of the layout.
+
+    `order` is its place in the mock-up order, by which findings and tables are sorted. `report` adds to the
+    report's top level, `bench` tables to the bench report.
+    """
+
+    name: str
+    order: int
+    findings: Callable[[Layout], Iterable[Finding]] = field(default=_nothing)
+    bounds: Callable[[Layout], Iterable[Bound]] = field(default=_nothing)
+    report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
+    bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
+
+
+@dataclass(frozen=True)
+class Part(Check):
+    """What one part adds to the whole, besides what there is to say of it.
+
+    `fixed` gives what stands still while the key turns, as areas in the drive frame, by name.
+    `marks` draws in the mechanism frame. `loads` are what it puts on the bolt while the key drives it.
+    `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
+    cuts into other parts' workpieces.
+    """
+
+    fixed: Callable[[Layout], Mapping[str, BaseGeometry]] = field(default=_empty)
+    marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
+    spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)
+    loads: Callable[[Layout], Iterable[Load]] = field(default=_nothing)
+    workpieces: tuple[Workpiece, ...] = ()
+    features: tuple[Feature, ...] = ()
+
+
+def scribed_at(spots: Callable[[Layout], Iterable[Spot]]) -> Callable[[Layout], Iterable[Scribed]]:
+    """Return the places of `spots` as marks that are scribed on a plate, in the plate frame."""
+
+    def scribed(layout: Layout) -> Iterable[Scribed]:
+        return (Scribed(spot.what, (spot.across, -spot.below)) for spot in spots(layout))
+
+    return scribed

@@ -1,0 +1,141 @@
+"""Workpieces: the parts that are cut, each with the shape that it is cut to, in its own frame.
+
+Glossary: a *workpiece* lies on the bench by itself - a plate, the key, the bolt - and can be marked as
+made. Its *shape* is its outline less its cuts, in a frame that goes with it and not with the lock,
+so that the bolt of a lock whose pivot has moved is still the same bolt. A *feature* is what another part
+cuts into a workpiece, such as a post's hole in a plate.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from core.geometry.path import Path, Point, Segment, polyline
+from core.layout.layout import Layout
+
+
+@dataclass(frozen=True)
+class Size:
+    """A size [mm] that the flat shape does not show, such as a thickness.
+
+    `opening` marks the width of a slot or hole, which filing makes larger and not smaller.
+    """
+
+    name: str
+    value: float
+    opening: bool = False
+
+
+@dataclass(frozen=True)
+class Cut:
+    """What is cut out of a workpiece: a closed path in its own frame [mm], and its name."""
+
+    name: str
+    path: Path
+
+
+@dataclass(frozen=True)
+class Scribed:
+    """A point that is marked on a workpiece, in its own frame [mm]: it can be marked again."""
+
+    name: str
+    at: Point
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A workpiece in its own frame [mm].
+
+    `body` is its closed outline, None where nothing would be left of it. `edges` names segments of the
+    outline in a maker's words. `references` are the x of the edges by which a workpiece that slides along
+    x may be laid on another one; without them it has no freedom. `place` is where it is fixed, in the
+    plate frame; None for what moves.
+    """
+
+    body: Path | None
+    cuts: tuple[Cut, ...] = ()
+    sizes: tuple[Size, ...] = ()
+    scribed: tuple[Scribed, ...] = ()
+    edges: tuple[tuple[str, Segment], ...] = ()
+    references: tuple[float, ...] = ()
+    place: Point | None = None
+
+
+def _none(_: Layout) -> Iterable[Any]:
+    return ()
+
+
+@dataclass(frozen=True)
+class Feature:
+    """What a part cuts into the workpiece called `workpiece`, or scribes on it.
+
+    `shaped_by` are the paths of a lock on which the `cuts` depend, `placed_by` those of what is `scribed`, and
+    `measurable` those that can be measured on that workpiece when it is made.
+    """
+
+    workpiece: str
+    shaped_by: tuple[str, ...] = ()
+    cuts: Callable[[Layout], Iterable[Cut]] = _none
+    placed_by: tuple[str, ...] = ()
+    scribed: Callable[[Layout], Iterable[Scribed]] = _none
+    measurable: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Workpiece:
+    """One workpiece: its name, its place in the mock-up order, and its shape as a function of the layout.
+
+    `shaped_by` are the paths of a lock on which body, cuts and sizes depend: what is marked as made
+    remembers their values. `placed_by` are those on which only its scribed marks and its place depend,
+    `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
+    its shape takes much less time and moves in the same way: for a search, never for a verdict.
+    """
+
+    name: str
+    order: int
+    shaped_by: tuple[str, ...]
+    shape: Callable[[Layout], Shape]
+    placed_by: tuple[str, ...] = ()
+    measurable: tuple[str, ...] = ()
+    sketched: tuple[tuple[str, object], ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Its name in the project file."""
+        return self.name.replace(" ", "_")
+
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """Every path on which its shape depends, each once."""
+        return tuple(dict.fromkeys((*self.shaped_by, *self.placed_by)))
+
+    def with_features(self, features: Iterable[Feature]) -> "Workpiece":
+        """Return the workpiece with everything that other parts cut into it or scribe on it."""
+        mine = [feature for feature in features if feature.workpiece == self.name]
+        if not mine:
+            return self
+
+        def shape(layout: Layout) -> Shape:
+            plain = self.shape(layout)
+            cuts = (cut for feature in mine for cut in feature.cuts(layout))
+            scribed = (mark for feature in mine for mark in feature.scribed(layout))
+            return replace(plain, cuts=(*plain.cuts, *cuts), scribed=(*plain.scribed, *scribed))
+
+        def all_of(name: str) -> tuple[str, ...]:
+            others = (path for feature in mine for path in getattr(feature, name))
+            return tuple(dict.fromkeys((*getattr(self, name), *others)))
+
+        return replace(
+            self, shape=shape, shaped_by=all_of("shaped_by"), placed_by=all_of("placed_by"),
+            measurable=all_of("measurable"),
+        )  # fmt: skip
+
+
+def named_edges(name: str, path: Path) -> tuple[tuple[str, Segment], ...]:
+    """Return all segments of an outline under one name."""
+    return tuple((name, segment) for segment in path.segments)
+
+
+def box(x0: float, y0: float, x1: float, y1: float) -> Path:
+    """Return the rectangle between two corners [mm]: foot, right, top, left."""
+    return polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), closed=True)

@@ -1,0 +1,1 @@
+"""Parts that are made: held against the parts now wanted, and what becomes of them."""

@@ -1,0 +1,31 @@
+"""A verdict on a made workpiece as plain data, for the report and for comparisons."""
+
+from typing import Any
+
+from core.made.fitting import Patch
+from core.made.verdicts import Moved, Verdict
+
+
+def verdict_data(verdict: Verdict) -> dict[str, Any]:
+    """Return a verdict as plain data: depths in mm, areas in mm2, places in the workpiece's frame."""
+    fitting = verdict.fitting
+    return {
+        "part": verdict.part,
+        "verdict": verdict.word,
+        "file": [_patch(patch) for patch in fitting.spare],
+        "file_depth": fitting.deepest_spare,
+        "file_area": fitting.spare_area,
+        "missing": [_patch(patch) for patch in fitting.missing],
+        "missing_depth": fitting.deepest_missing,
+        "missing_area": fitting.missing_area,
+        "moved": None if verdict.moved is None else _moved(verdict.moved),
+        "scribe": [_moved(moved) for moved in verdict.scribe],
+    }
+
+
+def _patch(patch: Patch) -> dict[str, Any]:
+    return {"where": patch.where, "depth": patch.depth, "area": patch.area, "at": list(patch.at)}
+
+
+def _moved(moved: Moved) -> dict[str, Any]:
+    return {"what": moved.name, "across": moved.across, "up": moved.up}

@@ -1,0 +1,143 @@
+"""The bit in motion: its polygons over the key's turn, and how they meet an area.
+
+Everything is an array over angles, so that a whole turn is one call of shapely.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.tooth_numbers import Tooth
+
+TIP = 9
+"""Points on the round of the bit's tip; chords lie inside the key's circle."""
+STEP = math.radians(0.5)
+"""Step [rad] of the turn check; where something is near, it is refined by `FINER`."""
+FINER = 16
+SLIVER = 1e-6
+"""Overlap [mm2] taken for the rounding of numbers."""
+
+
+def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDArray[np.object_]:
+    """Return the bit at `angles` [rad], shape (n,), as shapely polygons, shape (n,).
+
+    Corners on the key's circle, the tip round between them, parallel faces down to the pivot. With
+    `shift` [mm], shape (n,), the bit is seen from a bolt that has travelled so far.
+    """
+    half = min(tooth.half_bit, tooth.radius)
+    tip = np.linspace(-tooth.half_angle, tooth.half_angle, TIP)
+    x = np.concatenate([tooth.radius * np.sin(tip), [half, -half]])
+    y = np.concatenate([tooth.radius * np.cos(tip), [0.0, 0.0]])
+    cos, sin = np.cos(angles)[:, None], np.sin(angles)[:, None]
+    corners = np.stack([x * cos + y * sin, y * cos - x * sin], axis=-1)
+    if shift is not None:
+        corners[:, :, 0] -= shift[:, None]
+    made: NDArray[np.object_] = shapely.polygons(corners)
+    return made
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """The worst overlap [mm2] of the bit with an area over a turn, and the angle [rad] where it is."""
+
+    overlap: float
+    at: float
+    stroke: Stroke
+    first: float
+    """Angle [rad] at which the overlap begins, in the direction of the stroke."""
+
+
+def full_turn(step: float = STEP) -> Array:
+    """Return the angles [rad] of a whole turn, from key-in to key-out."""
+    return np.linspace(-math.pi, math.pi, round(math.tau / step) + 1)
+
+
+def meeting(
+    tooth: Tooth,
+    area: BaseGeometry,
+    shank: float,
+    *,
+    moves: bool,
+    step: float = STEP,
+    strokes: Iterable[Stroke] = STROKES,
+) -> Meeting | None:
+    """Return the worst overlap of the bit (with the shank, radius [mm]) and `area` over `strokes`.
+
+    `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and travels by the law.
+    The angles round the worst one are refined, so that halving `step` moves no verdict.
+    """
+    worst: Meeting | None = None
+    # what the key cannot reach at any travel is left out: a whole rim has a thousand corners
+    reach = max(tooth.radius, shank) + 1.0
+    area = area.intersection(shapely.box(-reach - tooth.throw, -reach, reach, reach))
+    shapely.prepare(area)
+    for stroke in strokes:
+        angles = full_turn(step)
+        # the corners of the law, where the verdict is decided, are looked at in any case
+        corners = np.array([-tooth.pickup_angle, 0.0, tooth.release_angle])
+        corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
+        angles = np.unique(np.concatenate([angles, corners if stroke == "unlocking" else -corners]))
+        overlap = _overlaps(tooth, area, angles, stroke, shank=shank, moves=moves)
+        peak = int(np.argmax(overlap))
+        if overlap[peak] <= SLIVER:
+            continue
+        finer = angles[peak] + np.linspace(-step, step, 2 * FINER + 1)
+        fine = _overlaps(tooth, area, finer, stroke, shank=shank, moves=moves)
+        best = int(np.argmax(fine))
+        size, at = float(overlap[peak]), float(angles[peak])
+        if fine[best] > size:
+            size, at = float(fine[best]), float(finer[best])
+        first = _onset(tooth, area, angles, overlap, stroke, shank=shank, moves=moves)
+        if worst is None or size > worst.overlap:
+            worst = Meeting(size, at, stroke, first)
+    return worst
+
+
+def _onset(
+    tooth: Tooth,
+    area: BaseGeometry,
+    angles: Array,
+    overlap: Array,
+    stroke: Stroke,
+    *,
+    shank: float,
+    moves: bool,
+) -> float:
+    """Return the angle [rad] at which the overlap begins, within a step of the check over `FINER`."""
+    order = slice(None) if stroke == "unlocking" else slice(None, None, -1)
+    along, over = angles[order], overlap[order] > SLIVER
+    begin = int(np.argmax(over))
+    if begin == 0:
+        return float(along[0])
+    finer = np.linspace(along[begin - 1], along[begin], FINER + 1)
+    met = _overlaps(tooth, area, finer, stroke, shank=shank, moves=moves) > SLIVER
+    return float(finer[int(np.argmax(met))])
+
+
+def _overlaps(
+    tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, shank: float, moves: bool
+) -> Array:
+    shift = travel(tooth, angles, stroke) if moves else np.zeros(len(angles))
+    bits = bit_polygons(tooth, angles, shift)
+    overlap = np.zeros(len(angles))
+    met = shapely.intersects(area, bits)
+    overlap[met] = shapely.area(shapely.intersection(area, bits[met]))
+    if shank > 0:
+        # the shank turns in place: it meets the same at every angle that leaves the bolt where it is
+        places, which = np.unique(shift, return_inverse=True)
+        shanks = shapely.buffer(shapely.points(-places, np.zeros(len(places))), shank, quad_segs=16)
+        overlap += shapely.area(shapely.intersection(area, shanks))[which]
+    return overlap
+
+
+def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, moves: bool) -> Array:
+    """Return the distance [mm] of the bit from `area` (a polygon or lines) at each of `angles` [rad]."""
+    shift = travel(tooth, angles, stroke) if moves else None
+    found: Array = shapely.distance(area, bit_polygons(tooth, angles, shift))
+    return found

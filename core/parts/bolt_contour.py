@@ -1,0 +1,147 @@
+"""The bolt's exact contour of lines and arcs, at the locked seat in the drive frame."""
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely.geometry.base import BaseGeometry
+
+from core.geometry.path import Arc, Line, Path, Point, Segment, Turn, joined
+from core.geometry.polygons import polygon
+from core.layout.frames import hand
+from core.layout.layout import Layout, derived
+from core.mechanism.sweep import meeting
+from core.mechanism.tooth_numbers import Tooth
+from core.parts.tooth import tooth
+
+
+@dataclass(frozen=True)
+class Bolt:
+    """The bolt at the locked seat in the drive frame [mm]; `contour` is closed and clockwise."""
+
+    contour: Path
+    left: float
+    right: float
+    nose_tip: float
+    tail_end: float
+    roof: str
+    roof_problem: str = ""
+
+
+@derived
+def bolt(layout: Layout) -> Bolt:
+    """Work out the bolt's contour; a scribed roof that cannot stand is replaced by a flat one."""
+    wanted = layout.lock.tooth.roof
+    problem = _scribed_problem(layout) if wanted == "scribed" else ""
+    return _bolt_with_roof(layout, "flat" if problem else wanted, problem)
+
+
+@derived
+def bolt_area(layout: Layout) -> BaseGeometry:
+    """Return the bolt as an area for checks, at the locked seat in the drive frame."""
+    return polygon(bolt(layout).contour, shrink=True)
+
+
+@derived
+def contour(layout: Layout) -> Path:
+    """Return the bolt's contour at the locked seat in the mechanism frame, closed and clockwise."""
+    moved = hand(layout).path(bolt(layout).contour)
+    return moved.reversed() if hand(layout).mirrors else moved
+
+
+def nose_face(layout: Layout) -> float:
+    """Return the distance [mm] of the shackle's near face from the centreline, on the locking side."""
+    shackle = layout.lock.shackle
+    side = -shackle.across if layout.lock.unlocks == "right" else shackle.across
+    return side - shackle.diameter / 2
+
+
+def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
+    lock, cut = layout.lock, tooth(layout)
+    left = -cut.flank - lock.bolt.lobe_width
+    right = cut.pickup_offset + lock.bolt.lobe_width
+    # a leg that would end inside the body is no leg; `nose-too-short` and the guides' checks say so
+    tip = min(-nose_face(layout) - lock.shackle.engagement, left)
+    tail = max(lock.rear_guide.from_centreline + lock.rear_guide.width, right)
+    top = cut.bolt_line
+    under_nose, under_tail = top - lock.bolt.nose_height, top - lock.bolt.tail_height
+    lower_right = _lower_edge(cut, right - cut.pickup_offset, (-cut.throw, 0.0), 1)
+    lower_left = _lower_edge(cut, -cut.flank - left, (0.0, 0.0), -1)
+    segments: list[Segment] = [
+        Line((tip, top), (tail, top)),
+        Line((tail, top), (tail, under_tail)),
+        Line((tail, under_tail), (right, under_tail)),
+        Line((right, under_tail), lower_right[-1].end),
+        *(s.reversed() for s in reversed(lower_right)),
+        *_roof(cut, roof),
+        *lower_left,
+        Line(lower_left[-1].end, (left, under_nose)),
+        Line((left, under_nose), (tip, under_nose)),
+        Line((tip, under_nose), (tip, top)),
+    ]
+    return Bolt(joined(segments), left, right, tip, tail, roof, problem)
+
+
+def _lower_edge(cut: Tooth, width: float, centre: Point, side: int) -> list[Segment]:
+    """Return the path from a flank's foot outwards to the lobe's side, `width` [mm] away.
+
+    `centre` is the pivot as the bolt sees it from the seat at which the bit comes in past this lobe; both
+    flanks stand `cut.flank` from their centre. Down the relief, then along the lower edge.
+    """
+    rc, near, far = cut.relief_radius, cut.flank, cut.flank + width
+    x0 = centre[0]
+
+    def at(distance: float, y: float) -> Point:
+        return (x0 + side * distance, y)
+
+    foot = at(near, cut.flank_foot)
+    lower = max(cut.lower_edge, -rc)
+    # how far out the relief meets the lower edge; below the pivot it has passed its widest place
+    meets = math.sqrt(max(rc * rc - lower * lower, 0.0)) if lower > 0 else rc
+    on_arc = cut.relief_foot > lower and cut.fits
+    if not on_arc:
+        return [Line(foot, at(far, cut.lower_edge))]
+    turn: Turn = "cw" if side > 0 else "ccw"
+    if far <= meets:
+        end = at(far, math.sqrt(max(rc * rc - far * far, 0.0)))
+        return [Arc((x0, 0.0), rc, foot, end, turn)]
+    bend = at(meets, max(lower, 0.0))
+    path: list[Segment] = [Arc((x0, 0.0), rc, foot, bend, turn)]
+    if lower < 0:
+        path.append(Line(bend, at(meets, cut.lower_edge)))
+    return [*path, Line(path[-1].end, at(far, cut.lower_edge))]
+
+
+def _roof(cut: Tooth, roof: str) -> list[Segment]:
+    """Return the path up the unlocking flank, along the roof and down the locking flank."""
+    w0, a, rc = cut.pickup_offset, cut.flank, cut.relief_radius
+    right, left = (w0, cut.flank_foot), (-a, cut.flank_foot)
+    if roof == "flat":
+        corners = (right, (w0, rc), (-a, rc), left)
+        return [Line(p, q) for p, q in pairwise(corners)]
+    # both arcs bulge upwards: the one about the pivot belongs to the locked seat, where the bit
+    # stands under the unlocking flank
+    high = math.sqrt(rc * rc - w0 * w0)
+    cusp = (-cut.throw / 2, math.sqrt(rc * rc - cut.throw**2 / 4))
+    return [
+        Line(right, (w0, high)),
+        Arc((0.0, 0.0), rc, (w0, high), cusp, "ccw"),
+        Arc((-cut.throw, 0.0), rc, cusp, (-a, high), "ccw"),
+        Line((-a, high), left),
+    ]
+
+
+def _scribed_problem(layout: Layout) -> str:
+    """Return why the scribed roof cannot stand, or nothing."""
+    cut, show = tooth(layout), layout.show
+    rc = cut.relief_radius
+    if not cut.fits or cut.throw / 2 >= rc:
+        return "there is no tooth to scribe a roof for"
+    cusp = math.sqrt(rc * rc - cut.throw**2 / 4)
+    if cusp <= max(cut.lower_edge, cut.flank_foot):
+        return f"its cusp, {show(cusp)} above the pivot, would hang below the flanks"
+    area = polygon(_bolt_with_roof(layout, "scribed", "").contour, shrink=True)
+    met = meeting(cut, area, layout.lock.key.shank / 2, moves=True)
+    if met is None:
+        return ""
+    return f"the bit would cut into it at {math.degrees(met.at):.1f} degrees"

@@ -1,0 +1,166 @@
+"""What the key's turn takes: forces on the bolt and torque on the key, over the whole stroke.
+
+Rows of the arrays are the friction cases of `core.motion.friction.friction_cases`: each condition's low and
+high end. Left out, because they are small beside the spring's force: the bolt's own weight (a few grams)
+and the friction of the shank in its hole.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.layout.layout import Layout
+from core.layout.loads import Load
+from core.mechanism.contact import contact
+from core.mechanism.law import Array, Stroke, phases, travel
+from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
+from core.parts.bolt_contour import bolt
+from core.parts.guides import front_guide, rear_guide
+from core.parts.tooth import tooth
+from core.turning.friction_table import case_of, friction_cases
+from core.whole import assembly
+
+FAINT = 1e-9
+"""Force [N] that always holds the bolt back, so that a bolt without any load can still be seen to jam."""
+STEP = np.radians(1.0)
+"""Step [rad] of charts, of the report, and of the search for the worst."""
+
+
+@dataclass(frozen=True)
+class Effort:
+    """Forces [N] and torque [N mm] at n angles [rad] in c friction cases, shape (c, n).
+
+    Where nothing is driven, the key takes nothing and the guides carry what the spring puts on them; NaN
+    where the bolt jams. `cocking` is L / (2 d), the coefficient at which the
+    guides alone would bind the bolt, shape (n,), infinite where nothing is driven.
+    """
+
+    angles: Array
+    flank_force: Array
+    front_reaction: Array
+    rear_reaction: Array
+    torque: Array
+    jams: NDArray[np.bool_]
+    cocking: Array
+
+    def ends(self, name: str, condition: str) -> tuple[Array, Array]:
+        """Return a quantity, by its name here, at the low and the high end of a condition, shape (n,)."""
+        values = getattr(self, name)
+        return values[case_of(condition, "low")], values[case_of(condition, "high")]
+
+
+@dataclass(frozen=True)
+class Drive:
+    """What the statics need of m angles [rad] at which the key drives, seen so that the bolt slides to +x.
+
+    `travel` (m,) is from the locked seat [mm].
+    """
+
+    angles: Array
+    stroke: Stroke
+    travel: Array
+    contact: Contact
+    bearings: Bearings
+
+    def balance(self, mu: Array, loads: Iterable[Load]) -> Balance:
+        """Return the balance, shape (c, m), at coefficients of friction `mu`, shape (c, 1)."""
+        side, middle = _side(self.stroke), self.bearings.middle
+        fx = np.full((len(mu), len(self.angles)), -FAINT)
+        fy, moment = np.zeros(fx.shape), -middle * fx
+        for load in loads:
+            against, down = load.force(self.stroke, self.travel, mu)
+            fx = fx - against
+            fy = fy - down
+            moment = moment + load.at[1] * against - side * load.at[0] * down
+        return balance(self.contact, self.bearings, Applied(fx, fy, moment), mu)
+
+    @property
+    def cocking(self) -> Array:
+        """L / (2 d) at each angle, shape (m,)."""
+        with np.errstate(divide="ignore"):
+            return np.asarray(
+                self.bearings.span / (2 * np.abs(self.bearings.middle - self.contact.y))
+            )
+
+
+def _side(stroke: Stroke) -> int:
+    return 1 if stroke == "unlocking" else -1
+
+
+def drive(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Drive:
+    """Return what the statics need of `angles` [rad], all of them in the drive."""
+    cut = tooth(layout)
+    moved = travel(cut, angles, stroke)
+    bears = bearings(layout, moved, stroke)
+    return Drive(angles, stroke, moved, contact(cut, _side(stroke) * angles), bears)
+
+
+def effort(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Effort:
+    """Return what the turn takes at `angles` [rad], shape (n,), in all conditions, shape (6, n)."""
+    return effort_at(layout, angles, stroke, friction_cases(layout), assembly.loads(layout))
+
+
+def effort_at(
+    layout: Layout, angles: Array, stroke: Stroke, mu: Array, loads: Iterable[Load]
+) -> Effort:
+    """Return what the turn takes under given coefficients `mu`, shape (c, 1), and `loads` [N]."""
+    now = phases(tooth(layout), _side(stroke) * angles)
+    driven = now.on_foot | now.on_flank
+    shape = (len(mu), len(angles))
+    push, torque, jams = np.zeros(shape), np.zeros(shape), np.zeros(shape, dtype=bool)
+    front, rear = (
+        np.broadcast_to(v, shape).copy() for v in _resting(layout, angles, stroke, loads)
+    )
+    cocking = np.full(len(angles), np.inf)
+    if driven.any():
+        at = drive(layout, angles[driven], stroke)
+        found = at.balance(mu, loads)
+        push[:, driven], torque[:, driven] = found.push, found.torque
+        front[:, driven], rear[:, driven] = found.front, found.rear
+        jams[:, driven], cocking[driven] = found.jams, at.cocking
+    return Effort(angles, push, front, rear, torque, jams, cocking)
+
+
+def _resting(
+    layout: Layout, angles: Array, stroke: Stroke, loads: Iterable[Load]
+) -> tuple[Array, Array]:
+    """Return the reactions [N] of the front and rear guide, shape (n,), while nothing pushes along."""
+    moved = travel(tooth(layout), angles, stroke)
+    bears = bearings(layout, moved, "unlocking")
+    weight, turning = np.zeros(len(angles)), np.zeros(len(angles))
+    for load in loads:
+        _, down = load.force(stroke, moved, np.zeros(1))
+        weight = weight + down
+        turning = turning + load.at[0] * down
+    rear = (turning - bears.front_x * weight) / (bears.rear_x - bears.front_x)
+    return weight - rear, rear
+
+
+def bearings(layout: Layout, at_travel: Array, stroke: Stroke) -> Bearings:
+    """Return where the guides bear on the bolt at travels [mm], shape (n,), seen so that it slides to +x.
+
+    The middle of each guide; for the nose its tip, once that has been drawn past the middle.
+    """
+    front, rear, line = front_guide(layout), rear_guide(layout), layout.lock.bolt_line.height
+    tip = np.minimum(bolt(layout).nose_tip + at_travel, -front.near)
+    front_x = np.maximum(-(front.near + front.far) / 2, tip)
+    rear_x = np.full(len(at_travel), (rear.near + rear.far) / 2)
+    side = _side(stroke)
+    return Bearings(side * front_x, side * rear_x, line - front.leg / 2, line - rear.leg / 2)
+
+
+def driven_angles(layout: Layout, stroke: Stroke, step: float = STEP) -> Array:
+    """Return the angles [rad] at which the key drives, in steps of at most `step`, both ends included.
+
+    They are whole steps of the turn, with the corners of the law between; empty without a drive.
+    """
+    cut = tooth(layout)
+    if not cut.drives:
+        return np.zeros(0)
+    start, end = -cut.pickup_angle, np.nextafter(cut.release_angle, -np.inf)
+    whole = step * np.arange(np.ceil(start / step), np.floor(end / step) + 1)
+    along = np.unique(np.concatenate([[start, end], [x for x in (0.0,) if x < end], whole]))
+    along = along[(along >= start) & (along <= end)]
+    return np.asarray(along if stroke == "unlocking" else -along[::-1])

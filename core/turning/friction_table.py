@@ -1,0 +1,58 @@
+"""Friction: ranges of its coefficient from the shared table, never one number."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from core.layout.layout import Layout, derived
+from core.lock.friction import CONDITIONS, METALS
+from core.mechanism.law import Array
+from core.shipped import shared_table
+
+
+@dataclass(frozen=True)
+class FrictionRange:
+    """What the coefficient may be for one pair of metals in one condition, and who says so."""
+
+    metals: str
+    condition: str
+    low: float
+    high: float
+    source: str
+
+
+@cache
+def friction_table() -> dict[tuple[str, str], FrictionRange]:
+    """Return the range of every pair of metals in every condition, by both.
+
+    Raises
+    ------
+    ValueError
+        For a table that lacks a row, or has one that a lock cannot name.
+    """
+    rows = tomllib.loads(shared_table("friction.toml").read_text("utf-8"))["pair"]
+    found = {(row["metals"], row["condition"]): FrictionRange(**row) for row in rows}
+    wanted = {(metals, condition) for metals in METALS for condition in CONDITIONS}
+    if found.keys() != wanted:
+        raise ValueError(f"friction.toml differs from what a lock names: {found.keys() ^ wanted}")
+    return found
+
+
+@derived
+def friction_ranges(layout: Layout) -> dict[str, FrictionRange]:
+    """Return the ranges for the metals of a lock, by condition, from slippery to rough."""
+    metals = layout.lock.friction.metals
+    return {condition: friction_table()[metals, condition] for condition in CONDITIONS}
+
+
+def friction_cases(layout: Layout) -> Array:
+    """Return both ends of each condition's range, shape (6, 1): greased low, greased high, ..."""
+    ranges = friction_ranges(layout).values()
+    return np.array([[end] for found in ranges for end in (found.low, found.high)])
+
+
+def case_of(condition: str, end: str) -> int:
+    """Return the row of `friction_cases` for a condition and an end, "low" or "high"."""
+    return 2 * CONDITIONS.index(condition) + (end == "high")

@@ -1,0 +1,242 @@
+"""What the key's turn takes, as a part of the lock: findings and the report's `motion` and `statics`.
+
+Keys of the report
+------------------
+`motion`: `angles` [degrees], whole degrees from key-in (-180) to key-out (180), positive the way this lock unlocks,
+and for each of `unlocking` and `locking` arrays of their length: `travel` [mm] from the locked seat; `phase` in
+words; `torque` on the key [N mm], for each friction condition as `low` and `high`: the values at either end of
+its coefficient; `flank_force`, `front_reaction` and `rear_reaction` [N], up positive, as `low` and `high` in the
+lock's own condition. The locking stroke runs from 180 down to -180. null: the bolt jams.
+
+`statics`: `metals`, `condition`, `spring_force` [N], `drag` [N] as the lock has them; `friction`, the coefficient
+taken (the high end of the lock's own condition), and with it `peak_torque` [N mm], `peak_torque_at` [degrees],
+`peak_torque_stroke` (all null where the bolt jams), `jams`, `cocking_ratio` L / (2 mu d),
+`jam_friction`, the least coefficient at which the bolt jams, and `jamming_margin`, that over `friction` (both null
+where it never jams); `flank_left` [mm] and `flank_pressure` [MPa] where the detent takes over; `drive_arc`
+[degrees] from pick-up to release; `conditions`: for each the `friction`, `peak_torque` and `jams`, each as `low` and
+`high`. Where the key drives nothing, numbers are null and `conditions` is empty.
+"""
+
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.layout.part import BenchTable, Check
+from core.lock.fields import SOURCE_NONE
+from core.lock.friction import CONDITIONS
+from core.mechanism.contact import PHASES, touch
+from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.sweep import full_turn
+from core.mechanism.tooth_numbers import SLACK
+from core.parts.tooth import tooth
+from core.turning.binding import Binding, Worst, binding
+from core.turning.effort import STEP, Effort, effort
+from core.turning.friction_table import FrictionRange, friction_ranges
+from core.turning.hands import hands
+from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
+from core.units import show_torque
+
+COCKING_MARGIN = 1.5
+"""Cocking ratio below which a lock wants a look: half as much again as binds; common practice, no source."""
+
+
+def _own(layout: Layout) -> FrictionRange:
+    return friction_ranges(layout)[layout.lock.friction.condition]
+
+
+def _place(worst: Worst) -> str:
+    return f"while {worst.stroke}, at {math.degrees(worst.at):.1f} degrees"
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    if not tooth(layout).drives:
+        return
+    found = binding(layout)
+    yield from _jam_findings(layout, found)
+    yield from _torque_findings(layout, found)
+    yield from _leaving_findings(layout)
+
+
+def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
+    own = _own(layout)
+    kept = found.conditions[own.condition]
+    where = kept.jam_high or kept.jam_low
+    limit = found.jam.value if found.jam else None
+    if where is not None:
+        begins = "" if limit is None else f" It does so from a coefficient of {limit:.2f} on."
+        yield Finding(
+            "bolt-jams", "stop", "rear guide",
+            f"The bolt jams {_place(where)}: {own.condition} {own.metals} may have a friction of up to "
+            f"{own.high:g}.{begins} Guides further apart or a bolt line nearer the key's circle help, "
+            "and so does grease.",
+            own.high, limit,
+        )  # fmt: skip
+    else:
+        for name in CONDITIONS[CONDITIONS.index(own.condition) + 1 :]:
+            rough = found.conditions[name]
+            where = rough.jam_high or rough.jam_low
+            if where is not None:
+                yield Finding(
+                    "bolt-jams-rougher", "look", "friction",
+                    f"Kept {own.condition} the bolt slides; {name}, it may jam {_place(where)}, at a friction "
+                    f"of up to {rough.high:g}.",
+                    rough.high, limit,
+                )  # fmt: skip
+                break
+    ratio = found.cocking_ratio(own.high)
+    if ratio is not None and found.cocking is not None and ratio < COCKING_MARGIN:
+        binds = (
+            " and binds by itself below 1"
+            if ratio >= 1
+            else "; below 1 the guides bind by themselves"
+        )
+        yield Finding(
+            "cocking", "look", "rear guide",
+            f"The guides hold the bolt square only just: the cocking ratio is {ratio:.2f} at worst "
+            f"({_place(found.cocking)}), which wants {COCKING_MARGIN:g} ({SOURCE_NONE}){binds}.",
+            ratio, COCKING_MARGIN,
+        )  # fmt: skip
+
+
+def _torque_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
+    own, limits = _own(layout), hands()
+    peak = found.conditions[own.condition].peak_high
+    if peak is None or peak.value <= limits.easy:
+        return
+    if peak.value > limits.weak:
+        code, limit = "torque-beyond-hand", limits.weak
+        against = (
+            f"{show_torque(limit)} is what women reach on average on a key ({limits.weak_source})"
+        )
+    else:
+        code, limit = "torque-high", limits.easy
+        against = f"{show_torque(limit)} is the most for a key ({limits.easy_source})"
+    yield Finding(
+        code, "look", "spring",
+        f"The key may take {show_torque(peak.value)} {_place(peak)}, {own.condition} as the lock is kept; "
+        f"{against}.",
+        peak.value, limit,
+    )  # fmt: skip
+
+
+def _leaving_findings(layout: Layout) -> Iterable[Finding]:
+    cut, show, limits = tooth(layout), layout.show, hands()
+    left = hand_over(layout)
+    capture = layout.lock.fit.detent_capture
+    # a key that lets go before the detent draws at all is a finding of the tooth's own
+    if left is not None and cut.home_travel <= capture + SLACK:
+        if left.flank_left < BROKEN_EDGE - SLACK:
+            yield Finding(
+                "flank-runs-out", "look", "tooth",
+                f"When the detent takes over, {show(capture)} before the seat, {show(left.flank_left)} of flank is "
+                f"left under the bit's corner; an edge with its burr filed off loses about {show(BROKEN_EDGE)} "
+                f"({SOURCE_NONE}).",
+                left.flank_left, BROKEN_EDGE,
+            )  # fmt: skip
+        elif left.pressure is not None and left.pressure > SOFTEST:
+            yield Finding(
+                "flank-pressure", "look", "tooth",
+                f"On the {show(left.flank_left)} of flank that are left when the detent takes over, the bit presses "
+                f"with {left.pressure:.0f} MPa; brass gives from {SOFTEST:g} MPa on.",
+                left.pressure, SOFTEST,
+            )  # fmt: skip
+    past = math.degrees(cut.release_angle)
+    if past > limits.turn:
+        yield Finding(
+            "release-late", "look", "tooth",
+            f"The key lets go only {past:.0f} degrees past top dead centre; a wrist turns {limits.turn:g} "
+            f"comfortably from its middle ({limits.turn_source}).",
+            past, limits.turn,
+        )  # fmt: skip
+
+
+def _report(layout: Layout) -> Mapping[str, Any]:
+    angles = full_turn(STEP)
+    motion: dict[str, Any] = {"angles": [round(math.degrees(angle), 9) for angle in angles]}
+    for stroke in STROKES:
+        motion[stroke] = _stroke(layout, angles, stroke)
+    return {"motion": motion, "statics": _statics(layout)}
+
+
+def _stroke(layout: Layout, angles: Array, stroke: Stroke) -> dict[str, Any]:
+    cut, takes, own = tooth(layout), effort(layout, angles, stroke), _own(layout).condition
+    return {
+        "travel": travel(cut, angles, stroke).tolist(),
+        "phase": [PHASES[phase] for phase in touch(cut, angles, stroke).phase],
+        "torque": {condition: _ends(takes, "torque", condition) for condition in CONDITIONS},
+        "flank_force": _ends(takes, "flank_force", own),
+        "front_reaction": _ends(takes, "front_reaction", own),
+        "rear_reaction": _ends(takes, "rear_reaction", own),
+    }
+
+
+def _ends(takes: Effort, name: str, condition: str) -> dict[str, list[float | None]]:
+    low, high = takes.ends(name, condition)
+    return {"low": _listed(low), "high": _listed(high)}
+
+
+def _listed(values: Array) -> list[float | None]:
+    """Return `values` for the report, in which a jam is null."""
+    return [None if math.isnan(value) else value for value in values.tolist()]
+
+
+def _statics(layout: Layout) -> dict[str, Any]:
+    lock, cut, own, found = layout.lock, tooth(layout), _own(layout), binding(layout)
+    kept = found.conditions.get(own.condition)
+    peak = kept.peak_high if kept else None
+    left = hand_over(layout)
+    return {
+        "metals": own.metals,
+        "condition": own.condition,
+        "spring_force": lock.spring.force,
+        "drag": lock.friction.drag,
+        "friction": own.high,
+        "peak_torque": peak.value if peak else None,
+        "peak_torque_at": math.degrees(peak.at) if peak else None,
+        "peak_torque_stroke": peak.stroke if peak else None,
+        "jams": kept.jams if kept else None,
+        "cocking_ratio": found.cocking_ratio(own.high),
+        "jam_friction": found.jam.value if found.jam else None,
+        "jamming_margin": found.margin(own.high),
+        "flank_left": left.flank_left if left else None,
+        "flank_pressure": left.pressure if left else None,
+        "drive_arc": math.degrees(cut.pickup_angle + cut.release_angle) if cut.drives else None,
+        "conditions": {
+            name: {
+                "friction": {"low": ends.low, "high": ends.high},
+                "peak_torque": {
+                    "low": ends.peak_low.value if ends.peak_low else None,
+                    "high": ends.peak_high.value if ends.peak_high else None,
+                },
+                "jams": {"low": ends.jam_low is not None, "high": ends.jam_high is not None},
+            }
+            for name, ends in found.conditions.items()
+        },
+    }
+
+
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    """Tell what the turn takes, with the lock's own friction and with every other."""
+    lock, cut, found, own = layout.lock, tooth(layout), binding(layout), _own(layout)
+    if not cut.drives:
+        return
+    ratio, margin = found.cocking_ratio(own.high), found.margin(own.high)
+    rows = [
+        ("kept", f"{own.condition}, {own.metals}"),
+        ("spring on the bolt, drag", f"{lock.spring.force:g} N, {lock.friction.drag:g} N"),
+    ]
+    for name, ends in found.conditions.items():
+        takes = "the bolt may jam"
+        if ends.peak_low and ends.peak_high and not ends.jams:
+            takes = f"{show_torque(ends.peak_low.value)} to {show_torque(ends.peak_high.value)}"
+        rows.append((f"most torque on the key, {name}", takes))
+    rows += [
+        ("cocking ratio at worst, binds below 1", "none" if ratio is None else f"{ratio:.2f}"),
+        ("friction may grow before it jams", "any" if margin is None else f"{margin:.2f} times"),
+    ]
+    yield BenchTable("What the key's turn takes", tuple(rows))
+
+
+CHECK = Check("statics", 95, findings=_findings, report=_report, bench=_bench)

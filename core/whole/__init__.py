@@ -1,0 +1,1 @@
+"""What needs every part of the lock."""

@@ -1,0 +1,53 @@
+"""The parts of the lock, found in the package `core.parts`, and what needs every one of them."""
+
+import importlib
+import pkgutil
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+
+from shapely.geometry.base import BaseGeometry
+
+from core import parts
+from core.layout.drawing import Mark
+from core.layout.layout import Layout, derived
+from core.layout.loads import Load
+from core.layout.part import Part
+from core.layout.workpiece import Workpiece
+
+
+@cache
+def all_parts() -> tuple[Part, ...]:
+    """Return every part, in the mock-up order."""
+    found = []
+    for module in pkgutil.iter_modules(parts.__path__):
+        part = getattr(importlib.import_module(f"{parts.__name__}.{module.name}"), "PART", None)
+        if part is not None:
+            found.append(part)
+    return tuple(sorted(found, key=lambda part: (part.order, part.name)))
+
+
+@derived
+def marks(layout: Layout) -> tuple[Mark, ...]:
+    """Return the drawing of the whole lock, in the mechanism frame, in the mock-up order."""
+    return tuple(mark for part in all_parts() for mark in part.marks(layout))
+
+
+@derived
+def fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
+    """Return what stands still while the key turns, as areas in the drive frame, by name."""
+    return {name: area for part in all_parts() for name, area in part.fixed(layout).items()}
+
+
+@derived
+def loads(layout: Layout) -> tuple[Load, ...]:
+    """Return what holds the bolt back or presses on it, from all parts."""
+    return tuple(load for part in all_parts() for load in part.loads(layout))
+
+
+@cache
+def workpieces() -> Mapping[str, Workpiece]:
+    """Return every workpiece by its key in the project file, with the features that parts cut into it."""
+    own = sorted((w for part in all_parts() for w in part.workpieces), key=lambda w: w.order)
+    features = [feature for part in all_parts() for feature in part.features]
+    return MappingProxyType({w.key: w.with_features(features) for w in own})

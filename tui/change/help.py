@@ -1,0 +1,42 @@
+"""The help of the change view."""
+
+from textual.content import Content
+
+from core.lock.fields import Spec
+from tui.widgets.help_screen import heading_line, keys_at
+
+_ABOUT = """\
+Type or nudge a new value: the lock before is drawn in a broken line, the lock after in a whole one. Nothing is \
+changed until F2 keeps it."""
+_MEANT = """\
+A change is meant as a wish: it is to be so, and every made part is held against it. Or it came out so, measured \
+on a part that is made: that part is as it is, what is scribed or fixed on the plates stays, and the rest is held \
+against that. F5 turns between the two where both can be."""
+_PARTS = """\
+good    as it is, within the tolerance of the step Fit
+file    metal is to come off: how deep at most, where, and how much in all
+remake  metal is missing that no file puts back
+Signs in the drawing: o file here, x metal is missing."""
+_WAYS = """\
+The one dimension that, set as well or instead, saves the most made parts. Enter shows the lock with it, Enter \
+again without; F2 keeps what is shown."""
+
+
+def help_text(spec: Spec) -> Content:
+    """Return the whole help for a dimension in the change view."""
+    lines = [heading_line(spec.label.upper()), Content(spec.what)]
+    if spec.measure:
+        lines.append(Content.assemble(Content.styled("Measure it: ", "bold"), spec.measure))
+    lines.append(Content.assemble(Content.styled("Takes: ", "bold"), spec.allowed + "."))
+    for name, text in (
+        ("ONE DIMENSION CHANGED", _ABOUT),
+        ("WISH OR FACT", _MEANT),
+        ("MADE PARTS", _PARTS),
+        ("WAYS OUT", _WAYS),
+    ):
+        lines += [Content(""), heading_line(name), Content(text)]
+    lines += keys_at("change", "KEYS HERE")
+    lines += keys_at("drawing", "IN THE DRAWING (F8)")
+    caution = "Clamp the work and wear eye protection when you file or drill."
+    lines += [Content(""), heading_line("TAKE CARE"), Content(caution)]
+    return Content("\n").join(lines)

@@ -1,0 +1,230 @@
+"""The state of the change view: one dimension, the value that is tried, and how it is meant.
+
+Frozen like the desk, and nothing here knows of a screen. A change is *meant* as a wish, or as a fact: it came
+out so on parts that are made. A *way out* is an offer that is taken along with the change, or instead.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+
+from core.change.comparison import Comparison, compare
+from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
+from core.change.rescue import Offer
+from core.errors import BoltwrightError
+from core.layout.layout import Layout
+from core.layout.windows import Window
+from core.lock.facts import as_made
+from core.lock.fields import Spec
+from core.lock.lock import Lock, spec_of
+from core.made.standing import Standing
+from tui.desk import answer
+from tui.desk.checking import checking
+from tui.desk.desk import Notice
+from tui.desk.session import layout_of
+from tui.steps.step import all_steps
+
+_KINDS = ("length", "position", "angle", "force", "choice")
+"""Kinds of values that can be tried: a title changes nothing at the bench."""
+
+
+@cache
+def dimensions() -> tuple[str, ...]:
+    """Return every path that can be tried, in the order of the steps."""
+    paths = (prompt.path for step in all_steps() for prompt in step.prompts)
+    return tuple(p for p in paths if spec_of(p).kind in _KINDS and p != "units")
+
+
+def dimensions_of(lock: Lock) -> tuple[str, ...]:
+    """Return the paths that can be tried in this lock, in the order of the steps."""
+    asked = {path for step in all_steps() for path in step.asked(lock)}
+    return tuple(path for path in dimensions() if path in asked)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A value tried at `path` in the lock `base` [mm, degrees, N or a choice]; `offer` is a way out taken."""
+
+    base: Lock
+    path: str
+    value: object
+    kind: Kind
+    offer: Offer | None = None
+    notice: Notice | None = None
+
+    @property
+    def spec(self) -> Spec:
+        """What the value may be."""
+        return spec_of(self.path)
+
+    @property
+    def old(self) -> object:
+        """The value before the change, as it was measured where it was."""
+        return as_made(self.base).value(self.path)
+
+    @property
+    def changed(self) -> bool:
+        """Whether there is anything to keep."""
+        return self.value != self.old
+
+    @property
+    def can_be_fact(self) -> bool:
+        """Whether a part on which the dimension can be measured is made."""
+        return as_fact(self.base, self.path, self.value) is not None
+
+    @property
+    def lock(self) -> Lock:
+        """The lock to go on with when this is kept."""
+        if self.offer is not None:
+            return self.offer.lock
+        if not self.changed:
+            return self.base
+        fact = as_fact(self.base, self.path, self.value) if self.kind == "fact" else None
+        return as_wish(self.base, self.path, self.value) if fact is None else fact
+
+    @property
+    def text(self) -> str:
+        """The value tried, as it stands in the prompt."""
+        return answer.written(self.spec, self.value, self.base.units)
+
+    @property
+    def refused(self) -> bool:
+        """Whether the last entry was refused."""
+        return self.notice is not None and self.notice.kind == "bad"
+
+    def said(self, text: str) -> "Trial":
+        """Return the trial with a plain notice."""
+        return replace(self, notice=Notice("said", text))
+
+    def taken(self, text: str) -> "Trial":
+        """Return the trial with the entry `text` tried, or refused with a notice."""
+        if text.strip() in ("", self.text):
+            return replace(self, notice=None)
+        try:
+            value = answer.read(self.spec, text, self.base.units)
+            good = self.base.with_value(self.path, value).value(self.path)
+        except BoltwrightError as refusal:
+            sentence = str(refusal).replace(self.path, self.spec.label, 1)
+            return replace(self, notice=Notice("bad", sentence))
+        return self._tried(good)
+
+    def nudged(self, steps: int) -> "Trial":
+        """Return the trial with the value moved by `steps` nudges, or the choice turned."""
+        spec, value = self.spec, self.value
+        if spec.kind == "choice":
+            here = spec.choices.index(str(value))
+            return self._tried(spec.choices[(here - steps) % len(spec.choices)])
+        if not isinstance(value, float):
+            return self
+        return self._tried(answer.nudged(spec, value, self.base.units, steps))
+
+    def picked(self, start: str) -> "Trial":
+        """Return the trial with the choice that begins with `start`; refused if none does."""
+        found = answer.chosen(self.spec, start)
+        if found is None:
+            text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
+            return replace(self, notice=Notice("bad", text))
+        return self._tried(found)
+
+    def _tried(self, value: object) -> "Trial":
+        return replace(self, value=value, offer=None, notice=None)
+
+    def turned(self) -> "Trial":
+        """Return the trial meant the other way; the same with a notice where there is only one."""
+        if not self.can_be_fact:
+            label = self.spec.label
+            return self.said(f"No part that is made has the {label} on it: it can only be a wish.")
+        kind: Kind = "wish" if self.kind == "fact" else "fact"
+        return replace(self, kind=kind, offer=None, notice=None)
+
+    def with_offer(self, offer: Offer) -> "Trial":
+        """Return the trial with a way out taken, or without it where it was taken before."""
+        same = self.offer is not None and self.offer.lock == offer.lock
+        return replace(self, offer=None if same else offer, notice=None)
+
+    def at(self, steps: int) -> "Trial":
+        """Return a trial of the dimension that stands `steps` on; nothing of this one is kept."""
+        paths = dimensions_of(self.base)
+        here = paths.index(self.path) if self.path in paths else 0
+        return begun(self.base, paths[(here + steps) % len(paths)])
+
+    @property
+    def what(self) -> str:
+        """What the change is, in the words that undo names it by."""
+        label = self.spec.label
+        if self.offer is not None and self.offer.purpose is not None:
+            return f"{spec_of(self.offer.path).label} instead of {label}"
+        if self.offer is not None:
+            return f"{label} and {spec_of(self.offer.path).label}"
+        return f"{label} as it came out" if self.kind == "fact" else label
+
+    @property
+    def goes_to(self) -> str:
+        """The path that is set: of the change itself, or of what is done instead."""
+        instead = self.offer is not None and self.offer.purpose is not None
+        return self.offer.path if self.offer is not None and instead else self.path
+
+
+def begun(base: Lock, path: str) -> Trial:
+    """Return the trial of a dimension before anything is changed.
+
+    A path that cannot be tried gives the first one that can. What can be measured on a part that is made is
+    taken to have come out so, until the maker says that it is a wish.
+    """
+    paths = dimensions_of(base)
+    path = path if path in paths else paths[0]
+    value = as_made(base).value(path)
+    kind: Kind = "wish" if as_fact(base, path, value) is None else "fact"
+    return Trial(base, path, value, kind)
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """What has been worked out of a trial so far; `complete` once nothing more is to come."""
+
+    consequences: Consequences
+    comparison: Comparison | None = None
+    window: Window | None = None
+    offers: tuple[Offer, ...] = ()
+    complete: bool = False
+
+    def reading(self, kind: Kind) -> Reading:
+        """Return the change as it is meant, a wish where it can be no fact."""
+        fact = self.consequences.fact
+        return fact if kind == "fact" and fact is not None else self.consequences.wish
+
+    def standing(self, trial: Trial) -> Standing:
+        """Return how the made parts stand in what is shown."""
+        return trial.offer.standing if trial.offer else self.reading(trial.kind).standing
+
+
+def weighing(
+    trial: Trial, before: Standing, known: Weighed | None = None
+) -> Iterator[Weighed | None]:
+    """Work out what a trial leads to, one piece at a time; yields None between, and what is known so far.
+
+    First how the made parts stand, then outcomes and findings, then the ways out. `before` is how they
+    stand in the base; `known` is what is known of the same trial already, perhaps with another way out.
+    """
+    found = known or Weighed(consequences(trial.base, trial.path, trial.value, before))
+    yield replace(found, complete=False, comparison=None)
+    layout = found.standing(trial).layout
+    for checked in checking(layout):
+        if checked is not None:
+            found = replace(found, window=checked.windows.get(trial.path))
+        yield None
+    found = replace(found, comparison=compare(before.layout, layout))
+    yield found
+    if known is None and trial.changed:
+        for offer in found.consequences.seek(found.reading(trial.kind)):
+            if offer is not None:
+                found = replace(found, offers=(*found.offers, offer))
+                yield found
+            else:
+                yield None
+    yield replace(found, complete=True)
+
+
+def layout_shown(trial: Trial) -> Layout:
+    """Return the layout that is drawn."""
+    return layout_of(trial.lock)

@@ -1,0 +1,1 @@
+"""The lock at hand, what is typed, what is unsaved: the state that the screens show."""

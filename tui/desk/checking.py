@@ -1,0 +1,67 @@
+"""Working out windows and findings bit by bit: keys pressed meanwhile need not wait."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from shapely.errors import ShapelyError
+
+from core.checks.gathered import all_checks
+from core.layout.findings import Finding, Level, worst, worst_first
+from core.layout.layout import Layout
+from core.layout.part import Check
+from core.layout.windows import Bound, Window, merged
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What the checks have to say of one lock; `complete` once every part has been heard."""
+
+    windows: Mapping[str, Window]
+    findings: tuple[Finding, ...]
+    complete: bool
+
+    def level(self, step: str) -> Level | None:
+        """Return the worst level found in a step, by its name."""
+        return worst(finding for finding in self.findings if finding.step == step)
+
+
+_FAULTS = (ArithmeticError, ValueError, LookupError, ShapelyError)
+"""What a sum or a shape that nobody thought of may raise: told, so that no work at hand is lost."""
+
+
+def _told(check: Check, fault: Exception) -> Finding:
+    """Return the finding that tells the maker of a fault in one part's checks."""
+    text = (
+        f"The {check.name} could not be checked ({type(fault).__name__}: {fault}). That is a fault in "
+        "this program; your values are kept, and the other checks hold."
+    )
+    return Finding("fault", "stop", check.name, text)
+
+
+def checking(layout: Layout) -> Iterator[Checked | None]:
+    """Work out one part's share at a time: yields None between, then the windows, then all."""
+    bounds: list[Bound] = []
+    findings: list[Finding] = []
+    for check in all_checks():
+        try:
+            bounds += check.bounds(layout)
+        except _FAULTS as fault:
+            findings.append(_told(check, fault))
+        yield None
+    windows = merged(bounds)
+    yield Checked(windows, (), complete=False)
+    for check in all_checks():
+        try:
+            findings += check.findings(layout)
+        except _FAULTS as fault:
+            findings.append(_told(check, fault))
+        yield None
+    yield Checked(windows, worst_first(findings), complete=True)
+
+
+def checked(layout: Layout) -> Checked:
+    """Return everything that the checks have to say, in one go."""
+    *_, last = checking(layout)
+    if last is None:
+        raise AssertionError("the checks ended without a result")
+    return last

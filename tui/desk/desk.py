@@ -1,0 +1,239 @@
+"""The desk: the session and the prompt at hand, and what the maker's entries do to them.
+
+A desk is a frozen value and every move returns a new one, so that a burst of keys is worked off in
+order and the screens only show what is here. Nothing in this module knows of a screen.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from core.errors import BoltwrightError
+from core.layout.windows import Window
+from core.lock.facts import facts
+from core.lock.fields import Spec
+from core.lock.history import Step as Change
+from core.lock.lock import Lock, spec_of
+from tui.desk import answer
+from tui.desk.session import Session
+from tui.steps.step import Step, all_steps, place_of
+
+
+@dataclass(frozen=True)
+class Notice:
+    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, or `said`.
+
+    `code` names the finding that an entry outside its window gives.
+    """
+
+    kind: Literal["bad", "outside", "said"]
+    text: str
+    code: str = ""
+
+
+@dataclass(frozen=True)
+class Desk:
+    """The session with the number of the step at hand and the path of the prompt at hand."""
+
+    session: Session
+    step_number: int = 0
+    path: str = "plate.outline"
+    notice: Notice | None = None
+    fresh: str = ""
+    """The path set last whose value has not been held against its window yet."""
+
+    @property
+    def lock(self) -> Lock:
+        """The lock at hand."""
+        return self.session.lock
+
+    @property
+    def step(self) -> Step:
+        """The step at hand."""
+        return all_steps()[self.step_number]
+
+    @property
+    def spec(self) -> Spec:
+        """What the prompt at hand takes."""
+        return spec_of(self.path)
+
+    @property
+    def text(self) -> str:
+        """The value at hand as it stands in the prompt."""
+        return answer.written(self.spec, self.lock.value(self.path), self.lock.units)
+
+    def said(self, text: str) -> "Desk":
+        """Return the desk with a plain notice."""
+        return replace(self, notice=Notice("said", text))
+
+    def silent(self) -> "Desk":
+        """Return the desk without a notice."""
+        return replace(self, notice=None)
+
+    # moves between prompts
+
+    def at_step(self, number: int) -> "Desk":
+        """Return the desk at the first prompt of a step, counted round from the ends."""
+        number %= len(all_steps())
+        return replace(self, step_number=number, path=all_steps()[number].asked(self.lock)[0])
+
+    def at_path(self, path: str) -> "Desk":
+        """Return the desk at the prompt for `path`; unmoved if no step asks for it in this lock."""
+        if path in self.step.asked(self.lock):
+            return replace(self, path=path)
+        found = place_of(path)
+        if found is None or path not in all_steps()[found[0]].asked(self.lock):
+            return self
+        return replace(self, step_number=found[0], path=path)
+
+    def at_named(self, name: str) -> "Desk":
+        """Return the desk at the step that findings call `name`; unmoved if there is none."""
+        for number, step in enumerate(all_steps()):
+            if step.name == name:
+                return self.at_step(number)
+        return self
+
+    def on(self) -> "Desk":
+        """Return the desk at the next prompt, if need be the next step's first."""
+        asked = self.step.asked(self.lock)
+        here = asked.index(self.path) if self.path in asked else -1
+        if here + 1 < len(asked):
+            return replace(self, path=asked[here + 1])
+        if self.step_number + 1 < len(all_steps()):
+            return self.at_step(self.step_number + 1)
+        return self.said(
+            "That was the last prompt. F2 saves the lock; F3 goes back through the steps."
+        )
+
+    def back(self) -> "Desk":
+        """Return the desk at the prompt before, which may be the last one of the step before."""
+        asked = self.step.asked(self.lock)
+        here = asked.index(self.path) if self.path in asked else 0
+        if here > 0:
+            return replace(self, path=asked[here - 1])
+        if self.step_number == 0:
+            return self
+        before = self.at_step(self.step_number - 1)
+        return replace(before, path=before.step.asked(self.lock)[-1])
+
+    # entries
+
+    @property
+    def refused(self) -> bool:
+        """Whether the last entry was refused."""
+        return self.notice is not None and self.notice.kind == "bad"
+
+    def taken(self, text: str) -> "Desk":
+        """Return the desk with the entry `text` taken, or refused with a notice.
+
+        An empty entry, or one that nobody touched, keeps the value to its last digit.
+        """
+        kept = text == self.text if self.spec.kind == "text" else text.strip() in ("", self.text)
+        if kept:
+            return self.silent()
+        try:
+            value = answer.read(self.spec, text, self.lock.units)
+            lock = self.lock.with_value(self.path, value)
+        except BoltwrightError as refusal:
+            return replace(self, notice=Notice("bad", _sentence(refusal, self)))
+        return self.silent()._set(lock)
+
+    def accepted(self, text: str) -> "Desk":
+        """Return the desk after Enter: the entry taken and the next prompt at hand, or refused."""
+        desk = self.taken(text)
+        return desk if desk.refused else desk.on()
+
+    def nudged(self, steps: int) -> "Desk":
+        """Return the desk with the value at hand moved by `steps` nudges, or the choice turned."""
+        spec, lock = self.spec, self.lock
+        value: object = lock.value(self.path)
+        if spec.kind == "choice":
+            here = spec.choices.index(str(value))
+            value = spec.choices[(here - steps) % len(spec.choices)]
+        elif answer.nudge_step(spec, lock.units) and isinstance(value, float):
+            value = answer.nudged(spec, value, lock.units, steps)
+        else:
+            return self.said("There is nothing to nudge here: type it, and press Enter.")
+        return self.silent()._set(lock.with_value(self.path, value), small=True)
+
+    def picked(self, start: str) -> "Desk":
+        """Return the desk with the choice that begins with `start`; unchanged if none does."""
+        found = answer.chosen(self.spec, start)
+        if found is None:
+            text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
+            return replace(self, notice=Notice("bad", text))
+        return self.silent()._set(self.lock.with_value(self.path, found))
+
+    def undone(self) -> "Desk":
+        """Return the desk with the last change taken back, at its prompt."""
+        if not self.session.past:
+            return self.said("Nothing to take back.")
+        change = self.session.past[-1]
+        desk = replace(self, session=self.session.undone())._settled()
+        return desk.at_path(change.path).said(f"Taken back: {_named(change, desk.lock)}.")
+
+    def redone(self) -> "Desk":
+        """Return the desk with the change last taken back made again, at its prompt."""
+        if not self.session.ahead:
+            return self.said("Nothing to make again.")
+        change = self.session.ahead[-1]
+        desk = replace(self, session=self.session.redone())._settled()
+        return desk.at_path(change.path).said(f"Made again: {_named(change, desk.lock)}.")
+
+    def changed(self, lock: Lock, what: str, path: str = "") -> "Desk":
+        """Return the desk with another lock at hand, in one change that `what` names."""
+        session = self.session.changed(lock, path, what=what)
+        return replace(self, session=session)._settled()
+
+    def _set(self, lock: Lock, *, small: bool = False) -> "Desk":
+        """Return the desk with `lock` at hand, saying so where the new value does not fit."""
+        session = self.session.changed(lock, self.path, small=small)
+        desk = replace(self, session=session, fresh=self.path)._settled()
+        measured = facts(lock).get(self.path)
+        if measured is None:
+            return desk
+        value = answer.shown(self.spec, measured, lock.units)
+        return desk.said(
+            f"Plan changed; but {self.spec.label} was measured as {value} on a made part, and everything goes "
+            "by that. Ctrl+N wishes it anew; Ctrl+O shows what was measured."
+        )
+
+    def judged(self, found: Mapping[str, Window]) -> "Desk":
+        """Return the desk with a notice if the value set last does not fit its window in `found`.
+
+        Windows take longer to work out than a drawing, so they are looked at after it.
+        """
+        window = found.get(self.fresh)
+        judged = replace(self, fresh="")
+        value = self.lock.value(self.fresh) if self.fresh else None
+        if window is None or not isinstance(value, float) or window.holds(value):
+            return judged
+        end = window.low if window.low is not None and value < window.low.value else window.high
+        if end is None:
+            return judged
+        spec, units = spec_of(self.fresh), self.lock.units
+        side = "below" if end.end == "low" else "above"
+        limit = answer.shown(spec, end.value, units)
+        text = (
+            f"{spec.label} {answer.shown(spec, value, units)} taken, {side} the {limit} "
+            f"that fits ({end.by})."
+        )
+        return replace(judged, notice=Notice("outside", text, end.code))
+
+    def _settled(self) -> "Desk":
+        """Return the desk at a prompt that still applies to its lock."""
+        asked = self.step.asked(self.lock)
+        return self if self.path in asked else replace(self, path=asked[0])
+
+
+def _sentence(refusal: BoltwrightError, desk: Desk) -> str:
+    """Return the refusal with the path given its bench name."""
+    return str(refusal).replace(desk.path, desk.spec.label, 1)
+
+
+def _named(change: Change, now: Lock) -> str:
+    """Return what a change was, with the value that it set as it is now."""
+    if not change.path or spec_of(change.path).kind not in ("length", "position", "angle", "force"):
+        return change.what
+    value = answer.shown(spec_of(change.path), now.value(change.path), now.units)
+    return f"{change.what}, now {value}"

@@ -1,0 +1,18 @@
+"""From a finding to the prompt at which it is mended."""
+
+from core.layout.findings import Finding
+from tui.desk.checking import Checked
+from tui.desk.desk import Desk
+
+
+def mended_at(desk: Desk, finding: Finding, found: Checked | None) -> Desk:
+    """Return the desk at the prompt whose window the finding is about, or else at its step."""
+    desk = desk.at_named(finding.step)
+    bounds = [
+        bound.path
+        for window in (found.windows.values() if found is not None else ())
+        for bound in (window.low, window.high)
+        if bound is not None and bound.code == finding.code
+    ]
+    here = [path for path in bounds if path in desk.step.asked(desk.lock)]
+    return desk.at_path((here or bounds)[0]) if bounds else desk

@@ -1,0 +1,78 @@
+"""The state of a sitting: one frozen value; a change makes a new one.
+
+Glossary: a *session* is the lock at hand with its file and with its history, the changes that can be taken
+back and made again, each named by what it changed.
+"""
+
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from pathlib import Path
+
+from core.files.project_file import Project
+from core.layout.layout import Layout
+from core.lock.history import History, Step
+from core.lock.lock import Lock
+
+
+@dataclass(frozen=True)
+class Session:
+    """The lock at hand, with the project file as it was last read or saved, and what was changed."""
+
+    lock: Lock = field(default_factory=Lock)
+    project: Project = field(default_factory=lambda: Project(None, Lock()))
+    history: History = field(default_factory=History)
+
+    @property
+    def past(self) -> tuple[Step, ...]:
+        """The changes that can be taken back, the last one last."""
+        return self.history.past
+
+    @property
+    def ahead(self) -> tuple[Step, ...]:
+        """The changes that were taken back, the one to make again next last."""
+        return self.history.ahead
+
+    @property
+    def dirty(self) -> bool:
+        """Whether anything would be lost by leaving."""
+        return self.lock != self.project.lock
+
+    @property
+    def place(self) -> Path:
+        """Where the recovery copy belongs: to the project file, or without one to the folder."""
+        return self.project.path or Path()
+
+    def changed(
+        self, lock: Lock, path: str = "", *, what: str = "", small: bool = False
+    ) -> "Session":
+        """Return the session with `lock` at hand, the value at `path` having been set.
+
+        `what` names the change, by default after that value.
+        """
+        history = self.history.changed(self.lock, lock, path, what=what, small=small)
+        return replace(self, lock=lock, history=history)
+
+    def undone(self) -> "Session":
+        """Return the session with the last change taken back; the same if there is none."""
+        history, lock = self.history.undone(self.lock)
+        return replace(self, lock=lock, history=history)
+
+    def redone(self) -> "Session":
+        """Return the session with the last change that was taken back made again."""
+        history, lock = self.history.redone(self.lock)
+        return replace(self, lock=lock, history=history)
+
+    def kept(self, project: Project) -> "Session":
+        """Return the session after the lock at hand was saved as `project`."""
+        return replace(self, project=project, history=self.history.closed())
+
+
+def opened(project: Project) -> Session:
+    """Return a session with the lock of a project file at hand."""
+    return Session(project.lock, project)
+
+
+@lru_cache(maxsize=16)
+def layout_of(lock: Lock) -> Layout:
+    """Return the layout of a lock; the same one while the lock was lately at hand."""
+    return Layout(lock)

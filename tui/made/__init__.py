@@ -1,0 +1,1 @@
+"""Parts that are made, what was measured on them, and what was read off at the bench."""

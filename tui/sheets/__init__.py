@@ -1,0 +1,1 @@
+"""Writing sheets from the program."""

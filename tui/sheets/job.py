@@ -1,0 +1,106 @@
+"""Writing sheets for the dialog: what may run beside the screen, and what it is told to do.
+
+The libraries behind the sheets take as long to load as the rest of the program, so they are
+loaded here, and only once sheets are asked for.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.text import plain
+from tui.commands.sheets import PAPERS, today
+from tui.desk.session import Session
+
+_TITLES = {
+    "tables": "Marking, drills, stock, tick list",
+    "report": "Bench report",
+}
+
+
+class StoppedError(Exception):
+    """The maker wants no more files; so many of `count` are written."""
+
+    def __init__(self, written: int, count: int) -> None:
+        """Stop after so many files."""
+        super().__init__(f"{written} of {count}")
+        self.written, self.count = written, count
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One thing that can be written: its name in files, and its title."""
+
+    name: str
+    title: str
+
+
+@dataclass(frozen=True)
+class Order:
+    """What is to be written, and where. `names` are those chosen, none for all of them."""
+
+    lock: Lock
+    source: Path | None
+    notes: tuple[Finding, ...]
+    folder: Path
+    paper: str
+    names: tuple[str, ...]
+    replace: bool = False
+
+
+@dataclass(frozen=True)
+class Done:
+    """What came of it: how many files, and sentences about what they could not show."""
+
+    files: int
+    notes: tuple[str, ...]
+
+
+def first_folder(session: Session) -> str:
+    """Return the folder that is suggested, beside the project file."""
+    path = session.project.path
+    name = f"{path.stem if path is not None else 'lock'}-sheets"
+    if path is None or path.parent.resolve() == Path.cwd():
+        return plain(name)
+    return plain(str(path.parent / name))
+
+
+def first_paper(lock: Lock) -> str:
+    """Return the paper that is usual where a lock's units are."""
+    return PAPERS[1] if lock.units == "in" else PAPERS[0]
+
+
+def choices(lock: Lock) -> tuple[Choice, ...]:
+    """Return what there is to write for a lock."""
+    from core.sheets.record import all_sheets
+    from core.sheets.write import sheet_names
+
+    layout = Layout(lock)  # a layout is not to be shared with the screen, which runs beside this
+    titles = {sheet.name: sheet.title for sheet in all_sheets(layout)} | _TITLES
+    return tuple(Choice(name, titles.get(name, name)) for name in sheet_names(layout))
+
+
+def written(order: Order, progress: Callable[[int, int, str], None]) -> Done:
+    """Write what was ordered; `progress` is told number, count and name before each file.
+
+    Raises
+    ------
+    NotOursError
+        Where files are in the way that were not written here, and `replace` is not set.
+    SaveError
+        Where nothing can be written there.
+    BadEntryError
+        For a date in the environment that is none.
+    StoppedError
+        Passed on from `progress`.
+    """
+    from core.sheets.write import write_sheets
+
+    done = write_sheets(
+        Layout(order.lock), order.folder, day=today(), source=order.source, paper=order.paper,
+        only=order.names, replace=order.replace, notes=order.notes, progress=progress,
+    )  # fmt: skip
+    return Done(len(done.files), done.notes)

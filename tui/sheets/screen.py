@@ -1,0 +1,300 @@
+"""The sheets: which of them, on what paper, into what folder; written beside the screen, with progress."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.screen import ModalScreen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+from textual.worker import Worker, WorkerState
+
+from core.errors import BoltwrightError
+from tui.commands.sheets import PAPERS
+from tui.keys import acts
+from tui.sheets import job as sheets_job
+from tui.sheets import text as sheets_text
+from tui.sheets.job import Choice, Done, Order, StoppedError
+from tui.widgets.dialogs import Answer, Ask
+from tui.widgets.help_screen import Help
+from tui.widgets.hints import Hints
+from tui.widgets.line import Line
+
+if TYPE_CHECKING:
+    from tui.work.screen import WorkScreen
+
+
+class SheetsScreen(ModalScreen[None]):
+    """The sheets of one lock. A worker writes them; it only posts messages."""
+
+    CSS_PATH = "sheets.tcss"
+    BINDINGS = acts.bindings("sheets")
+
+    @dataclass
+    class Offered(Message):
+        """What there is to write."""
+
+        choices: tuple[Choice, ...]
+
+    @dataclass
+    class Began(Message):
+        """A file is being written."""
+
+        number: int
+        count: int
+        name: str
+
+    @dataclass
+    class Ended(Message):
+        """Writing came to an end: done, or why it was not in a sentence; `names` are in the way."""
+
+        done: Done | None = None
+        refusal: str = ""
+        names: tuple[str, ...] = ()
+
+    def __init__(self, work: "WorkScreen") -> None:
+        """Offer the sheets of the lock on a working screen."""
+        super().__init__()
+        self._work = work
+        session = work.desk.session
+        self._session = session
+        self.paper = sheets_job.first_paper(session.lock)
+        self.choices: tuple[Choice, ...] = ()
+        self.chosen: frozenset[str] = frozenset()
+        self.writing = False
+        self._order: Order | None = None
+        self._stop = threading.Event()
+
+    def compose(self) -> ComposeResult:
+        """Lay out the dialog."""
+        with Vertical(classes="box"):
+            yield Static(id="head", markup=False)
+            with Horizontal(id="where"):
+                yield Static("Folder  ", markup=False)
+                yield Line(sheets_job.first_folder(self._session), id="folder")
+            yield Static(id="paper", markup=False)
+            yield OptionList(id="sheets", markup=False)
+            yield Static(id="told", markup=False)
+        yield Hints("sheets", id="hints")
+
+    @property
+    def checks_done(self) -> bool:
+        """Whether nothing is being worked out or written."""
+        return bool(self.choices) and not self.writing
+
+    def on_mount(self) -> None:
+        """Begin at the folder; find out what there is to write."""
+        self.query_one("#head", Static).update(sheets_text.head(self._session))
+        self.query_one("#folder", Line).focus()
+        self._say("Finding out what there is to write ...")
+        self._show()
+        self._run(self._offer)
+
+    def on_unmount(self) -> None:
+        """Write no more files once nobody can see it."""
+        self._stop.set()
+
+    # beside the screen: messages only
+
+    def _run(self, what: Callable[[], None]) -> None:
+        self.run_worker(what, thread=True, exit_on_error=False)
+
+    def _offer(self) -> None:
+        self.post_message(self.Offered(sheets_job.choices(self._session.lock)))
+
+    def _write(self) -> None:
+        from core.sheets.folder import NotOursError
+
+        if self._order is None:
+            return
+        try:
+            done = sheets_job.written(self._order, self._progress)
+        except NotOursError as error:
+            self.post_message(self.Ended(refusal=f"{error}.", names=error.names))
+        except BoltwrightError as error:
+            self.post_message(self.Ended(refusal=f"{error}."))
+        except StoppedError as stop:
+            self.post_message(self.Ended(refusal=sheets_text.stopped(stop.written, stop.count)))
+        else:
+            self.post_message(self.Ended(done))
+
+    def _progress(self, number: int, count: int, name: str) -> None:
+        if self._stop.is_set():
+            raise StoppedError(number - 1, count)
+        self.post_message(self.Began(number, count, name))
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        """Tell of a fault in the program; nothing else is lost by it."""
+        if event.state == WorkerState.ERROR:
+            fault = event.worker.error
+            self._end(
+                f"The sheets could not be written ({type(fault).__name__}: {fault}). That is a fault in this "
+                "program; the lock is kept as it is.", bad=True,
+            )  # fmt: skip
+
+    # what the worker posts
+
+    def on_sheets_screen_offered(self, message: Offered) -> None:
+        """Show what there is, all of it chosen."""
+        self.choices = message.choices
+        self.chosen = frozenset(choice.name for choice in message.choices)
+        sheets = self.query_one("#sheets", OptionList)
+        sheets.add_options([Option("") for _ in self.choices])
+        self._say("")
+        self._show()
+
+    def on_sheets_screen_began(self, message: Began) -> None:
+        """Show how far it is."""
+        told = sheets_text.progress(
+            message.number, message.count, message.name, stopping=self._stop.is_set()
+        )
+        self.query_one("#told", Static).update(told)
+
+    def on_sheets_screen_ended(self, message: Ended) -> None:
+        """Say what came of it, or ask about files that are in the way."""
+        if message.done is not None and self._order is not None:
+            self._end(sheets_text.done(message.done, self._order))
+        elif message.names:
+            self._end("")
+            self._ask_over(message.refusal)
+        else:
+            self._end(message.refusal, bad=not self._stop.is_set())
+
+    def _ask_over(self, why: str) -> None:
+        question = Ask(
+            why,
+            Answer("stay", "Leave them as they are, and choose another folder"),
+            Answer("over", "Write over them"),
+            Answer("stay", "Go back"),
+        )
+
+        def answered(answer: str | None) -> None:
+            if answer == "over" and self._order is not None:
+                self._begin(replace(self._order, replace=True))
+            else:
+                self._say("Nothing was written.")
+                self.query_one("#folder", Line).focus()
+
+        self.app.push_screen(question, answered)
+
+    # showing
+
+    def _say(self, text: str, *, bad: bool = False) -> None:
+        self.query_one("#told", Static).update(
+            Content.styled(text, "bold $stop" if bad else "$strong")
+        )
+
+    def _end(self, text: str, *, bad: bool = False) -> None:
+        self.writing = False
+        self._say(text, bad=bad)
+        self._show()
+
+    def _show(self) -> None:
+        self.query_one("#paper", Static).update(sheets_text.papers(self.paper))
+        sheets = self.query_one("#sheets", OptionList)
+        for index, choice in enumerate(self.choices):
+            text = sheets_text.row(choice, chosen=choice.name in self.chosen)
+            sheets.replace_option_prompt_at_index(index, text)
+
+    # keys
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Write."""
+        event.stop()
+        self.action_write()
+
+    def on_key(self, event: events.Key) -> None:
+        """Go from the folder down into the list, and back up from its first line."""
+        sheets = self.query_one("#sheets", OptionList)
+        if self.query_one("#folder").has_focus and event.key == "down" and self.choices:
+            event.stop()
+            self.action_list()
+        elif sheets.has_focus and event.key == "up" and not sheets.highlighted:
+            event.stop()
+            event.prevent_default()
+            self.query_one("#folder").focus()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Choose a sheet, or leave it out."""
+        event.stop()
+        self._turn(event.option_index)
+
+    def _turn(self, index: int) -> None:
+        if not self.writing:
+            self.chosen = self.chosen ^ {self.choices[index].name}
+            self._show()
+
+    def action_mark(self) -> None:
+        """Choose the sheet at the cursor, or leave it out."""
+        here = self.query_one("#sheets", OptionList).highlighted
+        if here is not None and self.choices:
+            self._turn(here)
+
+    def action_all(self) -> None:
+        """Choose all, or none if all are chosen."""
+        if not self.writing:
+            names = frozenset(choice.name for choice in self.choices)
+            self.chosen = frozenset() if self.chosen == names else names
+            self._show()
+
+    def action_list(self) -> None:
+        """Go into the list of sheets."""
+        sheets = self.query_one("#sheets", OptionList)
+        sheets.focus()
+        if sheets.highlighted is None and self.choices:
+            sheets.highlighted = 0
+
+    def action_paper(self) -> None:
+        """Turn to the other paper."""
+        if not self.writing:
+            self.paper = PAPERS[(PAPERS.index(self.paper) + 1) % len(PAPERS)]
+            self._show()
+
+    def action_write(self) -> None:
+        """Write what is chosen."""
+        if self.writing or not self.choices:
+            return
+        folder = self.query_one("#folder", Line).value.strip()
+        if not folder:
+            self._say("Type the name of a folder; it is made if there is none.", bad=True)
+        elif not self.chosen:
+            self._say("Choose at least one sheet: F6, then Space.", bad=True)
+        else:
+            project = self._session.project
+            names = tuple(c.name for c in self.choices if c.name in self.chosen)
+            self._begin(
+                Order(
+                    self._session.lock, project.path, project.notes,
+                    Path(folder).expanduser(), self.paper, names,
+                )
+            )  # fmt: skip
+
+    def _begin(self, order: Order) -> None:
+        self._order, self.writing = order, True
+        self._stop.clear()
+        self._say("Laying out the sheets ...")
+        self._run(self._write)
+
+    def action_escape(self) -> None:
+        """Stop writing, or go back."""
+        if not self.writing:
+            self.dismiss(None)
+            return
+        self._stop.set()
+        self._say("Stopping after the file at hand ...")
+
+    def action_help(self) -> None:
+        """Help."""
+        self.app.push_screen(Help(sheets_text.help_text(), "the sheets"))
+
+
+def over(work: "WorkScreen") -> SheetsScreen:
+    """Return the sheets dialog over a working screen."""
+    return SheetsScreen(work)

@@ -1,0 +1,1 @@
+"""The first screen: which lock to work on."""

@@ -1,0 +1,158 @@
+"""The first screen: which lock to work on, with a look at each."""
+
+import time
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from tui.desk.checking import checked
+from tui.desk.saving import remembered
+from tui.desk.session import Session, layout_of
+from tui.plot.picture import Wanted
+from tui.plot.views import region, upright
+from tui.start import shelf
+from tui.widgets import desk_text as wording
+from tui.widgets.dialogs import Answer, Ask
+from tui.widgets.drawing import Drawing
+from tui.widgets.screens import ShadedScreen
+from tui.work.screen import WorkScreen
+
+_CAUTION = "For locks of your own. Follow your local codes; no security rating is claimed."
+
+
+class StartScreen(ShadedScreen):
+    """The locks that there are, and the way to a new one."""
+
+    BINDINGS: ClassVar = [
+        Binding("f10,ctrl+q,escape", "leave", "quit", show=False),
+        Binding("ctrl+t", "shade", "light or dark", show=False),
+    ]
+
+    def __init__(self, folder: Path) -> None:
+        """Offer the locks of `folder`."""
+        super().__init__()
+        self._folder = folder
+        self._offers: tuple[shelf.Offer, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        """Lay out the screen."""
+        yield Static(id="title", markup=False)
+        with Horizontal(id="bench"):
+            yield OptionList(id="locks", markup=False)
+            with Vertical(id="preview"):
+                yield Static(id="about", markup=False)
+                yield Drawing(id="drawing")
+        yield Static(
+            Content.assemble(
+                Content.styled("Enter", "bold $accent"), " open   ",
+                Content.styled("Up Down", "bold $accent"), " choose   ",
+                Content.styled("Ctrl+T", "bold $accent"), " light or dark   ",
+                Content.styled("F10", "bold $accent"), " quit",
+            ),
+            id="hints", markup=False,
+        )  # fmt: skip
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        title = Content.assemble(
+            Content.styled(" boltwright ", "bold $accent"),
+            Content.styled(" how the key carries the bolt of a padlock made by hand", "$quiet"),
+        )
+        self.query_one("#title", Static).update(title)
+        self.query_one("#drawing").can_focus = False
+        self.fill()
+
+    def on_screen_resume(self) -> None:
+        """Look at the folder again after a lock was worked on."""
+        if self._offers:
+            self.fill()
+
+    def fill(self) -> None:
+        """Read the folder and show what it offers."""
+        self._offers = shelf.offers(self._folder)
+        locks = self.query_one("#locks", OptionList)
+        at = min(locks.highlighted or 0, len(self._offers) - 1)
+        locks.clear_options()
+        locks.add_options(
+            [
+                Option(
+                    Content.assemble(
+                        Content.styled(offer.title or "no title", "bold"),
+                        *([Content(f"\n  {offer.beside}")] if offer.beside else []),
+                    )
+                )
+                for offer in self._offers
+            ]
+        )
+        locks.highlighted = at
+        locks.focus()
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Draw the lock at the cursor, and check it once it is drawn."""
+        offer = self._offers[event.option_index]
+        about = self.query_one("#about", Static)
+        drawing = self.query_one(Drawing)
+        drawing.display = offer.session is not None
+        if offer.session is None:
+            about.update(Content.styled(offer.wrong, "$stop"))
+            return
+        layout = layout_of(offer.session.lock)
+        wanted = Wanted(("bolt",))
+        drawing.show(upright(layout), region(layout, "whole"), wanted)
+        about.update(Content.styled(_CAUTION, "$quiet"))
+        self.set_timer(0.15, lambda: self._say_verdict(event.option_index))
+
+    def _say_verdict(self, index: int) -> None:
+        locks = self.query_one("#locks", OptionList)
+        if locks.highlighted != index or index >= len(self._offers):
+            return  # the maker is further down by now
+        session = self._offers[index].session
+        if session is None:
+            return
+        found = checked(layout_of(session.lock))
+        text = Content.assemble(wording.tally(found), "\n", Content.styled(_CAUTION, "$quiet"))
+        self.query_one("#about", Static).update(text)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Open the lock that was chosen."""
+        session = self._offers[event.option_index].session
+        if session is not None:
+            open_lock(self, session)
+
+    def action_leave(self) -> None:
+        """Quit."""
+        self.app.exit()
+
+
+def open_lock(screen: Screen[None], session: Session) -> None:
+    """Open the working screen over `screen`, asking first about work that was not saved."""
+    session, news = remembered(session)
+    copy = shelf.recovered(session.project)
+    if copy is None or copy.lock is None:
+        screen.app.push_screen(WorkScreen(session, news))
+        return
+    lock = copy.lock
+    at = time.strftime("%d %b, %H:%M", time.localtime(copy.time))
+
+    def opened(answer: str | None) -> None:
+        if answer == "stay":
+            return
+        kept = session.changed(lock, what="unsaved work taken up again")
+        screen.app.push_screen(WorkScreen(kept if answer == "take" else session, news))
+
+    screen.app.push_screen(
+        Ask(
+            f"There is unsaved work on this lock, of {at}.",
+            Answer("take", "Take it up where it was left"),
+            Answer("file", "Open the lock as it was saved"),
+            Answer("stay", "Go back"),
+        ),
+        opened,
+    )

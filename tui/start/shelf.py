@@ -1,0 +1,84 @@
+"""What the first screen offers: the locks of the folder, unsaved work, new ones, and the demos."""
+
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from core.errors import BadFileError
+from core.files.project_file import Project, load
+from core.files.recovery import Recovery, load_recovery
+from core.lock.lock import Lock
+from core.shipped import sample_locks
+from core.text import plain
+from tui.desk.session import Session, opened
+
+MOST = 200
+"""Project files of a folder that are looked into; a folder with more is no folder of locks."""
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One line of the first screen: its title, what stands beside it, and the session it opens.
+
+    `session` is None for a file that cannot be opened, with the reason in `wrong`.
+    """
+
+    title: str
+    beside: str
+    session: Session | None
+    wrong: str = ""
+
+
+def offers(folder: Path) -> tuple[Offer, ...]:
+    """Return what the first screen offers in a folder, demos first where there is no lock yet."""
+    own = [*_unsaved(folder), *_of_folder(folder)]
+    demos = list(_demos())
+    new = [
+        Offer("New lock in millimetres", "", Session()),
+        Offer("New lock in inches", "", _in_inches()),
+    ]
+    return tuple([*own, *new, *demos] if own else [*demos, *new])
+
+
+def recovered(project: Project) -> Recovery | None:
+    """Return the recovery copy of a project file, if it holds anything that the file does not."""
+    if project.path is None:
+        return None
+    copy = load_recovery(project.path)
+    if copy is None or copy.lock is None or copy.lock == project.lock:
+        return None
+    return copy
+
+
+def _unsaved(folder: Path) -> Iterator[Offer]:
+    copy = load_recovery(folder)
+    if copy is not None and copy.lock is not None:
+        at = time.strftime("%d %b, %H:%M", time.localtime(copy.time))
+        session = Session(copy.lock, Project(None, Lock()))
+        yield Offer(plain(copy.lock.title), f"unsaved work of {at}", session)
+
+
+def _of_folder(folder: Path) -> Iterator[Offer]:
+    for path in sorted(folder.glob("*.toml"))[:MOST]:
+        name = plain(path.name)
+        try:
+            project = load(path)
+        except BadFileError as error:
+            # a folder may hold other kinds of TOML: they are named, not hidden
+            yield Offer(name, "cannot be opened", None, str(error))
+            continue
+        yield Offer(plain(project.lock.title), name, opened(project))
+
+
+def _demos() -> Iterator[Offer]:
+    for path in sample_locks():
+        project = load(path)
+        # a demo belongs to the program: what is made of it is saved under a name of its own
+        session = opened(Project(None, project.lock, source=project.source))
+        yield Offer(plain(project.lock.title), "demo", session)
+
+
+def _in_inches() -> Session:
+    lock = Lock().with_value("units", "in")
+    return Session(lock, Project(None, lock))

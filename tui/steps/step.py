@@ -1,0 +1,85 @@
+"""What a step is, and the steps there are.
+
+A step is data: a module of `tui.steps` that has a `STEP`. Nothing else lists them, so a new one is
+a new file.
+"""
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from tui import steps
+
+View = Literal["whole", "plate", "tooth"]
+"""What the drawing shows when a step opens: all, the plate without the shackle, or the tooth
+alone.
+"""
+
+
+@dataclass(frozen=True)
+class Prompt:
+    """One value that a step asks for; with `only`, where a choice is one of some words."""
+
+    path: str
+    only: tuple[str, tuple[str, ...]] | None = None
+
+    def applies(self, lock: Lock) -> bool:
+        """Say whether the lock at hand has a use for the value."""
+        return self.only is None or lock.value(self.only[0]) in self.only[1]
+
+
+@dataclass(frozen=True)
+class ReadOff:
+    """A result to read off: its name, and what works it out [mm, mm2 or degrees by `kind`]."""
+
+    label: str
+    of: Callable[[Layout], float]
+    kind: Literal["length", "angle", "area"] = "length"
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step. `name` is what findings call it; `parts` stand out in the drawing."""
+
+    name: str
+    order: int
+    title: str
+    intro: str
+    prompts: tuple[Prompt, ...]
+    parts: tuple[str, ...]
+    view: View = "whole"
+    read_off: tuple[ReadOff, ...] = ()
+    caution: str = ""
+
+    def asked(self, lock: Lock) -> tuple[str, ...]:
+        """Return the paths that the step asks for in this lock, in order."""
+        return tuple(prompt.path for prompt in self.prompts if prompt.applies(lock))
+
+
+def prompts(*paths: str) -> tuple[Prompt, ...]:
+    """Return prompts that always apply."""
+    return tuple(Prompt(path) for path in paths)
+
+
+@cache
+def all_steps() -> tuple[Step, ...]:
+    """Return every step, in the mock-up order."""
+    found = []
+    for module in pkgutil.iter_modules(steps.__path__):
+        step = getattr(importlib.import_module(f"{steps.__name__}.{module.name}"), "STEP", None)
+        if step is not None:
+            found.append(step)
+    return tuple(sorted(found, key=lambda step: (step.order, step.name)))
+
+
+def place_of(path: str) -> tuple[int, str] | None:
+    """Return the number of the step that asks for `path`, and the path; None if none does."""
+    for number, step in enumerate(all_steps()):
+        if any(prompt.path == path for prompt in step.prompts):
+            return number, path
+    return None

@@ -1,0 +1,1 @@
+"""The turn view: the key turned, step by step or played."""

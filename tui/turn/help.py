@@ -1,0 +1,50 @@
+"""The help of the turn view: what is read off, and the keys."""
+
+from textual.content import Content
+
+from tui.widgets.help_screen import entry, heading_line, keys_at
+
+_READ_OFF = (
+    ("angle", "Of the key, from top dead centre; plus is the way this lock unlocks."),
+    ("travel", "How far the bolt has come from its locked seat, of the whole throw."),
+    ("in contact", "What of the bit touches the flank that it drives."),
+    ("least gap", "The least room of the bit, outside that contact, and to which part."),
+    ("kept", "Greased, clean or dry: K turns to the next. A star marks how the lock is kept."),
+    ("forces", "Each is a range, because friction is one: from its low to its high end."),
+    ("torque", "What the fingers turn the key with."),
+    ("on flank", "The force of the bit on the flank that it drives."),
+    ("guides", "What each guide presses on the bolt with; up is plus."),
+    ("JAM", "From this friction on the bolt binds in its guides, and no torque moves it."),
+)  # fmt: skip
+_PHASES = (
+    ("coming up", "The bit comes round and touches nothing."),
+    ("driving", "It pushes the flank, and the bolt goes with it."),
+    (
+        "let go",
+        "Its corner has left the foot of the flank; the detent draws the bolt the rest of the way.",
+    ),
+    ("drawn home", "The bolt is at its seat, and the bit goes on round to key-out."),
+)
+_DRAWING = """\
+Bolt and key move by the law of motion; everything else stands still. ● is where the bit touches the flank, ○ the
+least gap; x with a word is a place where something fouls or jams. The bolt is drawn moving on even there, so
+that the place can be seen. The charts end a little beyond pick-up and release; an arrow in one says that the key
+is farther round. A click on a chart turns the key to that angle."""
+_LEFT_OUT = """\
+The weight of the bolt, and the friction of the shank in its hole, are left out: both are small beside the
+spring. The true force is settled by trying the lock, slowly, and with a finger clear of the spring."""
+
+
+def help_text() -> Content:
+    """Return the whole help of the turn view."""
+    lines = [heading_line("THE KEY'S TURN"), Content(_wrapped(_DRAWING))]
+    for heading, table in (("WHAT IS READ OFF", _READ_OFF), ("THE PHASES", _PHASES)):
+        lines += [Content(""), heading_line(heading), *(entry(*told) for told in table)]
+    lines += keys_at("turn", "THE KEYS HERE")
+    lines += [Content(""), heading_line("LEFT OUT"), Content(_wrapped(_LEFT_OUT))]
+    return Content("\n").join(lines)
+
+
+def _wrapped(text: str) -> str:
+    """Return a paragraph in one line: the screen breaks it in its own width."""
+    return " ".join(text.split("\n"))

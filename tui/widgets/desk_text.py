@@ -1,0 +1,199 @@
+"""The texts of the working screen, made from the state: plain values in, styled text out."""
+
+import textwrap
+
+from textual.content import Content
+
+from core.layout.findings import Finding, Level
+from core.layout.windows import Bound, Window
+from core.lock.fields import Spec
+from core.lock.lock import Lock, spec_of
+from core.text import plain
+from tui.desk import answer
+from tui.desk.checking import Checked
+from tui.desk.desk import Notice
+from tui.desk.session import Session, layout_of
+from tui.steps.step import ReadOff, Step
+
+SIGNS: dict[Level | None, str] = {"stop": "x", "look": "!", "note": "·", None: "+"}
+"""The sign of each level where there is no room for its word; None where all is fine."""
+_COLOURS: dict[Level | None, str] = {
+    "stop": "$stop", "look": "$look", "note": "$quiet", None: "$fine",
+}  # fmt: skip
+LABEL = 20
+"""Columns that a prompt's label takes."""
+
+
+def level_style(level: Level | None) -> str:
+    """Return the style of a level's sign or word."""
+    return f"bold {_COLOURS[level]}" if level in ("stop", "look") else _COLOURS[level]
+
+
+def level_word(level: Level | None) -> str:
+    """Return the word for a level: stop, look or fine."""
+    return level if level in ("stop", "look") else "fine"
+
+
+def title_line(session: Session, found: Checked | None, width: int) -> Content:
+    """Return the top line: the title, the file and what state it is in, and the verdict."""
+    file = session.project.path
+    name = plain(file.name) if file is not None else "no file yet"
+    state = "changed since saved" if session.dirty else "saved" if file is not None else "new"
+    right = tally(found)
+    room = max(width - len(right.plain) - 2, 10)
+    title = plain(session.lock.title) or "no title"
+    left = Content.assemble(
+        " ",
+        Content.styled(title, "bold $strong"),
+        Content.styled(f"  {name}, {state}", "$quiet"),
+    ).truncate(room, ellipsis=True)
+    return left.pad_right(max(width - left.cell_length - len(right.plain) - 1, 0)) + right
+
+
+def tally(found: Checked | None) -> Content:
+    """Return how many findings there are of each level, or that the lock stands."""
+    if found is None:
+        return Content.styled("checking", "$quiet")
+    parts = []
+    for level in ("stop", "look", "note"):
+        count = sum(finding.level == level for finding in found.findings)
+        if count:
+            word = f"{count} {level}{'s' if count > 1 else ''}"
+            parts.append(Content.styled(word, level_style(level)))
+    return Content(", ").join(parts) if parts else Content.styled("all fine", "$fine")
+
+
+def head(step: Step, number: int, count: int, found: Checked | None) -> Content:
+    """Return the step's title with its verdict."""
+    verdict = Content.styled("...", "$quiet")
+    if found is not None:
+        level = found.level(step.name)
+        verdict = Content.styled(f"{SIGNS[level]} {level_word(level)}", level_style(level))
+    return Content.assemble(
+        Content.styled(step.title, "bold $accent"),
+        Content.styled(f"  step {number} of {count}  ", "$quiet"),
+        verdict,
+    )
+
+
+def row(lock: Lock, path: str, window: Window | None) -> Content:
+    """Return one prompt that is not at hand: its label, its value and whether it fits."""
+    spec = spec_of(path)
+    value = lock.value(path)
+    label = spec.label[:LABEL].ljust(LABEL)
+    text = answer.shown(spec, value, lock.units)
+    parts = [Content.styled(f"  {label} ", "$quiet"), Content(textwrap.shorten(text, 40))]
+    off = fit_word(window, value)
+    if off not in ("", "fits"):
+        parts.append(Content.styled(f"  {off}", "bold $look"))
+    return Content.assemble(*parts)
+
+
+def fit_word(window: Window | None, value: object) -> str:
+    """Return whether a value [mm] fits its window, in a word; nothing where there is none."""
+    if window is None or not isinstance(value, float):
+        return ""
+    if window.conflict:
+        return "nothing fits"
+    if window.low is not None and value < window.low.value:
+        return "low"
+    if window.high is not None and value > window.high.value:
+        return "high"
+    return "fits"
+
+
+def fit(spec: Spec, value: object, window: Window | None, units: str, width: int) -> Content:
+    """Return what fits at the prompt at hand, and where the value lies between the ends."""
+    if spec.kind == "choice":
+        words = [
+            Content.styled(f"[{word}]", "bold $accent") if word == value else Content(f" {word} ")
+            for word in spec.choices
+        ]
+        return Content.assemble(Content("").join(words), "\n", Content.styled(_pick, "$quiet"))
+    if spec.kind == "text":
+        return Content.styled("Type it, then Enter.", "$quiet")
+    if spec.kind == "points":
+        return Content.styled(f"Corners as x, y; x, y; ... in {units}, from the mark.", "$quiet")
+    if window is None or not isinstance(value, float):
+        told = f"Usual: {spec.usual}" if spec.usual else spec.measure or f"It takes {spec.allowed}."
+        return Content.styled(told, "$quiet")
+    lines = [scale_line(spec, value, window, units, width)]
+    for bound in (window.low, window.high):
+        if bound is not None:
+            lines.append(Content.styled(_set_by(bound), "$quiet"))
+    return Content("\n").join(lines)
+
+
+_pick = "Left, Right, or its first letter."
+
+
+def _set_by(bound: Bound) -> str:
+    return f"{bound.end} end: {bound.by}"
+
+
+def scale_line(spec: Spec, value: float, window: Window, units: str, width: int) -> Content:
+    """Return the text scale: low end, where the value lies, high end, and whether it fits."""
+    word = fit_word(window, value)
+    style = "$fine" if word == "fits" else "bold $look"
+    low = answer.shown(spec, window.low.value, units) if window.low else ""
+    high = answer.shown(spec, window.high.value, units) if window.high else ""
+    if window.conflict:
+        return Content.styled(f"nothing fits: at least {low}, at most {high}", style)
+    if not (low and high):
+        bound = f"at least {low}" if low else f"at most {high}"
+        return Content.assemble(
+            Content.styled(bound, "$strong"), Content.styled(f"  {word}", style)
+        )
+    low = low.split(" ")[0] if low.count(" ") == 1 else low  # the unit stands at the high end
+    room = max(width - len(low) - len(high) - len(word) - 6, 5)
+    place = window.place(value)
+    place = 0.5 if place is None else place
+    bar = list("─" * room)
+    before = after = " "
+    if place < 0:
+        before = "●"
+    elif place > 1:
+        after = "●"
+    else:
+        bar[round(place * (room - 1))] = "●"
+    return Content.assemble(
+        f"{low} {before}├", Content.styled("".join(bar), style), f"┤{after}{high}  ",
+        Content.styled(word, style),
+    )  # fmt: skip
+
+
+def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
+    """Return what there is to read off in a step, one result a line."""
+    layout = layout_of(lock)
+    lines = []
+    for reading in read_off:
+        value = reading.of(layout)
+        text = {
+            "length": lambda v: layout.show(v),
+            "angle": lambda v: f"{v:.1f}°",
+            "area": lambda v: f"{v:.0f} mm²" if lock.units == "mm" else f"{v / 645.16:.2f} sq in",
+        }[reading.kind](value)
+        lines.append(
+            Content.assemble(Content.styled(f"  {reading.label:<{LABEL}} ", "$quiet"), text)
+        )
+    return Content("\n").join(lines)
+
+
+def notice_text(notice: Notice | None, found: Checked | None) -> Content:
+    """Return the notice, with what a value outside its window leads to."""
+    if notice is None:
+        return Content("")
+    style = {"bad": "bold $stop", "outside": "bold $look", "said": "$strong"}[notice.kind]
+    text = notice.text
+    if notice.code and found is not None:
+        text += "".join(f" {f.text}" for f in found.findings if f.code == notice.code)
+    return Content.styled(text, style)
+
+
+def finding_line(finding: Finding) -> Content:
+    """Return one finding: its word, the step that mends it, and what it says."""
+    return Content.assemble(
+        Content.styled(f"{SIGNS[finding.level]} {finding.level}", level_style(finding.level)),
+        Content.styled(f"  {finding.step}: ", "$quiet"),
+        plain(finding.text),
+    )

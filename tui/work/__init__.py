@@ -1,0 +1,1 @@
+"""The working screen: one lock, its steps, its drawing and its findings."""

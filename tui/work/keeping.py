@@ -1,0 +1,158 @@
+"""Saving and leaving: the questions that come with them, for the working screen."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from core.errors import BoltwrightError, SaveError
+from core.files.project_file import load
+from core.files.safe_save import ChangedOnDiskError
+from core.text import plain
+from tui.desk import saving
+from tui.desk.desk import Desk
+from tui.desk.session import opened
+from tui.widgets.dialogs import Answer, Ask, AskName
+
+if TYPE_CHECKING:
+    from tui.work.screen import WorkScreen
+
+
+class Keeping:
+    """Saves the lock of a working screen, keeps its recovery copy, and asks before it is left."""
+
+    def __init__(self, screen: "WorkScreen") -> None:
+        """Serve one working screen."""
+        self._screen = screen
+        self._watch = saving.Watch()
+        self._leaving = False
+        self._copy_failed = False
+
+    @property
+    def _desk(self) -> Desk:
+        return self._screen.desk
+
+    def _say(self, text: str) -> None:
+        self._screen.set_desk(self._desk.said(text), typed=True)
+
+    def watch_anew(self) -> None:
+        """Watch the file of the session at hand."""
+        self._watch = saving.Watch.of(self._desk.session)
+
+    def look_at_disk(self) -> None:
+        """Tell the maker when the file has been changed by somebody else."""
+        self._watch, news = self._watch.looked()
+        if news:
+            self._say(news)
+
+    def keep_copy(self) -> None:
+        """Write the recovery copy; a failure is told once, not at every value."""
+        try:
+            saving.keep_copy(self._desk.session)
+        except SaveError as error:
+            if not self._copy_failed:
+                self._say(f"{error}. F2 still saves the lock itself.")
+            self._copy_failed = True
+
+    def save(self) -> None:
+        """Save to the lock's own file, or ask for a name."""
+        if self._desk.session.project.path is None:
+            self._ask_name()
+        else:
+            self._write(None, over=False)
+
+    def leave(self) -> None:
+        """Leave, asking first if anything is unsaved."""
+        if not self._desk.session.dirty:
+            self._screen.dismiss(None)
+            return
+        title = plain(self._desk.lock.title)
+        question = Ask(
+            f"{title} has changes that are not saved.",
+            Answer("save", "Save, then leave"),
+            Answer("drop", "Leave without saving"),
+            Answer("stay", "Stay here"),
+        )
+        self._screen.app.push_screen(question, self._leave_as)
+
+    def _leave_as(self, answer: str | None) -> None:
+        if answer == "save":
+            self._leaving = True
+            self.save()
+        elif answer == "drop":
+            session = self._desk.session
+            # what is left on purpose is not offered again
+            self._screen.desk = replace(
+                self._desk, session=replace(session, lock=session.project.lock)
+            )
+            self.keep_copy()
+            self._screen.dismiss(None)
+
+    def _ask_name(self, why: str = "") -> None:
+        name = saving.suggested_name(self._desk.session)
+        self._screen.app.push_screen(AskName(name, why), self._named)
+
+    def _named(self, path: Path | None) -> None:
+        if path is None:
+            self._leaving = False
+            self._say("Not saved.")
+        else:
+            self._write(path, over=False)
+
+    def _write(self, path: Path | None, *, over: bool) -> None:
+        target = path or self._desk.session.project.path
+        try:
+            session = saving.saved(self._desk.session, path, over=over)
+        except ChangedOnDiskError as error:
+            self._ask_over(target, str(error))
+            return
+        except BoltwrightError as error:
+            self._leaving = False
+            self._say(f"{error}.")
+            return
+        done, told = replace(self._desk, session=session), f"Saved in {plain(str(target))}."
+        try:
+            saving.keep_history(session)
+        except SaveError as error:
+            told += f" {error}."
+        self._screen.set_desk(done.said(told), typed=True)
+        self.watch_anew()
+        if self._leaving:
+            self._screen.dismiss(None)
+
+    def _ask_over(self, target: Path | None, why: str) -> None:
+        own = target == self._desk.session.project.path
+        answers = [
+            Answer("over", "Write over it; what is there now is kept beside it, with a ~"),
+            Answer("name", "Save under another name"),
+            Answer("stay", "Go back without saving"),
+        ]
+        if own:
+            answers.insert(2, Answer("theirs", "Drop what is here and take the file as it is now"))
+
+        def done(answer: str | None) -> None:
+            if answer == "over":
+                self._write(target, over=True)
+            elif answer == "name":
+                self._ask_name()
+            elif answer == "theirs" and target is not None:
+                self._take_theirs(target)
+            else:
+                self._leaving = False
+
+        self._screen.app.push_screen(Ask(f"{why}.", *answers), done)
+
+    def _take_theirs(self, path: Path) -> None:
+        self._leaving = False
+        try:
+            project = load(path)
+        except BoltwrightError as error:
+            self._say(f"{error}.")
+            return
+        session = self._desk.session
+        # the maker's own lock is one step back, should it be wanted after all
+        mine = opened(project)
+        history = session.changed(project.lock, what="the file taken from the disk").history
+        desk = replace(self._desk, session=replace(mine, history=history))
+        self._screen.set_desk(desk.at_step(self._desk.step_number).said("Taken from the disk."))
+        self.watch_anew()
+        self.keep_copy()
