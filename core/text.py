@@ -23,3 +23,12 @@ def plain(text: str, *, lines: bool = False) -> str:
         elif unicodedata.category(character) not in _HIDDEN:
             done.append(character)
     return "".join(done)
+
+
+def shown(value: object) -> str:
+    """Write a refused value for a message, shortened to one line."""
+    try:
+        text = ("true" if value else "false") if isinstance(value, bool) else repr(value)
+    except ValueError:  # Python writes no integer of more than some thousands of digits
+        return "a number of thousands of digits"
+    return text if len(text) <= 60 else text[:57] + "..."

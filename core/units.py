@@ -24,7 +24,7 @@ from fractions import Fraction
 from typing import Literal, NamedTuple, NoReturn
 
 from core.errors import BadEntryError
-from core.lock.fields import shown
+from core.text import shown
 
 INCH = Fraction(254, 10)
 """One inch [mm], exactly, since 1959."""

@@ -19,8 +19,8 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.sheets.compose import Composed, composed
 from core.sheets.dxf import dxf_text
+from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
-from core.sheets.record import all_sheets
 from core.shipped import sample_locks
 
 DAY = date(2026, 1, 2)

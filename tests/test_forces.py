@@ -12,7 +12,7 @@ from core.lock.fields import STRONGEST
 from core.lock.lock import Lock, spec_of
 from core.units import parse_force, show_force, show_force_entry, show_torque
 from tui.desk.answer import nudged, read, shown, unit, written
-from tui.steps.step import all_steps, place_of
+from tui.steps.walk import all_steps, place_of
 
 SPEC = spec_of("spring.force")
 

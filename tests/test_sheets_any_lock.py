@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from core.layout.drawing import Label, Stroke
 from core.layout.layout import Layout
 from core.lock.lock import Lock
-from core.sheets import pieces, record
+from core.sheets import gathering, pieces
 from core.sheets.compose import composed
 from core.sheets.drill_table import drill_schedule
+from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
 from core.sheets.markdown import markdown
-from core.sheets.record import all_sheets
 from core.sheets.svg import svg_text
 from core.sheets.tables import tables
 from core.sheets.write import sheet_names
@@ -27,7 +27,7 @@ PIECE = '''
 
 from core.layout.drawing import Stroke
 from core.geometry.path import circle
-from core.sheets.record import (Hole, Piece, Setting, Sheet, Stock)
+from core.sheets.record import Hole, Piece, Setting, Sheet, Stock
 
 
 def _sheets(layout):
@@ -80,7 +80,7 @@ def test_a_piece_is_added_by_a_new_module_alone(
 ) -> None:
     (tmp_path / "post_for_the_test.py").write_text(PIECE, encoding="utf-8")
     monkeypatch.setattr(pieces, "__path__", [*pieces.__path__, str(tmp_path)])
-    record.all_pieces.cache_clear()
+    gathering.all_pieces.cache_clear()
     importlib.invalidate_caches()
     try:
         layout = Layout(SAMPLES[0])
@@ -99,5 +99,5 @@ def test_a_piece_is_added_by_a_new_module_alone(
         assert any(isinstance(m, Stroke) and m.part == "post" for m in back.marks)
         assert all(isinstance(m, Stroke | Label) for m in composed(job, back).marks)
     finally:
-        record.all_pieces.cache_clear()
+        gathering.all_pieces.cache_clear()
         sys.modules.pop("core.sheets.pieces.post_for_the_test", None)

@@ -17,7 +17,7 @@ from core.layout.drawing import Label, Mark, Stroke
 from core.lock.lock import Lock
 from core.report.data import FACES
 from core.sheets.dxf import dxf_text
-from core.sheets.record import all_sheets
+from core.sheets.faces import all_sheets
 from core.sheets.svg import svg_text
 from tests.designs import plausible
 from tests.sheet_reading import (

@@ -15,10 +15,11 @@ from core.geometry.path import Arc
 from core.layout.drawing import Label
 from core.lock.lock import Lock
 from core.sheets.compose import composed
+from core.sheets.faces import all_sheets
+from core.sheets.paper import PAPERS
 from core.sheets.pdf import curves, templates_pdf
 from core.sheets.pieces.keyhole import slot_row
-from core.sheets.record import all_sheets
-from core.sheets.tiles import MOST_PAGES, OVERLAP, PAPERS, tiling
+from core.sheets.tiles import MOST_PAGES, OVERLAP, tiling
 from tests.sheet_reading import ASKEW, DAY, SAMPLES, job_for, unbroken, written
 
 DPI = 300

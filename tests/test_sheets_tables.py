@@ -19,9 +19,9 @@ from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
 from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, row_along
 from core.sheets.edges import from_left, from_top
+from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import all_gauges
 from core.sheets.markdown import markdown
-from core.sheets.record import all_holes, all_pieces
 from core.sheets.sizes import size
 from core.sheets.strokes import spread
 from core.sheets.tables import face_view, spots, tables

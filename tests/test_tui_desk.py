@@ -21,7 +21,7 @@ from tui.keys import acts
 from tui.made.reading_screen import ReadOffScreen
 from tui.made.screen import MadeScreen
 from tui.sheets.screen import SheetsScreen
-from tui.steps.step import all_steps, place_of
+from tui.steps.walk import all_steps, place_of
 from tui.turn.screen import TurnScreen
 from tui.widgets.drawing import Drawing
 from tui.widgets.help_screen import help_text, keys_at

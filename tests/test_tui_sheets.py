@@ -8,10 +8,10 @@ import ezdxf
 import pytest
 
 from core.sheets.folder import LIST
+from core.sheets.paper import today
 from core.sheets.write import sheet_names, write_sheets
 from core.shipped import sample_locks
 from tests.tui_driving import SIZES, program, stored
-from tui.commands.sheets import today
 from tui.desk.session import layout_of
 from tui.sheets import job as sheets_job
 from tui.sheets.screen import SheetsScreen

@@ -13,9 +13,9 @@ from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
-from core.lock.fields import Spec, shown
+from core.lock.fields import Spec
 from core.lock.lock import FORMAT, Lock, check_at, spec_of, specs, table_fields
-from core.text import plain
+from core.text import plain, shown
 from core.units import parse_length, show_angle, show_force, show_length
 
 _MISSING = object()

@@ -7,7 +7,7 @@ turn of the key, offers a `CHECK`; `core.checks` hears both.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from shapely.geometry.base import BaseGeometry
 
@@ -34,6 +34,19 @@ class BenchTable:
 
     heading: str
     rows: tuple[tuple[str, str], ...]
+
+
+Role = Literal["plate", "scribe", "key", "bolt", "guide", "shackle", "other"]
+"""What a thing in the drawing is to the eye: a screen gives each role its colour."""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One thing that a part draws: the name that its marks bear, its role, and whether all plate faces show it."""
+
+    name: str
+    role: Role
+    every_face: bool = False
 
 
 def _nothing(_: Layout) -> tuple[Any, ...]:
@@ -64,13 +77,15 @@ class Check:
 class Part(Check):
     """What one part adds to the whole, besides what there is to say of it.
 
-    `fixed` gives what stands still while the key turns, as areas in the drive frame, by name.
-    `marks` draws in the mechanism frame. `loads` are what it puts on the bolt while the key drives it.
+    `drawn` names what its `marks` draw, in the mechanism frame. `fixed` gives what stands still while the key
+    turns, as areas in the drive frame, by name.
+    `loads` are what it puts on the bolt while the key drives it.
     `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
     cuts into other parts' workpieces.
     """
 
     fixed: Callable[[Layout], Mapping[str, BaseGeometry]] = field(default=_empty)
+    drawn: tuple[Drawn, ...] = ()
     marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
     spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)
     loads: Callable[[Layout], Iterable[Load]] = field(default=_nothing)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal
 
 from core.errors import BadValueError
+from core.text import shown
 
 Kind = Literal["length", "position", "angle", "force", "choice", "text", "points"]
 
@@ -191,12 +192,3 @@ def is_number(value: object) -> bool:
         return math.isfinite(value)
     except OverflowError:  # an integer too large for a float
         return False
-
-
-def shown(value: object) -> str:
-    """Write a refused value for a message, shortened to one line."""
-    try:
-        text = ("true" if value else "false") if isinstance(value, bool) else repr(value)
-    except ValueError:  # Python writes no integer of more than some thousands of digits
-        return "a number of thousands of digits"
-    return text if len(text) <= 60 else text[:57] + "..."

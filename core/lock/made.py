@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.errors import BadValueError
-from core.lock.fields import Check, flat, shown
+from core.lock.fields import Check, flat
+from core.text import shown
 
 Values = tuple[tuple[str, Any], ...]
 _PLANNED, _MEASURED = "planned", "measured"

@@ -12,7 +12,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout
-from core.layout.part import Part
+from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
 from core.layout.workpiece import Shape, Size, Workpiece
 from core.mechanism.tooth_numbers import SLACK
@@ -136,12 +136,21 @@ _MEASURABLE = (
 )  # fmt: skip
 
 PART = Part(
-    "bolt", 65, findings=_findings, bounds=_bounds, marks=_marks,
+    "bolt",
+    65,
+    drawn=(Drawn("bolt", "bolt"),),
+    findings=_findings,
+    bounds=_bounds,
+    marks=_marks,
     workpieces=(
         Workpiece(
-            "bolt", 30, _SHAPED_BY, _bolt, measurable=_MEASURABLE,
+            "bolt",
+            30,
+            _SHAPED_BY,
+            _bolt,
+            measurable=_MEASURABLE,
             # whether a scribed roof can stand takes a whole turn of the key to tell
             sketched=(("tooth.roof", "flat"),),
         ),
     ),
-)  # fmt: skip
+)

@@ -8,7 +8,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.layout.part import Part, Spot, scribed_at
+from core.layout.part import Drawn, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature
 from core.mechanism.tooth_numbers import SLACK
@@ -104,10 +104,16 @@ def _spots(layout: Layout) -> Iterable[Spot]:
 
 
 PART = Part(
-    "bolt line", 40, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots,
+    "bolt line",
+    40,
+    drawn=(Drawn("bolt line", "scribe", every_face=True),),
+    findings=_findings,
+    bounds=_bounds,
+    marks=_marks,
+    spots=_spots,
     features=(
         Feature(
             "back plate", placed_by=("unlocks", "bolt_line.height"), scribed=scribed_at(_spots)
         ),
     ),
-)  # fmt: skip
+)

@@ -12,7 +12,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.layout.part import Part, Spot, scribed_at
+from core.layout.part import Drawn, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Shape, Size, Workpiece, box
 from core.lock.sections import Guide as GuideValues
@@ -281,10 +281,17 @@ _PLACED = (
 )  # fmt: skip
 
 PART = Part(
-    "guides", 70, findings=_findings, bounds=_bounds, fixed=_fixed, marks=_marks, spots=_spots,
+    "guides",
+    70,
+    drawn=(Drawn("front guide", "guide"), Drawn("rear guide", "guide")),
+    findings=_findings,
+    bounds=_bounds,
+    fixed=_fixed,
+    marks=_marks,
+    spots=_spots,
     workpieces=(
         _guide_piece("front guide", 40, "nose", _front_guide),
         _guide_piece("rear guide", 41, "tail", _rear_guide),
     ),
     features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
-)  # fmt: skip
+)

@@ -13,7 +13,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout
-from core.layout.part import Part
+from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
 from core.layout.workpiece import Scribed, Shape, Workpiece
 from core.mechanism.tooth_numbers import SLACK
@@ -114,9 +114,16 @@ _TOOTH = (
 )  # fmt: skip
 
 PART = Part(
-    "key radius", 50, findings=_findings, bounds=_bounds, marks=_marks,
+    "key radius",
+    50,
+    drawn=(Drawn("key", "key"), Drawn("key circle", "key", every_face=True)),
+    findings=_findings,
+    bounds=_bounds,
+    marks=_marks,
     workpieces=(
         Workpiece("key", 20, _KEY, _key, measurable=_KEY),
-        Workpiece("key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH),
+        Workpiece(
+            "key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH
+        ),
     ),
-)  # fmt: skip
+)

@@ -15,7 +15,7 @@ from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import centreline_frame, hand, to_mechanism
 from core.layout.layout import Layout, derived
-from core.layout.part import Part, Spot
+from core.layout.part import Drawn, Part, Spot
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature
 from core.mechanism.tooth_numbers import SLACK
@@ -195,8 +195,19 @@ def _hole(layout: Layout) -> Iterable[Cut]:
 _HOLE = ("pivot.across", "pivot.below", "pivot.hole")
 
 PART = Part(
-    "pivot", 20, findings=_findings, bounds=_bounds, marks=_marks, spots=_spots, report=_report,
+    "pivot",
+    20,
+    drawn=(
+        Drawn("pivot", "key"),
+        Drawn("datum mark", "scribe", every_face=True),
+        Drawn("centreline", "scribe", every_face=True),
+    ),
+    findings=_findings,
+    bounds=_bounds,
+    marks=_marks,
+    spots=_spots,
+    report=_report,
     features=tuple(
         Feature(plate, _HOLE, _hole, measurable=_HOLE) for plate in ("back plate", "front plate")
     ),
-)  # fmt: skip
+)

@@ -17,7 +17,7 @@ from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand, to_drive, to_mechanism
 from core.layout.layout import Layout, derived
-from core.layout.part import Part, Spot
+from core.layout.part import Drawn, Part, Spot
 from core.layout.workpiece import Shape, Size, Workpiece, named_edges
 
 
@@ -184,9 +184,15 @@ _SHAPED_BY = (
 _BACK = (*_SHAPED_BY, "plate.rim")
 
 PART = Part(
-    "plate", 10, findings=_findings, marks=_marks, spots=_spots, report=_report,
+    "plate",
+    10,
+    drawn=(Drawn("plate", "plate", every_face=True), Drawn("inner wall", "plate")),
+    findings=_findings,
+    marks=_marks,
+    spots=_spots,
+    report=_report,
     workpieces=(
         Workpiece("back plate", 10, _BACK, _back_plate, measurable=_BACK),
         Workpiece("front plate", 11, _SHAPED_BY, _plate, measurable=_SHAPED_BY),
     ),
-)  # fmt: skip
+)

@@ -7,7 +7,7 @@ from core.layout.drawing import Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.layout.loads import Load
-from core.layout.part import Part
+from core.layout.part import Drawn, Part
 
 _BARB = 1.5
 """Size [mm] of the arrow that stands for the spring in the drawing."""
@@ -33,4 +33,4 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     )
 
 
-PART = Part("spring", 85, marks=_marks, loads=_loads)
+PART = Part("spring", 85, drawn=(Drawn("spring", "other"),), marks=_marks, loads=_loads)

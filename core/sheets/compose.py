@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from core.geometry.motion import shift
 from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.sheets.furniture import Block, Job, block, page_label
+from core.sheets.paper import PAPERS
 from core.sheets.record import Sheet
 from core.sheets.strokes import measured, moved, width_of
-from core.sheets.tiles import MARGIN, PAPERS, Box, Tile, tiling
+from core.sheets.tiles import MARGIN, Box, Tile, tiling
 
 APART = 8.0
 """Distance [mm] between drawing and furniture in files that have no pages."""

@@ -7,10 +7,11 @@ from fpdf.fonts import FontFace
 
 from core.sheets.furniture import BODY, OWN_LOCKS, PRINT_LINE, Job, bars
 from core.sheets.lettering import CAPITAL, printable
+from core.sheets.paper import PAPERS
 from core.sheets.pdf import FONT, POINTS, Book, draw
 from core.sheets.record import CUTTING, DRILLING
 from core.sheets.table import Table
-from core.sheets.tiles import MARGIN, PAPERS
+from core.sheets.tiles import MARGIN
 
 HEADING, TEXT = 3.0, 2.0
 """Heights of capitals [mm]."""

@@ -3,17 +3,13 @@
 Places are in the mechanism frame [mm] unless said otherwise; whoever draws a face of a plate moves them there.
 """
 
-import importlib
-import pkgutil
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Any, Literal
 
 from core.geometry.path import Point
 from core.layout.drawing import Mark
 from core.layout.layout import Layout
-from core.sheets import pieces
 
 Plate = Literal["back plate", "front plate"]
 BOTH: tuple[Plate, ...] = ("back plate", "front plate")
@@ -137,33 +133,3 @@ class Piece:
     settings: Callable[[Layout], Iterable[Setting]] = field(default=_nothing)
     stock: Callable[[Layout], Iterable[Stock]] = field(default=_nothing)
     steps: Callable[[Layout], Iterable[str]] = field(default=_nothing)
-
-
-@cache
-def all_pieces() -> tuple[Piece, ...]:
-    """Return every piece, in the mock-up order."""
-    found = []
-    for module in pkgutil.iter_modules(pieces.__path__):
-        piece = getattr(importlib.import_module(f"{pieces.__name__}.{module.name}"), "PIECE", None)
-        if piece is not None:
-            found.append(piece)
-    return tuple(sorted(found, key=lambda piece: (piece.order, piece.name)))
-
-
-def all_sheets(layout: Layout) -> tuple[Sheet, ...]:
-    """Return every sheet, in the mock-up order.
-
-    Raises
-    ------
-    ValueError
-        Where two pieces name a sheet alike: a fault in this program.
-    """
-    made = tuple(sheet for piece in all_pieces() for sheet in piece.sheets(layout))
-    if len({sheet.name for sheet in made}) < len(made):
-        raise ValueError("two sheets have the same name")
-    return made
-
-
-def all_holes(layout: Layout) -> tuple[Hole, ...]:
-    """Return every hole in the plates, in the mock-up order."""
-    return tuple(hole for piece in all_pieces() for hole in piece.holes(layout))

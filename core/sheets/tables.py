@@ -14,8 +14,9 @@ from core.report.data import FACES
 from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.furniture import Job
+from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import nearest_gauge
-from core.sheets.record import Hole, Stock, all_holes, all_pieces
+from core.sheets.record import Hole, Stock
 from core.sheets.sizes import key_to_sizes, rough, size
 from core.sheets.table import Table
 from core.whole.assembly import all_parts

@@ -9,10 +9,9 @@ from dataclasses import dataclass
 
 from core.geometry.path import Point
 from core.layout.drawing import Label, Mark
+from core.sheets.paper import PAPERS
 from core.sheets.strokes import cross, line
 
-PAPERS: dict[str, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
-"""Width and height [mm], upright."""
 MARGIN = 10.0
 """Edge [mm] that printers may leave blank."""
 MOST_PAGES = 48

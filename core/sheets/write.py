@@ -13,16 +13,16 @@ from core.layout.layout import Layout
 from core.report.bench_report import bench_report
 from core.sheets.compose import Composed, composed
 from core.sheets.dxf import dxf_text
+from core.sheets.faces import all_sheets
 from core.sheets.folder import Folder, NotOursError
 from core.sheets.furniture import Job
 from core.sheets.lettering import lacking
 from core.sheets.markdown import markdown
+from core.sheets.paper import PAPERS
 from core.sheets.pdf import templates_pdf
 from core.sheets.pdf_tables import tables_pdf
-from core.sheets.record import all_sheets
 from core.sheets.svg import svg_text
 from core.sheets.tables import tables
-from core.sheets.tiles import PAPERS
 from core.text import plain
 
 TABLES, REPORT = "tables", "report"

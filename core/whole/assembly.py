@@ -12,7 +12,7 @@ from core import parts
 from core.layout.drawing import Mark
 from core.layout.layout import Layout, derived
 from core.layout.loads import Load
-from core.layout.part import Part
+from core.layout.part import Drawn, Part
 from core.layout.workpiece import Workpiece
 
 
@@ -25,6 +25,12 @@ def all_parts() -> tuple[Part, ...]:
         if part is not None:
             found.append(part)
     return tuple(sorted(found, key=lambda part: (part.order, part.name)))
+
+
+@cache
+def drawn() -> Mapping[str, Drawn]:
+    """Return everything that parts draw, by the name that its marks bear."""
+    return MappingProxyType({thing.name: thing for part in all_parts() for thing in part.drawn})
 
 
 @derived

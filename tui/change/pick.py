@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 from core.lock.lock import Lock, spec_of
 from tui.change.state import dimensions_of
 from tui.desk import answer
-from tui.steps.step import all_steps
+from tui.steps.walk import all_steps
 from tui.widgets.line import Line
 
 _MOVES = {

@@ -21,7 +21,7 @@ from core.parts.tooth import tooth
 from tui.plot import views
 from tui.plot.frame import Spot
 from tui.plot.scale import Bounds, Sight
-from tui.steps import step
+from tui.steps import walk
 
 View = Literal["whole", "tooth", "close"]
 VIEWS: tuple[View, ...] = ("whole", "tooth", "close")
@@ -111,8 +111,8 @@ def first_view(old: Layout, new: Layout, found: Scene, path: str, size: tuple[in
     Before anything has moved it is that of the step which asks for `path`.
     """
     if not found.moved:
-        place = step.place_of(path)
-        plates = place is not None and step.all_steps()[place[0]].view == "plate"
+        place = walk.place_of(path)
+        plates = place is not None and walk.all_steps()[place[0]].view == "plate"
         return "whole" if plates else "tooth"
     columns, rows = (max(side, 8) for side in size)
     tooth_region = region(old, new, found, "tooth", found.place)
@@ -126,7 +126,7 @@ def region(old: Layout, new: Layout, found: Scene, view: View, place: Point) -> 
         half = max(_CLOSE, _TIMES * found.moved) / 2
         x, y = place
         return (x - half, y - half, x + half, y + half)
-    kind: step.View = "whole" if view == "whole" else "tooth"
+    kind: views.View = "whole" if view == "whole" else "tooth"
     boxes = [views.region(layout, kind) for layout in (old, new)]
     (a, b), (c, d), (e, f), (g, h) = zip(*boxes, strict=True)
     return (min(a, b), min(c, d), max(e, f), max(g, h))

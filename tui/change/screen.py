@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tui.change.scene import View
+    from tui.desk.host import Host
     from tui.plot.frame import Spot
-    from tui.work.screen import WorkScreen
 
 
 class ChangeScreen(EntryScreen):
@@ -40,7 +40,7 @@ class ChangeScreen(EntryScreen):
     CSS_PATH = "change.tcss"
     BINDINGS = acts.bindings("change")
 
-    def __init__(self, work: "WorkScreen", trial: Trial) -> None:
+    def __init__(self, work: "Host", trial: Trial) -> None:
         """Begin with a trial in the lock of a working screen."""
         super().__init__()
         self._work = work
@@ -252,6 +252,6 @@ class ChangeScreen(EntryScreen):
     on_drawing_left = on_leavable_list_left
 
 
-def over(work: "WorkScreen") -> ChangeScreen:
+def over(work: "Host") -> ChangeScreen:
     """Return the change view of the prompt at hand of a working screen."""
     return ChangeScreen(work, begun(work.desk.lock, work.desk.path))

@@ -22,7 +22,7 @@ from tui.desk import answer
 from tui.desk.checking import checking
 from tui.desk.desk import Notice
 from tui.desk.session import layout_of
-from tui.steps.step import all_steps
+from tui.steps.walk import all_steps
 
 _KINDS = ("length", "position", "angle", "force", "choice")
 """Kinds of values that can be tried: a title changes nothing at the bench."""

@@ -1,19 +1,16 @@
 """`boltwright sheets FILE --to FOLDER`: full-size templates, marking tables and the report, as files."""
 
 import argparse
-import os
 import sys
-from datetime import UTC, date, datetime
 from pathlib import Path
 
-from core.errors import BadEntryError
 from core.files.project_file import load
 from core.layout.layout import Layout
+from core.sheets.paper import PAPERS, today
 from tui.commands._console import say
 
 NAME = "sheets"
 HELP = "write full-size templates, marking tables and the report"
-PAPERS = ("A4", "Letter")
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -23,7 +20,10 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--to", metavar="FOLDER", type=Path, required=True, help="where they go; made if need be"
     )
     parser.add_argument(
-        "--paper", choices=PAPERS, default=PAPERS[0], help="paper of the PDF files (%(default)s)"
+        "--paper",
+        choices=PAPERS,
+        default=next(iter(PAPERS)),
+        help="paper of the PDF files (%(default)s)",
     )
     parser.add_argument(
         "--only", metavar="NAMES", action="append", default=[],
@@ -89,22 +89,3 @@ def _may_replace(names: tuple[str, ...]) -> bool:
         say(f"  {name}")
     say("Overwrite them? Type yes, anything else stops.")
     return sys.stdin.readline().strip().lower() in ("yes", "y")
-
-
-def today() -> date:
-    """Return the date to print: today's, or that of SOURCE_DATE_EPOCH, the usual way to make the same file twice.
-
-    Raises
-    ------
-    BadEntryError
-        Where that is no number of seconds.
-    """
-    epoch = os.environ.get("SOURCE_DATE_EPOCH")
-    if epoch is None:
-        return datetime.now().astimezone().date()
-    try:
-        return datetime.fromtimestamp(int(epoch), UTC).date()
-    except (ValueError, OverflowError, OSError) as error:
-        raise BadEntryError(
-            f"SOURCE_DATE_EPOCH is {epoch!r}: it takes the seconds since 1970"
-        ) from error

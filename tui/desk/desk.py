@@ -16,7 +16,8 @@ from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
 from tui.desk import answer
 from tui.desk.session import Session
-from tui.steps.step import Step, all_steps, place_of
+from tui.steps.step import Step
+from tui.steps.walk import all_steps, place_of
 
 
 @dataclass(frozen=True)

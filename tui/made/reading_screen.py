@@ -25,8 +25,8 @@ from tui.widgets.screens import OverScreen
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from tui.desk.host import Host
     from tui.made.state import Row
-    from tui.work.screen import WorkScreen
 
 
 class Causes(LeavableList):
@@ -50,7 +50,7 @@ class ReadOffScreen(OverScreen):
     CSS_PATH = "made.tcss"
     BINDINGS = acts.bindings("read off")
 
-    def __init__(self, work: "WorkScreen") -> None:
+    def __init__(self, work: "Host") -> None:
         """Ask for what was read off on the lock of a working screen."""
         super().__init__(work)
         self.read: Mapping[str, float] = {}
@@ -198,6 +198,6 @@ class ReadOffScreen(OverScreen):
         self.app.push_screen(Help(made_text.read_off_help(), "the readings"))
 
 
-def over(work: "WorkScreen") -> ReadOffScreen:
+def over(work: "Host") -> ReadOffScreen:
     """Return the readings at the bench over a working screen."""
     return ReadOffScreen(work)

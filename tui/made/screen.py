@@ -22,7 +22,7 @@ from tui.widgets.hints import Hints
 from tui.widgets.screens import OverScreen
 
 if TYPE_CHECKING:
-    from tui.work.screen import WorkScreen
+    from tui.desk.host import Host
 
 
 class MadeScreen(OverScreen):
@@ -31,7 +31,7 @@ class MadeScreen(OverScreen):
     CSS_PATH = "made.tcss"
     BINDINGS = acts.bindings("made")
 
-    def __init__(self, work: "WorkScreen") -> None:
+    def __init__(self, work: "Host") -> None:
         """Show the workpieces of the lock on a working screen."""
         super().__init__(work)
         self._pieces = made_state.workpieces()
@@ -227,6 +227,6 @@ class MadeScreen(OverScreen):
         self.app.push_screen(Help(made_text.help_text(), "the made parts"))
 
 
-def over(work: "WorkScreen") -> MadeScreen:
+def over(work: "Host") -> MadeScreen:
     """Return the list of made parts over a working screen."""
     return MadeScreen(work)

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from core.whole.assembly import drawn
+
 Style = Literal["solid", "thick", "broken", "dotted", "chain"]
 
 PATTERNS: dict[Style, tuple[int, ...]] = {
@@ -21,34 +23,16 @@ SAMPLES: dict[Style, str] = {
 }
 """What a line in each style looks like, for the legend."""
 
+FOUL = "foul"
+"""The name and the tone of what the key cuts into."""
 FAMILIES = ("plate", "scribe", "key", "bolt", "guide", "shackle", "other")
 """The colours of the drawing, by what is drawn; the style sheet gives each its colour, quiet and
 wanted.
 """
 
 TONES: tuple[str, ...] = (
-    *FAMILIES, *(f"{family}-wanted" for family in FAMILIES), "measure", "measure-wanted", "value", "foul",
+    *FAMILIES, *(f"{family}-wanted" for family in FAMILIES), "measure", "measure-wanted", "value", FOUL,
 )  # fmt: skip
-
-_WORDS = (
-    ("foul", "foul"),
-    ("guide", "guide"),
-    ("bolt line", "scribe"),
-    ("line", "scribe"),
-    ("datum", "scribe"),
-    ("bolt", "bolt"),
-    ("tooth", "bolt"),
-    ("nose", "bolt"),
-    ("tail", "bolt"),
-    ("shackle", "shackle"),
-    ("key", "key"),
-    ("bit", "key"),
-    ("pivot", "key"),
-    ("shank", "key"),
-    ("plate", "plate"),
-    ("rim", "plate"),
-    ("wall", "plate"),
-)
 
 
 @dataclass(frozen=True)
@@ -60,15 +44,17 @@ class Ink:
 
 
 def family(part: str) -> str:
-    """Return the colour family of a part, by the words of its name."""
-    name = part.replace("_", " ").lower()
-    return next((found for word, found in _WORDS if word in name), "other")
+    """Return the colour family of what bears this name in a drawing: the role of its part, or a foul."""
+    if part == FOUL:
+        return FOUL
+    thing = drawn().get(part)
+    return thing.role if thing is not None else "other"
 
 
 def ink(part: str, layer: str, *, ghost: bool, wanted: bool) -> Ink:
     """Return how a stroke is drawn: wanted parts thick, ghosts broken, scribed lines in a chain."""
     kind = family(part)
-    tone = f"{kind}-wanted" if wanted and not ghost and kind != "foul" else kind
+    tone = f"{kind}-wanted" if wanted and not ghost and kind != FOUL else kind
     if ghost:
         return Ink(tone, "broken")
     if layer in ("note", "fold"):

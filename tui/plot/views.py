@@ -1,6 +1,7 @@
 """What the drawing shows: a lock's marks with the plate upright, and the region of a view."""
 
 from dataclasses import replace
+from typing import Literal
 
 from core.geometry.motion import Motion
 from core.layout.drawing import Label, Mark, Measure, Stroke
@@ -11,8 +12,11 @@ from core.parts.tooth import tooth
 from core.whole.assembly import marks
 from tui.plot.picture import bounds
 from tui.plot.scale import Bounds
-from tui.steps.step import View
 
+View = Literal["whole", "plate", "tooth"]
+"""What the drawing shows when a step opens: all, the plate without the shackle, or the tooth
+alone.
+"""
 _MARGIN = 0.03
 """Blank left around a view, as a share of its size."""
 _NOTHING: Bounds = (-50.0, -50.0, 50.0, 50.0)

@@ -11,8 +11,8 @@ from pathlib import Path
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.sheets.paper import PAPERS, today
 from core.text import plain
-from tui.commands.sheets import PAPERS, today
 from tui.desk.session import Session
 
 _TITLES = {
@@ -70,12 +70,13 @@ def first_folder(session: Session) -> str:
 
 def first_paper(lock: Lock) -> str:
     """Return the paper that is usual where a lock's units are."""
-    return PAPERS[1] if lock.units == "in" else PAPERS[0]
+    metric, imperial = PAPERS
+    return imperial if lock.units == "in" else metric
 
 
 def choices(lock: Lock) -> tuple[Choice, ...]:
     """Return what there is to write for a lock."""
-    from core.sheets.record import all_sheets
+    from core.sheets.faces import all_sheets
     from core.sheets.write import sheet_names
 
     layout = Layout(lock)  # a layout is not to be shared with the screen, which runs beside this

@@ -17,7 +17,7 @@ from textual.widgets.option_list import Option
 from textual.worker import Worker, WorkerState
 
 from core.errors import BoltwrightError
-from tui.commands.sheets import PAPERS
+from core.sheets.paper import PAPERS
 from tui.keys import acts
 from tui.sheets import job as sheets_job
 from tui.sheets import text as sheets_text
@@ -28,7 +28,7 @@ from tui.widgets.hints import Hints
 from tui.widgets.line import Line
 
 if TYPE_CHECKING:
-    from tui.work.screen import WorkScreen
+    from tui.desk.host import Host
 
 
 class SheetsScreen(ModalScreen[None]):
@@ -59,7 +59,7 @@ class SheetsScreen(ModalScreen[None]):
         refusal: str = ""
         names: tuple[str, ...] = ()
 
-    def __init__(self, work: "WorkScreen") -> None:
+    def __init__(self, work: "Host") -> None:
         """Offer the sheets of the lock on a working screen."""
         super().__init__()
         self._work = work
@@ -254,7 +254,8 @@ class SheetsScreen(ModalScreen[None]):
     def action_paper(self) -> None:
         """Turn to the other paper."""
         if not self.writing:
-            self.paper = PAPERS[(PAPERS.index(self.paper) + 1) % len(PAPERS)]
+            papers = tuple(PAPERS)
+            self.paper = papers[(papers.index(self.paper) + 1) % len(papers)]
             self._show()
 
     def action_write(self) -> None:
@@ -295,6 +296,6 @@ class SheetsScreen(ModalScreen[None]):
         self.app.push_screen(Help(sheets_text.help_text(), "the sheets"))
 
 
-def over(work: "WorkScreen") -> SheetsScreen:
+def over(work: "Host") -> SheetsScreen:
     """Return the sheets dialog over a working screen."""
     return SheetsScreen(work)

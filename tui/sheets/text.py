@@ -2,8 +2,8 @@
 
 from textual.content import Content
 
+from core.sheets.paper import PAPERS
 from core.text import plain
-from tui.commands.sheets import PAPERS
 from tui.desk.session import Session
 from tui.sheets.job import Choice, Done, Order
 from tui.widgets.help_screen import heading_line, keys_at

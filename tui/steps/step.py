@@ -1,24 +1,16 @@
-"""What a step is, and the steps there are.
+"""What a step is.
 
 A step is data: a module of `tui.steps` that has a `STEP`. Nothing else lists them, so a new one is
 a new file.
 """
 
-import importlib
-import pkgutil
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
 from typing import Literal
 
 from core.layout.layout import Layout
 from core.lock.lock import Lock
-from tui import steps
-
-View = Literal["whole", "plate", "tooth"]
-"""What the drawing shows when a step opens: all, the plate without the shackle, or the tooth
-alone.
-"""
+from tui.plot.views import View
 
 
 @dataclass(frozen=True)
@@ -64,22 +56,3 @@ class Step:
 def prompts(*paths: str) -> tuple[Prompt, ...]:
     """Return prompts that always apply."""
     return tuple(Prompt(path) for path in paths)
-
-
-@cache
-def all_steps() -> tuple[Step, ...]:
-    """Return every step, in the mock-up order."""
-    found = []
-    for module in pkgutil.iter_modules(steps.__path__):
-        step = getattr(importlib.import_module(f"{steps.__name__}.{module.name}"), "STEP", None)
-        if step is not None:
-            found.append(step)
-    return tuple(sorted(found, key=lambda step: (step.order, step.name)))
-
-
-def place_of(path: str) -> tuple[int, str] | None:
-    """Return the number of the step that asks for `path`, and the path; None if none does."""
-    for number, step in enumerate(all_steps()):
-        if any(prompt.path == path for prompt in step.prompts):
-            return number, path
-    return None

@@ -28,7 +28,7 @@ from tui.widgets.pieces import PieceText
 from tui.widgets.screens import FullScreen
 
 if TYPE_CHECKING:
-    from tui.work.screen import WorkScreen
+    from tui.desk.host import Host
 
 FRAME = 1 / 21
 """Seconds from frame to frame; the clock of the toolkit runs a little late, so this gives 20 a second."""
@@ -46,7 +46,7 @@ class TurnScreen(FullScreen):
     CSS_PATH = "turn.tcss"
     BINDINGS = acts.bindings("turn")
 
-    def __init__(self, work: "WorkScreen") -> None:
+    def __init__(self, work: "Host") -> None:
         """Turn the key of the lock on a working screen."""
         super().__init__()
         self._work = work
@@ -261,6 +261,6 @@ class TurnScreen(FullScreen):
         self._set(self.turn.at_angle(math.radians(message.degrees)))
 
 
-def over(work: "WorkScreen") -> TurnScreen:
+def over(work: "Host") -> TurnScreen:
     """Return the turn view of the lock on a working screen."""
     return TurnScreen(work)

@@ -11,7 +11,7 @@ from tui.themes import other_theme
 
 if TYPE_CHECKING:
     from core.lock.lock import Lock
-    from tui.work.screen import WorkScreen
+    from tui.desk.host import Host
 
 
 class ShadedScreen(Screen[None]):
@@ -89,7 +89,7 @@ class EntryScreen(FullScreen):
 class OverScreen(EntryScreen):
     """Rows to be asked for, over a working screen, in whose desk all that is true of the lock stays."""
 
-    def __init__(self, work: "WorkScreen") -> None:
+    def __init__(self, work: "Host") -> None:
         """Stand over a working screen."""
         super().__init__()
         self._work = work

@@ -2,7 +2,9 @@
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any, Protocol
+
+from textual.app import App
 
 from core.errors import BoltwrightError, SaveError
 from core.files.project_file import load
@@ -13,14 +15,27 @@ from tui.desk.desk import Desk
 from tui.desk.session import opened
 from tui.widgets.dialogs import Answer, Ask, AskName
 
-if TYPE_CHECKING:
-    from tui.work.screen import WorkScreen
+
+class Kept(Protocol):
+    """The screen whose lock is kept."""
+
+    desk: Desk
+
+    @property
+    def app(self) -> App[Any]:
+        """The program."""
+
+    def set_desk(self, desk: Desk, *, typed: bool = False) -> None:
+        """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
+
+    def dismiss(self, result: None = None) -> Any:
+        """Leave the screen."""
 
 
 class Keeping:
     """Saves the lock of a working screen, keeps its recovery copy, and asks before it is left."""
 
-    def __init__(self, screen: "WorkScreen") -> None:
+    def __init__(self, screen: Kept) -> None:
         """Serve one working screen."""
         self._screen = screen
         self._watch = saving.Watch()

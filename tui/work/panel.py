@@ -13,7 +13,7 @@ from core.lock.lock import spec_of
 from tui.desk import answer
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
-from tui.steps.step import all_steps
+from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.entry import Entry, Taker
 

@@ -15,8 +15,8 @@ from tui.desk.session import Session, layout_of
 from tui.keys import acts
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
-from tui.plot.views import region, upright
-from tui.steps.step import View, all_steps
+from tui.plot.views import View, region, upright
+from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.drawing import Drawing
 from tui.widgets.help_screen import Help, help_text
