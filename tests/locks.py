@@ -2,8 +2,9 @@
 
 from hypothesis import strategies as st
 
-from core.lock.fields import LARGEST, Spec
+from core.lock.kinds import LARGEST
 from core.lock.lock import Lock, specs
+from core.lock.spec import Spec
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 """Any text that can be written as UTF-8, control characters and all."""
@@ -12,7 +13,7 @@ _SIZES = st.floats(-LARGEST, LARGEST, allow_nan=False)
 
 def values(spec: Spec) -> st.SearchStrategy[object]:
     """Return a strategy of everything that may stand where `spec` does."""
-    match spec.kind:
+    match spec.kind.name:
         case "text":
             return TEXTS
         case "choice":
@@ -20,6 +21,8 @@ def values(spec: Spec) -> st.SearchStrategy[object]:
         case "points":
             point = st.tuples(_SIZES, _SIZES) | st.tuples(_SIZES, _SIZES, _SIZES)
             return st.lists(point, max_size=5).map(tuple)
+        case "count":
+            return st.integers(int(spec.low), int(spec.high))
         case _:
             near = st.sampled_from([spec.low, spec.high])
             return st.floats(spec.low, spec.high, allow_nan=False) | near

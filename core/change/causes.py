@@ -16,7 +16,7 @@ import numpy as np
 from core.change.readings import READ_OFF, Bench, bench_of, parts_of
 from core.errors import BadValueError
 from core.lock.facts import record_of, with_record
-from core.lock.fields import is_number
+from core.lock.kinds import is_number
 from core.lock.lock import Lock, spec_of
 from core.lock.made import ordered
 from core.made.solving import Row, least_squares

@@ -18,7 +18,7 @@ from core.layout.layout import Layout
 from core.lock.facts import facts
 from core.lock.lock import Lock, spec_of, specs
 from core.made.fitting import WORDS
-from core.made.solving import NUMERIC, Row, least_squares, nearest_value, round_values
+from core.made.solving import Row, least_squares, nearest_value, round_values
 from core.made.standing import Standing, standing
 from core.whole import assembly
 
@@ -113,7 +113,7 @@ def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, floa
     seen: set[tuple[str, float]] = set()
     for bad in base.worse_than_good():
         for path in known[bad.part].shaped_by:
-            if path in closed or spec_of(path).kind not in NUMERIC:
+            if path in closed or not _searched(base.lock, path):
                 continue
             found = nearest_value(base.lock, known[bad.part], records[bad.part], path)
             if found is not None and (path, round(found[0], 3)) not in seen:
@@ -132,9 +132,8 @@ def _best(base: Standing, path: str, value: float, left: float) -> Standing | No
     first = base.with_value(path, value)
     if first.counts >= base.counts and left < EXACT:
         return None
-    near = islice(
-        round_values(value, float(base.lock.value(path)), spec.kind, base.lock.units), ROUND
-    )
+    grain = spec.kind.grain(base.lock.units)
+    near = islice(round_values(value, float(base.lock.value(path)), grain), ROUND)
     tried = [base.with_value(path, v) for v in near if spec.low <= v <= spec.high]
     best = min(standing.rank for standing in (*tried, first))
     if best[:2] >= base.counts:
@@ -190,10 +189,15 @@ def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
     known = assembly.workpieces()
     shaping = {path for workpiece in known.values() for path in workpiece.paths}
     plates = any(record.part in ("back_plate", "front_plate") for record in lock.made)
-    for path, spec in specs().items():
+    for path in specs():
         held = plates and path.startswith(("plate.", "pivot."))
-        if path in shaping and path not in closed and spec.kind in NUMERIC and not held:
+        if path in shaping and path not in closed and _searched(lock, path) and not held:
             yield path
+
+
+def _searched(lock: Lock, path: str) -> bool:
+    """Say whether a better value may be looked for at a path."""
+    return spec_of(path).kind.grain(lock.units) > 0
 
 
 def _solved(lock: Lock, path: str, outcome: Outcome, wanted: float) -> float | None:

@@ -18,7 +18,7 @@ from core.errors import BadValueError, SaveError
 from core.files.safe_save import replace_file
 from core.layout.findings import Finding
 from core.lock.history import History, Step
-from core.lock.lock import Lock, check_at, specs, table_fields
+from core.lock.lock import Lock, from_file_at, specs, table_fields, to_file_at
 from core.text import plain
 
 FORMAT = 1
@@ -131,12 +131,12 @@ def _steps(steps: Iterable[Step], now: Lock) -> Iterator[dict[str, Any]]:
             "what": step.what[:LONGEST_NAME],
             "path": step.path,
             "set": {
-                path: step.lock.value(path)
+                path: to_file_at(path, step.lock.value(path))
                 for path in specs()
                 if step.lock.value(path) != now.value(path)
             },
             "tables": {
-                name: field.write(getattr(step.lock, name))
+                name: field.write(getattr(step.lock, name), to_file_at)
                 for name, field in table_fields().items()
                 if getattr(step.lock, name) != getattr(now, name)
             },
@@ -170,7 +170,7 @@ def _read_steps(steps: Any, now: Lock) -> Iterator[Step]:
         if not isinstance(what, str) or (path != "" and path not in specs()):
             raise ValueError("no step")
         for inner, value in step["set"].items():
-            now = now.with_value(inner, value)
+            now = now.with_value(inner, from_file_at(inner, value, inner))
         for name, tables in step["tables"].items():
             now = _with_tables(now, name, tables)
         yield Step(plain(what[:LONGEST_NAME]), path, now)
@@ -179,4 +179,4 @@ def _read_steps(steps: Any, now: Lock) -> Iterator[Step]:
 def _with_tables(lock: Lock, name: str, tables: Any) -> Lock:
     if not isinstance(tables, dict):
         raise BadValueError(f"{name} takes tables")
-    return replace(lock, **{name: table_fields()[name].read(tables, check_at)})
+    return replace(lock, **{name: table_fields()[name].read(tables, from_file_at)})

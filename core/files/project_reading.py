@@ -8,15 +8,21 @@ import dataclasses
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
-from core.errors import BadEntryError, BadFileError, BadValueError
+from core.errors import BadFileError, BadValueError
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
-from core.lock.fields import Spec
-from core.lock.lock import FORMAT, Lock, check_at, spec_of, specs, table_fields
+from core.lock.lock import (
+    FORMAT,
+    Lock,
+    from_file_at,
+    spec_of,
+    specs,
+    table_fields,
+    to_file_at,
+)
 from core.text import plain, shown
-from core.units import parse_length, show_angle, show_force, show_length
 
 _MISSING = object()
 _KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
@@ -50,11 +56,11 @@ def read_text(text: str) -> Reading:
     _check_format(tree.get("format", FORMAT))
     lock = Lock()
     missing = [] if "format" in tree else [("format", str(FORMAT))]
-    for path, spec in specs().items():
+    for path in specs():
         value = _look_up(tree, path)
         if value is not _MISSING:
             try:
-                lock = lock.with_value(path, _measured(spec, value, path))
+                lock = lock.with_value(path, from_file_at(path, value, path))
             except BadValueError as error:
                 raise BadFileError(str(error)) from error
     for path in specs():
@@ -76,15 +82,11 @@ def _with_tables(lock: Lock, name: str, tree: dict[str, Any]) -> tuple[Lock, lis
             f"{name} = {shown(tables)} is not allowed: it takes tables, written [{name}.bolt] and so on"
         )
     try:
-        value = field.read(tables, _read_at)
+        value = field.read(tables, from_file_at)
     except BadValueError as error:
         raise BadFileError(str(error)) from error
-    unknown = unknown_leaves(tables, field.write(value))
+    unknown = unknown_leaves(tables, field.write(value, to_file_at))
     return dataclasses.replace(lock, **{name: value}), unknown
-
-
-def _read_at(path: str, value: object, name: str) -> Any:
-    return check_at(path, _measured(spec_of(path), value, name), name)
 
 
 def _check_format(value: object) -> None:
@@ -109,45 +111,9 @@ def _look_up(tree: dict[str, Any], path: str) -> object:
     return holder.get(name, _MISSING)
 
 
-def _measured(spec: Spec, value: object, path: str) -> object:
-    """Return `value` with lengths that are written with a unit turned into mm."""
-    try:
-        if spec.kind in ("length", "position") and isinstance(value, str):
-            return parse_length(value, None)
-        if spec.kind == "points" and isinstance(value, list):
-            return [_measured_point(point) for point in value]
-    except BadEntryError as error:
-        raise BadFileError(
-            f"{path} = {shown(value)} is not allowed: it takes {spec.allowed}, as a number or, "
-            'with the unit, in quotes, such as "13/16 in"'
-        ) from error
-    return value
-
-
-def _measured_point(point: object) -> object:
-    if not isinstance(point, list):
-        return point
-    # the third number is a bulge, which has no unit
-    return [
-        parse_length(x, None) if isinstance(x, str) and place < 2 else x
-        for place, x in enumerate(point)
-    ]
-
-
 def _told(path: str, lock: Lock) -> str:
     """Write the value at `path` for a note."""
-    value = lock.value(path)
-    match spec_of(path).kind:
-        case "length" | "position":
-            return show_length(value, lock.units)
-        case "angle":
-            return show_angle(value)
-        case "force":
-            return show_force(value)
-        case "points":
-            return "none"
-        case _:
-            return f'"{plain(value)}"'
+    return spec_of(path).kind.told(lock.value(path), lock.units)
 
 
 def _step(table: str) -> str:

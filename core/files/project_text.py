@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from core.errors import BadFileError
 from core.files.project_tables import set_tables, table_lines, toml_value
 from core.files.toml_guard import parse_toml
-from core.lock.lock import FORMAT, Lock, spec_of, specs, table_fields
+from core.lock.lock import FORMAT, Lock, spec_of, specs, table_fields, to_file_at
 
 if TYPE_CHECKING:
     from tomlkit.items import Item
@@ -43,7 +43,7 @@ def fresh_text(lock: Lock) -> str:
     for table in _tables():
         lines += ["", *_table(table, lock)]
     for name, field in table_fields().items():
-        lines += table_lines(name, field.about, field.write(getattr(lock, name)))
+        lines += table_lines(name, field.about, field.write(getattr(lock, name), to_file_at))
     return "\n".join([*lines, "", END, ""])
 
 
@@ -74,7 +74,7 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
         else:
             holder = document[table] if table else document
             width = _width(holder[name]) if name in holder else 0
-            holder[name] = tomlkit.value(toml_value(new.value(path)))
+            holder[name] = tomlkit.value(_toml_at(path, new))
             trivia = holder[name].trivia
             if trivia.comment:  # it stays in its column
                 room = width - _width(holder[name]) + len(trivia.comment_ws)
@@ -82,7 +82,7 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
     last: list[str] = []
     for name in fields:
         field = table_fields()[name]
-        sides = (field.write(getattr(lock, name)) for lock in (old, new))
+        sides = (field.write(getattr(lock, name), to_file_at) for lock in (old, new))
         document, lines = set_tables(document, name, field.about, *sides)
         last += lines
     text = document.as_string()
@@ -135,5 +135,9 @@ def _line(path: str, lock: Lock) -> str:
     name = path.rpartition(".")[2]
     said = [] if spec.label == name.replace("_", " ") else [spec.label]  # no echo of the key
     comment = ": ".join([*said, *([" | ".join(spec.choices)] if spec.choices else [])])
-    setting = f"{name} = {toml_value(lock.value(path))}"
+    setting = f"{name} = {_toml_at(path, lock)}"
     return f"{setting.ljust(_COMMENT_COLUMN)} # {comment}" if comment else setting
+
+
+def _toml_at(path: str, lock: Lock) -> str:
+    return toml_value(to_file_at(path, lock.value(path)))

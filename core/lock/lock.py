@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
-from core.lock.fields import Spec, Tables, check, choice, tables, words
+from core.lock.fields import Tables, choice, tables, words
 from core.lock.friction import Friction
 from core.lock.made import Made, read_made, write_made
 from core.lock.sections import (
@@ -26,6 +26,7 @@ from core.lock.sections import (
     Shackle,
     ToothValues,
 )
+from core.lock.spec import Spec
 from core.lock.spring import Spring
 
 FORMAT = 1
@@ -77,7 +78,7 @@ class Lock:
         BadValueError
             For a value that may not stand there.
         """
-        good = check(spec_of(path), value, path)
+        good = spec_of(path).check(value, path)
         table, _, name = path.rpartition(".")
         if not table:
             return dataclasses.replace(self, **{name: good})
@@ -107,8 +108,13 @@ def table_fields() -> Mapping[str, Tables]:
     )
 
 
-def check_at(path: str, value: object, name: str) -> Any:
-    """Return `value` [mm, degrees or N] as a lock may have it at `path`; `name` stands in a refusal.
+def to_file_at(path: str, value: Any) -> Any:
+    """Return the value that a lock has at `path` [mm, degrees or N] as a project file has it."""
+    return spec_of(path).to_file(value)
+
+
+def from_file_at(path: str, value: object, name: str) -> Any:
+    """Return a file's `value` [mm, degrees or N] as a lock may have it at `path`; `name` stands in a refusal.
 
     Raises
     ------
@@ -117,7 +123,7 @@ def check_at(path: str, value: object, name: str) -> Any:
     BadValueError
         For a value that may not stand there.
     """
-    return check(spec_of(path), value, name)
+    return spec_of(path).from_file(value, name)
 
 
 def spec_of(path: str) -> Spec:
@@ -138,6 +144,11 @@ def checked(lock: Lock) -> Lock:
     for path in specs():
         lock = lock.with_value(path, lock.value(path))
     for name, field in table_fields().items():
-        if field.read(field.write(getattr(lock, name)), check_at) != getattr(lock, name):
+        now = getattr(lock, name)
+        try:
+            back = field.read(field.write(now, to_file_at), from_file_at)
+        except KeyError:  # it names a path that no lock has
+            back = None
+        if back != now:
             raise BadValueError(f"{name} does not hold what a file could give back")
     return lock

@@ -17,14 +17,12 @@ from core.lock.facts import values_of
 from core.lock.lock import Lock, spec_of
 from core.lock.made import Made
 from core.made.verdicts import made_solid
-from core.units import INCH
 
 Row = NDArray[np.float64]
 STEP = 1e-4
 """Step [mm or degrees] by which the slope of a shape is taken."""
 STEPS = 4
 """Newton steps: shapes are so nearly straight in every dimension that the last one moves nothing."""
-NUMERIC = ("length", "position", "angle")
 
 
 def nearest_value(
@@ -95,14 +93,13 @@ def _corners(path: Path) -> Iterator[float]:
             yield segment.radius
 
 
-def round_values(value: float, begin: float, kind: str, units: str) -> Iterator[float]:
+def round_values(value: float, begin: float, grain: float) -> Iterator[float]:
     """Yield round values near `value`, from far to close, that a maker can set [mm or degrees].
 
-    They lie between `begin`, the value as it stands, and as far beyond `value`.
+    They lie between `begin`, the value as it stands, and as far beyond `value`; `grain` is the finest step.
     """
-    scale = float(INCH) / 64 if units == "in" and kind != "angle" else 0.05
     way = abs(value - begin)
-    for step in (20 * scale, 10 * scale, 2 * scale, scale):
+    for step in (20 * grain, 10 * grain, 2 * grain, grain):
         if step > 2 * way:
             continue
         middle = round(value / step)

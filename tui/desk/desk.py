@@ -11,10 +11,9 @@ from typing import Literal
 from core.errors import BoltwrightError
 from core.layout.windows import Window
 from core.lock.facts import facts
-from core.lock.fields import Spec
 from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
-from tui.desk import answer
+from core.lock.spec import Spec
 from tui.desk.session import Session
 from tui.steps.step import Step
 from tui.steps.walk import all_steps, place_of
@@ -61,7 +60,7 @@ class Desk:
     @property
     def text(self) -> str:
         """The value at hand as it stands in the prompt."""
-        return answer.written(self.spec, self.lock.value(self.path), self.lock.units)
+        return self.spec.written(self.lock.value(self.path), self.lock.units)
 
     def said(self, text: str) -> "Desk":
         """Return the desk with a plain notice."""
@@ -129,11 +128,12 @@ class Desk:
 
         An empty entry, or one that nobody touched, keeps the value to its last digit.
         """
-        kept = text == self.text if self.spec.kind == "text" else text.strip() in ("", self.text)
+        free = self.spec.kind.entering == "free"
+        kept = text == self.text if free else text.strip() in ("", self.text)
         if kept:
             return self.silent()
         try:
-            value = answer.read(self.spec, text, self.lock.units)
+            value = self.spec.read(text, self.lock.units)
             lock = self.lock.with_value(self.path, value)
         except BoltwrightError as refusal:
             return replace(self, notice=Notice("bad", _sentence(refusal, self)))
@@ -146,24 +146,20 @@ class Desk:
 
     def nudged(self, steps: int) -> "Desk":
         """Return the desk with the value at hand moved by `steps` nudges, or the choice turned."""
-        spec, lock = self.spec, self.lock
-        value: object = lock.value(self.path)
-        if spec.kind == "choice":
-            here = spec.choices.index(str(value))
-            value = spec.choices[(here - steps) % len(spec.choices)]
-        elif answer.nudge_step(spec, lock.units) and isinstance(value, float):
-            value = answer.nudged(spec, value, lock.units, steps)
-        else:
+        lock = self.lock
+        value = self.spec.nudged(lock.value(self.path), lock.units, steps)
+        if value is None:
             return self.said("There is nothing to nudge here: type it, and press Enter.")
         return self.silent()._set(lock.with_value(self.path, value), small=True)
 
     def picked(self, start: str) -> "Desk":
         """Return the desk with the choice that begins with `start`; unchanged if none does."""
-        found = answer.chosen(self.spec, start)
+        found = self.spec.chosen(start)
         if found is None:
             text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
             return replace(self, notice=Notice("bad", text))
-        return self.silent()._set(self.lock.with_value(self.path, found))
+        value = self.spec.read(found, self.lock.units)
+        return self.silent()._set(self.lock.with_value(self.path, value))
 
     def undone(self) -> "Desk":
         """Return the desk with the last change taken back, at its prompt."""
@@ -193,7 +189,7 @@ class Desk:
         measured = facts(lock).get(self.path)
         if measured is None:
             return desk
-        value = answer.shown(self.spec, measured, lock.units)
+        value = self.spec.shown(measured, lock.units)
         return desk.said(
             f"Plan changed; but {self.spec.label} was measured as {value} on a made part, and everything goes "
             "by that. Ctrl+N wishes it anew; Ctrl+O shows what was measured."
@@ -207,16 +203,16 @@ class Desk:
         window = found.get(self.fresh)
         judged = replace(self, fresh="")
         value = self.lock.value(self.fresh) if self.fresh else None
-        if window is None or not isinstance(value, float) or window.holds(value):
+        if window is None or value is None or window.holds(value):
             return judged
         end = window.low if window.low is not None and value < window.low.value else window.high
         if end is None:
             return judged
         spec, units = spec_of(self.fresh), self.lock.units
         side = "below" if end.end == "low" else "above"
-        limit = answer.shown(spec, end.value, units)
+        limit = spec.shown(end.value, units)
         text = (
-            f"{spec.label} {answer.shown(spec, value, units)} taken, {side} the {limit} "
+            f"{spec.label} {spec.shown(value, units)} taken, {side} the {limit} "
             f"that fits ({end.by})."
         )
         return replace(judged, notice=Notice("outside", text, end.code))
@@ -234,7 +230,7 @@ def _sentence(refusal: BoltwrightError, desk: Desk) -> str:
 
 def _named(change: Change, now: Lock) -> str:
     """Return what a change was, with the value that it set as it is now."""
-    if not change.path or spec_of(change.path).kind not in ("length", "position", "angle", "force"):
+    if not change.path or not spec_of(change.path).kind.number:
         return change.what
-    value = answer.shown(spec_of(change.path), now.value(change.path), now.units)
+    value = spec_of(change.path).shown(now.value(change.path), now.units)
     return f"{change.what}, now {value}"

@@ -10,7 +10,6 @@ from textual.message import Message
 from textual.widgets import Static
 
 from core.lock.lock import spec_of
-from tui.desk import answer
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
 from tui.steps.walk import all_steps
@@ -81,9 +80,9 @@ class StepPanel(VerticalScroll, can_focus=False):
         self._say("#intro", Content.styled(step.intro, "$quiet"))
         self.query_one("#above", PromptRows).show(desk, asked[:here], found)
         at_hand = self.query_one("#at-hand")
-        at_hand.set_class(spec.kind in ("text", "points"), "long")
+        at_hand.set_class(spec.kind.long, "long")
         self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
-        self._say("#unit", Content.styled(f" {answer.unit(spec, units)} ", "$quiet"))
+        self._say("#unit", Content.styled(f" {spec.unit(units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
             anew = self._at is None or self._at[0] != desk.path
             self.entry.load(desk.text, spec.kind, anew=anew)

@@ -147,7 +147,9 @@ class WorkScreen(EntryScreen):
     def then(self, go_on: Callable[[Desk], Desk]) -> bool:
         """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
         entry = self.query_one(StepPanel).entry
-        desk = self.desk if self.desk.spec.kind == "choice" else self.desk.taken(entry.value)
+        desk = (
+            self.desk if self.desk.spec.kind.entering == "picked" else self.desk.taken(entry.value)
+        )
         if desk.refused:
             self.set_desk(desk, typed=True)
             return False
