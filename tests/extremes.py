@@ -7,8 +7,8 @@ import math
 import random
 
 from core.lock.fields import SMALLEST
-from core.lock.kinds import LARGEST
 from core.lock.lock import Lock, checked, specs
+from core.lock.numbers import LARGEST
 from core.lock.spec import Spec
 from tests.designs import OUTLINES, plausible, seeded
 

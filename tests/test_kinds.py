@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from core.errors import BadEntryError, BadValueError
 from core.files.project_tables import toml_value
 from core.lock.fields import MOST, count
-from core.lock.kinds import COUNT
 from core.lock.lock import specs
+from core.lock.numbers import COUNT
 from core.lock.spec import Spec
 from core.units import parse_count
 from tests.locks import values

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from core.checks.gathered import all_checks, findings, windows
 from core.layout.layout import Layout
-from core.lock.kinds import LENGTH
 from core.lock.lock import Lock, spec_of, specs
+from core.lock.numbers import LENGTH
 from core.text import plain
 from tui.change.screen import ChangeScreen
 from tui.desk.checking import checked, checking

@@ -8,7 +8,8 @@ import dataclasses
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from core.lock.kinds import ANGLE, CHOICE, COUNT, FORCE, LARGEST, LENGTH, POINTS, POSITION, TEXT
+from core.lock.kinds import CHOICE, POINTS, TEXT
+from core.lock.numbers import ANGLE, COUNT, FORCE, LARGEST, LENGTH, POSITION
 from core.lock.spec import Spec
 
 SMALLEST = 0.01

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from core.change.readings import READ_OFF, bench_of, parts_of
 from core.errors import BadValueError
 from core.lock.facts import record_of, values_of, with_measured
-from core.lock.kinds import ANGLE, LARGEST, POSITION
 from core.lock.lock import Lock, spec_of
+from core.lock.numbers import ANGLE, LARGEST, POSITION
 from core.lock.spec import Kind, Spec
 from core.made.marking import is_made, mark_made, unmark
 from core.made.standing import Standing

@@ -8,7 +8,8 @@ from typing import Protocol
 
 from textual import events
 
-from core.lock.kinds import BREAK, LENGTH
+from core.lock.kinds import BREAK
+from core.lock.numbers import LENGTH
 from core.lock.spec import Kind
 from tui.keys import acts
 from tui.widgets.line import CUTS, EDITS, Line
