@@ -11,21 +11,24 @@ from typing import Any, NamedTuple
 from core.errors import BadFileError, BadValueError
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
+from core.files.row_reading import read_rows
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
 from core.lock.lock import (
     FORMAT,
     Lock,
     from_file_at,
+    sections,
     spec_of,
     specs,
     table_fields,
     to_file_at,
 )
+from core.lock.paths import place_at
+from core.lock.row_kinds import row_kinds
 from core.text import plain, shown
 
 _MISSING = object()
-_KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
 _STEPS = {"": "lock", "key": "key radius"}  # steps that are not called what their table is called
 
 
@@ -51,7 +54,7 @@ def read_text(text: str) -> Reading:
             "from, or open the older copy whose name ends in ~"
         )
     tree = parse_toml(text.removeprefix(BOM))
-    if not _KNOWN & tree.keys():
+    if not _known() & tree.keys():
         raise BadFileError("it has none of the keys of a lock in it: is it the right file?")
     _check_format(tree.get("format", FORMAT))
     lock = Lock()
@@ -66,8 +69,10 @@ def read_text(text: str) -> Reading:
     for path in specs():
         if _look_up(tree, path) is _MISSING:
             missing.append((path, _told(path, lock)))
+    lock, absent, beyond = read_rows(lock, tree)
+    missing += [(path, _told(path, lock)) for path in absent]
     unknown = _unknown(tree)
-    names: dict[tuple[str, ...], None] = dict.fromkeys(unknown)
+    names: dict[tuple[str, ...], None] = dict.fromkeys((*unknown, *beyond))
     for name in table_fields():
         lock, inside = _with_tables(lock, name, tree)
         names |= dict.fromkeys((name, leaf) for leaf in inside)
@@ -101,14 +106,21 @@ def _check_format(value: object) -> None:
         )
 
 
+def _known() -> frozenset[str]:
+    """Return every name that this program knows at the top of a file."""
+    return frozenset(
+        {place_at(path).names[0] for path in specs()} | {"format", *row_kinds(), *table_fields()}
+    )
+
+
 def _look_up(tree: dict[str, Any], path: str) -> object:
-    table, _, name = path.rpartition(".")
-    holder = tree.get(table, {}) if table else tree
+    place = place_at(path)
+    holder = tree.get(place.table, {}) if place.table else tree
     if not isinstance(holder, dict):
         raise BadFileError(
-            f"{table} = {shown(holder)} is not allowed: it takes a table, written [{table}]"
+            f"{place.table} = {shown(holder)} is not allowed: it takes a table, written [{place.table}]"
         )
-    return holder.get(name, _MISSING)
+    return holder.get(place.key, _MISSING)
 
 
 def _told(path: str, lock: Lock) -> str:
@@ -125,12 +137,12 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
     tables: dict[str, list[str]] = {}
     notes = []
     for path, value in missing:
-        table, _, name = path.rpartition(".")
-        if table and table not in tree:
-            tables.setdefault(table, []).append(f"{name} {value}")
+        place = place_at(path)
+        if place.table and place.table not in tree:
+            tables.setdefault(place.table, []).append(f"{place.key} {value}")
         else:
             text = f"{path} is not in the file: {value} is taken."
-            notes.append(Finding("default-taken", "note", _step(table), text))
+            notes.append(Finding("default-taken", "note", _step(place.table), text))
     for table, values in tables.items():
         text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
         notes.append(Finding("default-taken", "note", _step(table), text))
@@ -148,12 +160,17 @@ def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
 
 def _unknown(tree: dict[str, Any]) -> dict[tuple[str, ...], object]:
     found: dict[tuple[str, ...], object] = {}
+    known = _known()
     for name, value in tree.items():
-        if name not in _KNOWN:
+        if name not in known:
             found[(name,)] = value
+        elif name in row_kinds():
+            continue  # what is inside a row goes when the row goes, and is noted apart
         elif name in table_fields() and isinstance(value, dict):
             # what is inside a part's own tables goes when the part goes, and is noted apart
             found |= {(name, key): v for key, v in value.items() if not isinstance(v, dict)}
         elif isinstance(value, dict):
-            found |= {(name, key): v for key, v in value.items() if f"{name}.{key}" not in specs()}
+            own = dataclasses.fields(sections()[name])
+            here = {field.name for field in own}
+            found |= {(name, key): v for key, v in value.items() if key not in here}
     return found
