@@ -7,6 +7,7 @@ from core.change.consequences import Consequences, Reading
 from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
+from core.lock.paths import place_at
 from core.made.verdicts import Verdict
 from core.made.wording import fitting_words, marks_words, shown_at
 
@@ -70,12 +71,21 @@ def _heading(change: Consequences, reading: Reading) -> str:
     if reading.kind == "wish":
         return "IF IT IS A WISH, and the parts were made to the old value:"
     layout = reading.standing.layout
-    held = "".join(
-        f"; the {spec_of(path).label} stays where it is, {layout.show(new)} now"
-        for path, _, new in reading.held
-    )
+    held = "".join(f"; {words}" for words in held_words(reading))
     new = shown_at(change.path, change.new, layout.lock.units)
     return f"IF IT CAME OUT SO, {new} measured{held}:"
+
+
+def held_words(reading: Reading) -> list[str]:
+    """Return what follows from a fact because it stays where it is; rows of one table together."""
+    layout = reading.standing.layout
+    said: dict[str, None] = {}
+    for path, _, new in reading.held:
+        kind = place_at(path).kind
+        label = spec_of(path).label
+        words = f"the {label} stays where it is, {layout.show(new)} now"
+        said[words if kind is None else f"the {kind.plural} stay where they are"] = None
+    return list(said)
 
 
 def _words(layout: Layout, verdict: Verdict) -> str:

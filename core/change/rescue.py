@@ -16,7 +16,8 @@ from core.change.outcomes import QUICK, Outcome, quick_values
 from core.checks import gathered
 from core.layout.layout import Layout
 from core.lock.facts import facts
-from core.lock.lock import Lock, spec_of, specs
+from core.lock.lock import Lock, expanded, paths, spec_of
+from core.lock.paths import covers, place_at
 from core.made.fitting import WORDS
 from core.made.solving import Row, least_squares, nearest_value, round_values
 from core.made.standing import Standing, standing
@@ -112,7 +113,7 @@ def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, floa
     records = {record.part: record for record in base.lock.made}
     seen: set[tuple[str, float]] = set()
     for bad in base.worse_than_good():
-        for path in known[bad.part].shaped_by:
+        for path in expanded(base.lock, known[bad.part].shaped_by):
             if path in closed or not _searched(base.lock, path):
                 continue
             found = nearest_value(base.lock, known[bad.part], records[bad.part], path)
@@ -187,11 +188,13 @@ def stop_codes(layout: Layout) -> frozenset[str]:
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
     """Yield the dimensions that may be tried; those of a plate that is made are left alone."""
     known = assembly.workpieces()
-    shaping = {path for workpiece in known.values() for path in workpiece.paths}
-    plates = any(record.part in ("back_plate", "front_plate") for record in lock.made)
-    for path in specs():
-        held = plates and path.startswith(("plate.", "pivot."))
-        if path in shaping and path not in closed and _searched(lock, path) and not held:
+    shaping = {name for workpiece in known.values() for name in workpiece.paths}
+    plates = [known[r.part] for r in lock.made if r.part in ("back_plate", "front_plate")]
+    cut = {name for plate in plates for name in plate.shaped_by}
+    for path in paths(lock):
+        place = place_at(path)
+        held = plates and (place.table in ("plate", "pivot") or (place.row and place.table in cut))
+        if covers(shaping, path) and path not in closed and _searched(lock, path) and not held:
             yield path
 
 

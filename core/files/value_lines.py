@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 from core.files.project_tables import toml_value
 from core.lock.lock import Lock, spec_of, to_file_at
-from core.lock.paths import place_at
+from core.lock.paths import label_in_row, place_at
 
 if TYPE_CHECKING:
     from tomlkit.items import Item
@@ -15,16 +15,11 @@ COMMENT_COLUMN = 30
 def value_line(path: str, lock: Lock) -> str:
     """Return the line that sets a value, with a comment that says more than its key does."""
     spec, key = spec_of(path), place_at(path).key
-    name = label_beside(path)
+    # the heading of the table names a row already
+    name = label_in_row(path) if place_at(path).row else spec.label
     said = [] if name == key.replace("_", " ") else [name]  # no echo of the key
     comment = ": ".join([*said, *([" | ".join(spec.choices)] if spec.choices else [])])
     return commented(f"{key} = {toml_at(path, lock)}", comment)
-
-
-def label_beside(path: str) -> str:
-    """Return the label of a value as it stands below its table's heading, which names a row."""
-    place = place_at(path)
-    return place.kind.specs[place.key].label if place.kind is not None else spec_of(path).label
 
 
 def commented(setting: str, comment: str) -> str:

@@ -70,7 +70,8 @@ class Feature:
     """What a part cuts into the workpiece called `workpiece`, or scribes on it.
 
     `shaped_by` are the paths of a lock on which the `cuts` depend, `placed_by` those of what is `scribed`, and
-    `measurable` those that can be measured on that workpiece when it is made.
+    `measurable` those that can be measured on that workpiece when it is made. The name of a table among
+    them stands for all of its rows, as many as there are.
     """
 
     workpiece: str
@@ -88,7 +89,8 @@ class Workpiece:
     `shaped_by` are the paths of a lock on which body, cuts and sizes depend: what is marked as made
     remembers their values. `placed_by` are those on which only its scribed marks and its place depend,
     `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
-    its shape takes much less time and moves in the same way: for a search, never for a verdict.
+    its shape takes much less time and moves in the same way: for a search, never for a verdict. As in a feature,
+    the name of a table stands for all of its rows.
     """
 
     name: str
@@ -106,7 +108,7 @@ class Workpiece:
 
     @property
     def paths(self) -> tuple[str, ...]:
-        """Every path on which its shape depends, each once."""
+        """Every path, and every table of rows, on which its shape depends, each once."""
         return tuple(dict.fromkeys((*self.shaped_by, *self.placed_by)))
 
     def with_features(self, features: Iterable[Feature]) -> "Workpiece":

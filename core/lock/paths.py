@@ -107,6 +107,20 @@ def short_label(spec: Spec, path: str, width: int) -> str:
     return spec.label.replace(f" {place.row} ", f" {name}… ", 1)[:width]
 
 
+def row_title(path: str) -> str:
+    """Return what the row of a path is called, such as `post a`; empty where it is in none."""
+    place = place_at(path)
+    return "" if place.kind is None else place.kind.title(place.row)
+
+
+def label_in_row(path: str) -> str:
+    """Return the label of a row's value by itself, where what stands above it names the row already."""
+    place = place_at(path)
+    if place.kind is None:
+        raise KeyError(path)
+    return place.kind.specs[place.key].label
+
+
 def row_paths(table: str, names: Iterable[str]) -> Iterator[str]:
     """Yield the paths of all values of the rows called `names`, in order."""
     for name in names:

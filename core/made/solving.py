@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from core.geometry.path import Arc, Path
 from core.layout.layout import Layout
 from core.layout.workpiece import Shape, Workpiece
-from core.lock.facts import values_of
 from core.lock.lock import Lock, spec_of
 from core.lock.made import Made
+from core.made.holding import made_values
 from core.made.verdicts import made_solid
 
 Row = NDArray[np.float64]
@@ -33,7 +33,7 @@ def nearest_value(
     With it comes the share of the difference that is then left, 0 for none. None where the path does not
     change the shape, or turns it into one of other edges.
     """
-    made = row(made_solid(workpiece.key, values_of(lock, record, workpiece.paths)).shape)
+    made = row(made_solid(workpiece.key, made_values(lock, record, workpiece.paths)).shape)
 
     def off(value: float) -> Row | None:
         here = row(workpiece.shape(Layout(lock.with_value(path, value))))
@@ -79,7 +79,9 @@ def least_squares(
 def row(shape: Shape) -> Row:
     """Return the corners, arcs and sizes of a shape as one row of numbers [mm]."""
     numbers: list[float] = []
-    paths = ([] if shape.body is None else [shape.body]) + [cut.path for cut in shape.cuts]
+    # by name: what is made may remember its rows in another order
+    cuts = [cut.path for cut in sorted(shape.cuts, key=lambda cut: cut.name)]
+    paths = ([] if shape.body is None else [shape.body]) + cuts
     for path in paths:
         numbers += _corners(path)
     numbers += [size.value for size in shape.sizes]

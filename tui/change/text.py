@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
-from core.change.consequences_text import offer_words
+from core.change.consequences_text import held_words, offer_words
 from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
@@ -126,12 +126,8 @@ def parts(trial: Trial, found: Weighed) -> Content:
             marks.setdefault(words, []).append(verdict.name)
     lines += [Content(f"· {', '.join(names)}: {words}.") for words, names in marks.items()]
     if trial.offer is None:
-        for path, _, new in found.reading(trial.kind).held:
-            lines.append(
-                Content.styled(
-                    f"· The {spec_of(path).label} stays where it is, {layout.show(new)} now.", "$quiet"
-                )
-            )  # fmt: skip
+        for words in held_words(found.reading(trial.kind)):
+            lines.append(Content.styled(f"· {words[0].upper()}{words[1:]}.", "$quiet"))
     return Content("\n").join(lines)
 
 

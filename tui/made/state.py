@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from core.change.readings import READ_OFF, bench_of, parts_of
 from core.errors import BadValueError
 from core.lock.facts import record_of, values_of, with_measured
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock, expanded, spec_of
 from core.lock.numbers import ANGLE, LARGEST, POSITION
 from core.lock.spec import Kind, Spec
 from core.made.marking import is_made, mark_made, unmark
@@ -61,7 +61,7 @@ def turned_words(lock: Lock, part: str) -> str:
 def measurable(lock: Lock, part: str) -> tuple[str, ...]:
     """Return the paths that can be measured on a workpiece, and that this lock has a use for."""
     asked = dimensions_of(lock)
-    found = assembly.workpieces()[part].measurable
+    found = expanded(lock, assembly.workpieces()[part].measurable)
     return tuple(path for path in found if path in asked and spec_of(path).kind.number)
 
 
