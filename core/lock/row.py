@@ -33,7 +33,7 @@ class RowKind:
     `table` is its name in the project file, `singular` what one is called, and `row` the frozen dataclass
     of its values, declared as those of a section are; a value declared `NEEDED` must stand in the file. `about` heads
     each row in the file. `place` are the keys of its middle in the mechanism frame, for one that is
-    fixed in the plates.
+    fixed in the plates, and `hole` is that of the diameter of its hole, for one that goes through both of them.
     """
 
     table: str
@@ -41,6 +41,7 @@ class RowKind:
     row: type
     about: str
     place: tuple[str, str] | None = None
+    hole: str = ""
 
     @property
     def plural(self) -> str:

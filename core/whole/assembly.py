@@ -33,6 +33,15 @@ def drawn() -> Mapping[str, Drawn]:
     return MappingProxyType({thing.name: thing for part in all_parts() for thing in part.drawn})
 
 
+def drawn_as(name: str) -> Drawn | None:
+    """Return what bears a name in the drawing, one of several among it; None for what is no part's."""
+    found = drawn().get(name)
+    if found is None:
+        several = drawn().get(name.rpartition(" ")[0])
+        found = several if several is not None and several.each else None
+    return found
+
+
 @derived
 def marks(layout: Layout) -> tuple[Mark, ...]:
     """Return the drawing of the whole lock, in the mechanism frame, in the mock-up order."""

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from core.whole.assembly import drawn
+from core.whole.assembly import drawn_as
 
 Style = Literal["solid", "thick", "broken", "dotted", "chain"]
 
@@ -47,7 +47,7 @@ def family(part: str) -> str:
     """Return the colour family of what bears this name in a drawing: the role of its part, or a foul."""
     if part == FOUL:
         return FOUL
-    thing = drawn().get(part)
+    thing = drawn_as(part)
     return thing.role if thing is not None else "other"
 
 

@@ -31,4 +31,5 @@ ROWS = RowKind(
     row=Post,
     about="A spacer riveted between the plates",
     place=("across", "above"),
+    hole="diameter",
 )
