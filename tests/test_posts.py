@@ -140,7 +140,7 @@ BESIDE_POSTS = ("key.radius", "front_guide.from_centreline", "rear_guide.from_ce
 
 def test_a_post_bounds_what_stands_beside_it() -> None:
     seen: Counter[str] = Counter()
-    for number, lock in enumerate(cases(9)):
+    for number, lock in enumerate(cases(12)):
         rng = seeded(f"beside {number}")
         line, rear, front = lock.bolt_line.height, lock.rear_guide, lock.front_guide
         lock = posted(
@@ -166,7 +166,7 @@ def test_a_post_bounds_what_stands_beside_it() -> None:
                 assert met is there, (bound, way)
                 seen[f"{bound.path} {bound.end} {there}"] += 1
     for path in BESIDE_POSTS:
-        assert seen[f"{path} high True"] > 2
+        assert seen[f"{path} high True"] > 1
         assert seen[f"{path} high False"] > 2
     assert seen["rear_guide.from_centreline low True"] > 2
 

@@ -50,6 +50,10 @@ class Choice(Words):
             raise self.refused_entry(spec, text)
         return found
 
+    def blank(self, spec: Spec) -> Any:
+        """Return the first word."""
+        return spec.choices[0]
+
     def hint(self, spec: Spec, units: str) -> str:
         """Say how a word is picked."""
         del spec, units
@@ -82,6 +86,11 @@ class Text(Words):
         """Read lines from one."""
         del spec, units
         return text.replace(BREAK, "\n")
+
+    def blank(self, spec: Spec) -> Any:
+        """Return no text."""
+        del spec
+        return ""
 
     def hint(self, spec: Spec, units: str) -> str:
         """Say to type it."""
@@ -158,6 +167,11 @@ class Points(Kind):
     def unit(self, units: str) -> str:
         """Return the lock's unit."""
         return units
+
+    def blank(self, spec: Spec) -> Any:
+        """Return no points."""
+        del spec
+        return ()
 
     def hint(self, spec: Spec, units: str) -> str:
         """Say how corners are typed."""

@@ -56,6 +56,10 @@ class Number(Kind):
             return _number(value)
         raise self.refused(spec, value, name)
 
+    def blank(self, spec: Spec) -> Any:
+        """Return 0, or what may stand nearest to it."""
+        return self.check(spec, max(spec.low, min(0.0, spec.high)), "")
+
     def step(self, units: str) -> float:
         """Return what one nudge adds."""
         raise NotImplementedError

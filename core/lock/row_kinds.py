@@ -7,7 +7,7 @@ from functools import cache
 from types import MappingProxyType
 
 from core.lock import rows
-from core.lock.row import RowKind
+from core.lock.row import RowKind, is_bare
 
 
 @cache
@@ -19,6 +19,18 @@ def row_kinds() -> Mapping[str, RowKind]:
         if kind is not None:
             found[kind.table] = kind
     return MappingProxyType(dict(sorted(found.items())))
+
+
+def kind_called(title: str) -> RowKind | None:
+    """Return the kind of the row that is called so, such as `post a`; None for what is called like no row."""
+    singular, _, name = title.rpartition(" ")
+    kinds = (kind for kind in row_kinds().values() if kind.singular == singular)
+    return next(kinds, None) if is_bare(name) else None
+
+
+def the(name: str) -> str:
+    """Return what is called `name` as it stands in a sentence: `the bolt`, but `post a`."""
+    return f"the {name}" if kind_called(name) is None else name
 
 
 def kind_of(row: type) -> RowKind:

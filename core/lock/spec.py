@@ -142,6 +142,10 @@ class Kind:
         del units
         return ""
 
+    def blank(self, spec: Spec) -> Any:
+        """Return the value that a new row begins with where nothing better is known."""
+        raise NotImplementedError
+
     def hint(self, spec: Spec, units: str) -> str:
         """Return what is said below the prompt of how to enter a value; nothing where there is more to say."""
         del spec, units

@@ -26,7 +26,11 @@ from core.parts.discs import Disc, discs, discs_of
 from core.parts.guides import front_guide, rear_guide
 from core.parts.plate import plate_area, plate_outline
 from core.parts.tooth import tooth
+from core.text import capital
+from core.units import INCH
 
+GRID = 1.0
+"""Step [mm] in which a place for a new one is looked for."""
 LOOKS = 201
 """Places along a line that are looked at for the one where least is lacking, when nothing fits."""
 
@@ -166,7 +170,7 @@ def disc_findings(layout: Layout, kind: RowKind) -> Iterable[Finding]:
             said = thing.said.format(off=layout.show(disc.radius - spare))
             if thing.by == "the bolt":
                 said += _when(layout, disc, thing.more)
-            text = f"{disc.title[0].upper()}{disc.title[1:]} {said}."
+            text = f"{capital(disc.title)} {said}."
             need = disc.radius + thing.more
             yield Finding(thing.code, "stop", kind.plural, text, spare + thing.more, need)
 
@@ -264,3 +268,24 @@ def _lacking(
     # half of what is lacking further on, what the end is named after is still in the way
     other = second if lack[second, best] >= half else first
     return (float(places[best]) + half, beside[first]), (float(places[best]) - half, beside[other])
+
+
+def roomiest(layout: Layout) -> Point:
+    """Return the place with most room left round it, as far as a coarse look tells, in the mechanism frame [mm].
+
+    It lies on whole steps of a rule: of `GRID`, or of a sixteenth of an inch.
+    """
+    left, bottom, right, top = _outline(layout).bounds()
+    step = float(INCH) / 16 if layout.lock.units == "in" else GRID
+    xs, ys = (
+        step * np.arange(math.ceil(low / step), math.floor(high / step) + 1)
+        for low, high in ((left, right), (bottom, top))
+    )
+    points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+    if not len(points):
+        return (0.0, 0.0)
+    spares = [thing.spare(points) for thing in things(layout)]
+    spares += [np.hypot(*(points - disc.at).T) - disc.radius for disc in discs(layout)]
+    best = points[int(np.argmax(np.min(spares, axis=0)))]
+    x, y = hand(layout).point((float(best[0]), float(best[1])))
+    return round(x, 9) + 0.0, round(y, 9) + 0.0

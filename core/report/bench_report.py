@@ -9,6 +9,7 @@ from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Bound
 from core.lock.lock import spec_of
+from core.lock.row_kinds import the
 from core.parts.bolt_contour import bolt
 from core.parts.pivot import foot_miss, lean
 from core.parts.plate import wall_distance
@@ -93,10 +94,10 @@ def _plate(layout: Layout) -> Iterable[tuple[str, str]]:
 def _turn(layout: Layout) -> Iterable[str]:
     check, show = turn_check(layout), layout.show
     for foul in check.fouls:
-        yield f"  fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        yield f"  fouls {the(foul.part)}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
     at = math.degrees(check.least_gap_at)
     yield (
-        f"  least gap outside the contact {show(check.least_gap)}, to the {check.least_gap_part} at "
+        f"  least gap outside the contact {show(check.least_gap)}, to {the(check.least_gap_part)} at "
         f"{at:.1f} degrees"
     )
 

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Check
+from core.lock.row_kinds import kind_called, the
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import tooth
@@ -22,7 +23,7 @@ _STEPS = {"bolt": "tooth", "inner wall": "key radius", "shackle end": "shackle"}
 def _findings(layout: Layout) -> Iterable[Finding]:
     for foul in turn_check(layout).fouls:
         yield Finding(
-            f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _STEPS.get(foul.part, foul.part),
+            f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _step(foul.part),
             _sentence(foul), foul.overlap, 0.0,
         )  # fmt: skip
     cut = tooth(layout)
@@ -38,9 +39,14 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         )  # fmt: skip
 
 
+def _step(part: str) -> str:
+    kind = kind_called(part)
+    return _STEPS.get(part, part) if kind is None else kind.plural
+
+
 def _sentence(foul: Foul) -> str:
     return (
-        f"The key fouls the {foul.part} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
+        f"The key fouls {the(foul.part)} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
         f"its worst at {math.degrees(foul.at):.1f} degrees with {foul.overlap:.3f} mm2."
     )
 

@@ -10,6 +10,7 @@ from core.lock.rows.posts import ROWS
 from core.parts.discs import Disc, discs_of
 from core.sheets.record import Hole, Piece, Setting, Stock
 from core.sheets.sizes import size
+from core.text import capital
 
 
 def _posts(layout: Layout) -> Iterable[tuple[Disc, Point]]:
@@ -48,8 +49,8 @@ def _steps(layout: Layout) -> Iterable[str]:
         side = f"{size(layout, abs(x))} to the {'right' if x > 0 else 'left'} of the centreline"
         level = f"{size(layout, abs(y))} {'above' if y >= 0 else 'below'} the pivot"
         yield (
-            f"{post.title.capitalize()}: {side if x else 'on the centreline'}, {level}; drill it "
-            f"{size(layout, 2 * post.radius)} through both plates, clamped together face to face."
+            f"{capital(post.title)}: {side if x else 'on the centreline'}, {level}; drill it "
+            f"{size(layout, 2 * post.radius)} through both plates, clamped together with their edges flush."
         )
     if discs_of(layout, ROWS):
         yield (
