@@ -6,7 +6,7 @@ out so on parts that are made. A *way out* is an offer that is taken along with 
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 
 from core.change.comparison import Comparison, compare
 from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
@@ -24,17 +24,11 @@ from tui.desk.session import layout_of
 from tui.steps.walk import all_steps
 
 
-@cache
-def dimensions() -> tuple[str, ...]:
-    """Return every path that can be tried, in the order of the steps."""
-    paths = (prompt.path for step in all_steps() for prompt in step.prompts)
-    return tuple(p for p in paths if spec_of(p).kind.tried and p != "units")
-
-
+@lru_cache(maxsize=16)
 def dimensions_of(lock: Lock) -> tuple[str, ...]:
     """Return the paths that can be tried in this lock, in the order of the steps."""
-    asked = {path for step in all_steps() for path in step.asked(lock)}
-    return tuple(path for path in dimensions() if path in asked)
+    asked = (path for step in all_steps() for path in step.asked(lock))
+    return tuple(path for path in asked if spec_of(path).kind.tried and path != "units")
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ import numpy as np
 
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS
+from core.lock.row_kinds import the
 from core.mechanism.law import STROKES, Stroke
 from core.parts.tooth import tooth
 from core.turning.effort import STEP
@@ -47,7 +48,7 @@ class Trouble:
     def text(self) -> str:
         """What happens, in a word or two."""
         if self.kind == "foul":
-            return f"fouls the {self.part}"
+            return f"fouls {the(self.part)}"
         return "the bolt jams" if self.sure else "the bolt may jam"
 
 

@@ -7,6 +7,7 @@ from textual.content import Content
 from core.layout.findings import Finding, Level
 from core.layout.windows import Bound, Window
 from core.lock.lock import Lock, spec_of
+from core.lock.paths import short_label
 from core.lock.spec import Spec
 from core.text import plain
 from tui.desk.checking import Checked
@@ -79,7 +80,7 @@ def row(lock: Lock, path: str, window: Window | None) -> Content:
     """Return one prompt that is not at hand: its label, its value and whether it fits."""
     spec = spec_of(path)
     value = lock.value(path)
-    label = spec.label[:LABEL].ljust(LABEL)
+    label = short_label(spec, path, LABEL).ljust(LABEL)
     text = spec.shown(value, lock.units)
     parts = [Content.styled(f"  {label} ", "$quiet"), Content(textwrap.shorten(text, 40))]
     off = fit_word(window, value)
@@ -168,6 +169,8 @@ def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
     lines = []
     for reading in read_off:
         value = reading.of(layout)
+        if value is None:
+            continue
         text = {
             "length": lambda v: layout.show(v),
             "angle": lambda v: f"{v:.1f}°",

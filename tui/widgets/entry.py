@@ -12,6 +12,7 @@ from core.lock.kinds import BREAK
 from core.lock.numbers import LENGTH
 from core.lock.spec import Kind
 from tui.keys import acts
+from tui.keys.acts import Where
 from tui.widgets.line import CUTS, EDITS, Line
 
 
@@ -30,12 +31,14 @@ class Entry(Line):
 
     kind: Kind = LENGTH
 
-    def __init__(self, taker: Taker) -> None:
-        """Start empty, with `taker` to hand keys to."""
+    def __init__(self, taker: Taker, *places: Where) -> None:
+        """Start empty, with `taker` to hand keys to: those of `places`, by default of the prompt."""
         super().__init__(id="entry")
         self._taker = taker
         self._letters = ""
-        self._acts = acts.keys("prompt")
+        self._acts = {
+            key: act for place in places or ("prompt",) for key, act in acts.keys(place).items()
+        }
 
     def load(self, text: str, kind: Kind, *, anew: bool) -> None:
         """Show another value, selected whole so that typing replaces it; `anew` at another prompt."""
@@ -69,13 +72,15 @@ class Entry(Line):
                 self._taker.pick(self._letters)
         elif choice and (key in EDITS or key in CUTS):
             self._letters = ""
+        elif self.kind.entering == "none" and (event.is_printable or key in CUTS):
+            self._taker.take("escape")  # there is nothing to type it into
         else:
             return super().work_off(event)
         return True
 
     def paste(self, lines: list[str]) -> None:
         """Put pasted lines in; at a choice there is nothing to put in."""
-        if self.kind.entering != "picked":
+        if self.kind.entering in ("typed", "free"):
             self.put((BREAK if self.kind.entering == "free" else " ").join(lines).strip())
 
     def _on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:

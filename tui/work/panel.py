@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from core.lock.lock import spec_of
+from core.lock.paths import short_label
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
 from tui.steps.walk import all_steps
@@ -52,7 +52,7 @@ class StepPanel(VerticalScroll, can_focus=False):
     def __init__(self, taker: Taker, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Build around one entry line, whose keys go to `taker`."""
         super().__init__(id=id)
-        self.entry = Entry(taker)
+        self.entry = Entry(taker, "prompt", "rows")
         self._at: tuple[str, str] | None = None
         self._said: dict[str, Content] = {}
 
@@ -75,13 +75,14 @@ class StepPanel(VerticalScroll, can_focus=False):
         """Show the desk; with `typed` the entry keeps what was typed and refused."""
         step, spec, units = desk.step, desk.spec, desk.lock.units
         asked = step.asked(desk.lock)
-        here = asked.index(desk.path)
+        here = asked.index(desk.path) if desk.path else 0
         self._say("#head", wording.head(step, desk.step_number + 1, len(all_steps()), found))
         self._say("#intro", Content.styled(step.intro, "$quiet"))
         self.query_one("#above", PromptRows).show(desk, asked[:here], found)
         at_hand = self.query_one("#at-hand")
         at_hand.set_class(spec.kind.long, "long")
-        self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
+        label = short_label(spec, desk.path, wording.LABEL) if desk.path else spec.label
+        self._say("#label", Content.styled(f"> {label}", "bold $strong"))
         self._say("#unit", Content.styled(f" {spec.unit(units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
             anew = self._at is None or self._at[0] != desk.path
@@ -96,8 +97,7 @@ class StepPanel(VerticalScroll, can_focus=False):
     def _fit(self, desk: Desk, found: Checked | None) -> Content:
         window = found.windows.get(desk.path) if found is not None else None
         width = max(self.size.width - 5, 20)
-        value = desk.lock.value(desk.path)
-        return wording.fit(spec_of(desk.path), value, window, desk.lock.units, width)
+        return wording.fit(desk.spec, desk.value, window, desk.lock.units, width)
 
     def _say(self, which: str, text: Content) -> None:
         before = self._said.get(which)
