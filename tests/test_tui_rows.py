@@ -329,6 +329,21 @@ async def test_rows_by_the_mouse(tmp_path):
 
 
 @pytest.mark.usefixtures("own_folder")
+async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path):
+    async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
+        await driver.press("f9", "1", "2", "enter", *["ctrl+f"] * 7)
+        for _ in range(3):
+            assert driver.screen.focused.id == "entry"
+            place = driver.screen.query_one("#entry").region
+            shown = driver.rows()[place.y]
+            assert f"> post {driver.desk.row}" in shown
+            assert "fits" in driver.words("#panel")
+            await driver.press("enter")
+        await driver.press("f3")
+        assert "> post a across" in driver.text()
+
+
+@pytest.mark.usefixtures("own_folder")
 async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
         await driver.press("f9", "1", "2", "enter", "ctrl+f")

@@ -11,6 +11,7 @@ from core.errors import BadValueError
 from core.lock.facts import record_of, values_of, with_measured
 from core.lock.lock import Lock, expanded, spec_of
 from core.lock.numbers import ANGLE, LARGEST, POSITION
+from core.lock.paths import short_label
 from core.lock.spec import Kind, Spec
 from core.made.marking import is_made, mark_made, unmark
 from core.made.standing import Standing
@@ -18,6 +19,9 @@ from core.made.verdicts import Verdict, verdicts
 from core.whole import assembly
 from tui.change.state import dimensions_of
 from tui.desk.session import layout_of
+
+LABEL = 16
+"""Columns that the label of a measured value takes at most, so that what it was made to has room beside it."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +82,8 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
         text = spec.written(known[path], lock.units) if path in known else ""
         beside = f"made to {spec.shown(plan, lock.units)}" if record else ""
         beside = beside or f"plan {spec.shown(plan, lock.units)}"
-        rows.append(Row(path, spec.label, spec.kind, text, spec.unit(lock.units), beside))
+        label = short_label(spec, path, LABEL)
+        rows.append(Row(path, label, spec.kind, text, spec.unit(lock.units), beside))
     return tuple(rows)
 
 

@@ -55,6 +55,7 @@ class StepPanel(VerticalScroll, can_focus=False):
         self.entry = Entry(taker, "prompt", "rows")
         self._at: tuple[str, str] | None = None
         self._said: dict[str, Content] = {}
+        self._in_sight = ""
 
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
@@ -88,21 +89,35 @@ class StepPanel(VerticalScroll, can_focus=False):
             anew = self._at is None or self._at[0] != desk.path
             self.entry.load(desk.text, spec.kind, anew=anew)
         self._at = (desk.path, desk.text)
-        self._say("#fit", self._fit(desk, found))
-        self._say("#notice", wording.notice_text(desk.notice, found))
+        grown = self._say("#fit", self._fit(desk, found))
+        grown |= self._say("#notice", wording.notice_text(desk.notice, found))
         self.query_one("#below", PromptRows).show(desk, asked[here + 1 :], found)
         self._say("#readings", wording.readings(step.read_off, desk.lock))
         self._say("#caution", Content.styled(step.caution, "italic $quiet"))
+        if grown or desk.path != self._in_sight:
+            # by the mouse wheel the maker may look elsewhere in a long step, until something is done
+            self._in_sight = desk.path
+            self.call_after_refresh(self._look_at_hand)
+
+    def _look_at_hand(self) -> None:
+        """Scroll to the prompt at hand, with what is said below it."""
+        for which in ("#notice", "#fit", "#at-hand"):
+            widget = self.query_one(which)
+            if widget.display:
+                self.scroll_to_widget(widget, animate=False)
 
     def _fit(self, desk: Desk, found: Checked | None) -> Content:
         window = found.windows.get(desk.path) if found is not None else None
         width = max(self.size.width - 5, 20)
         return wording.fit(desk.spec, desk.value, window, desk.lock.units, width)
 
-    def _say(self, which: str, text: Content) -> None:
+    def _say(self, which: str, text: Content) -> bool:
+        """Show a text, and say whether it is another one than before."""
         before = self._said.get(which)
-        if before is None or not before.is_same(text):  # laying out anew costs more than looking
-            self._said[which] = text
-            widget = self.query_one(which, Static)
-            widget.set_class(not text.plain, "empty")
-            widget.update(text)
+        if before is not None and before.is_same(text):  # laying out anew costs more than looking
+            return False
+        self._said[which] = text
+        widget = self.query_one(which, Static)
+        widget.set_class(not text.plain, "empty")
+        widget.update(text)
+        return True
