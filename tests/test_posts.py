@@ -1,5 +1,6 @@
 """Posts: what is found against them, and where they fit, against a scan of a bench made of shapely alone."""
 
+import json
 import random
 from collections import Counter
 from functools import cache
@@ -14,11 +15,12 @@ from core.lock.lock import Lock
 from core.lock.row_changes import rows_of
 from core.lock.rows.posts import ROWS, Post
 from core.parts.discs import discs_of
-from core.parts.free_room import room
+from core.parts.free_room import room, roomiest
 from core.parts.posts import PART
 from core.parts.tooth import tooth
 from core.turning.turn import turn_check
 from tests.designs import plausible, seeded, stretched
+from tests.extremes import extreme
 from tests.locks import posted
 from tests.posts_bench import Bench
 
@@ -234,3 +236,41 @@ def test_of_two_posts_one_finding_tells() -> None:
     assert [f.code for f in found] == ["post-a-in-post-b"]
     assert found[0].text == "Post a and post b stand 3.0 mm inside each other."
     assert (found[0].value, found[0].limit) == (-1.0, 2.0)
+
+
+def test_posts_in_locks_that_no_one_would_build_give_finite_numbers() -> None:
+    for seed in range(20):
+        rng = seeded(f"extreme posts {seed}")
+        spread = rng.choice((60.0, 2000.0))
+        places = [
+            (
+                rng.uniform(-spread, spread),
+                rng.uniform(-spread, spread),
+                rng.choice((0.01, 4.0, 2000.0)),
+            )
+            for _ in range(2)
+        ]
+        layout = Layout(posted(*places, lock=extreme(seed)))
+        numbers = [bound.value for bound in PART.bounds(layout)]
+        for finding in PART.findings(layout):
+            assert finding.value is not None
+            assert finding.limit is not None
+            numbers += [finding.value, finding.limit]
+        numbers += roomiest(layout)
+        assert np.isfinite(numbers).all()
+        assert json.dumps(PART.report(layout), allow_nan=False)
+
+
+def test_a_new_post_begins_where_most_room_is_left() -> None:
+    for units, step in (("mm", 1.0), ("in", 25.4 / 16)):
+        lock = Lock().with_value("units", units)
+        bench = Bench(lock)
+        across, above = roomiest(Layout(lock))
+        assert across / step == pytest.approx(round(across / step), abs=1e-6)
+        rng = np.random.default_rng(0)
+        anywhere = rng.uniform([-38, -40], [38, 54], size=(4000, 2))
+        rooms = [
+            -np.max(list(bench.lacks("", at, 0.0).values()), axis=0)
+            for at in (np.array([[across, above]]), anywhere)
+        ]
+        assert rooms[0][0] > rooms[1].max() - step

@@ -21,6 +21,7 @@ from tui.keys import acts
 from tui.steps.walk import all_steps, place_of
 from tui.widgets.desk_text import fit, row
 from tui.widgets.help_screen import help_text
+from tui.widgets.line import CUTS, EDITS
 from tui.work.row_name import RowName
 
 NUMBER = next(n for n, step in enumerate(all_steps()) if step.rows == "posts")
@@ -52,6 +53,11 @@ def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same
     for move in (row_moves.copied, row_moves.removed):
         assert move(desk).notice.text == "There is no post yet: Ctrl+F adds one."
         assert move(desk).session is desk.session
+
+
+def test_the_keys_of_rows_are_free_at_the_prompt_and_all_over_the_screen():
+    taken = {*acts.keys("prompt"), *acts.keys("anywhere"), *EDITS, *CUTS}
+    assert not taken & set(acts.keys("rows"))
 
 
 def test_a_step_of_one_each_has_nothing_to_add():
@@ -322,7 +328,7 @@ async def test_rows_by_the_mouse(tmp_path):
         await driver.press("ctrl+c")
         assert not isinstance(driver.screen, RowName)
         # in a step of one each the line says nothing of rows
-        await driver.press("f4")
+        await driver.press("f3")
         assert "Ctrl+F" not in driver.words("#hints")
         await driver.press("ctrl+f")
         assert "one of each" in driver.words()

@@ -11,7 +11,7 @@ from typing import Any
 
 from core.errors import BadFileError
 from core.files.toml_guard import parse_toml
-from core.lock.fields import flat
+from core.lock.fields import flat, leaf_keys
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -99,12 +99,12 @@ def _set(
             del holder[part]
     before, after = dict(flat(old)), dict(flat(new))
     for name in before:
-        found = None if name in after else _found(holder, name.split("."))
+        found = None if name in after else _found(holder, leaf_keys(name))
         if found is not None:
             del found[0][found[1]]
     for name, value in after.items():
         if name not in before or before[name] != value:
-            put(holder, name.split("."), value)
+            put(holder, leaf_keys(name), value)
     for part, sides in old.items():
         for side in sides if part in new else ():
             if side in holder[part] and not list(flat(holder[part][side])):

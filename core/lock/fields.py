@@ -69,6 +69,11 @@ def flat(tree: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
             yield name, value
 
 
+def leaf_keys(name: str) -> list[str]:
+    """Return the keys that the whole name of a leaf was put together from, as far as they hold no dot."""
+    return name.split(".")
+
+
 def declared(default: Any, spec: Spec) -> Any:  # Any: dataclasses.field is typed by its default
     """Declare a value of any kind; `NEEDED` for no default, in a row only."""
     if default is NEEDED:

@@ -32,7 +32,7 @@ from core.units import INCH
 GRID = 1.0
 """Step [mm] in which a place for a new one is looked for."""
 LOOKS = 201
-"""Places along a line that are looked at for the one where least is lacking, when nothing fits."""
+"""Places along a line that are looked at, for a new one or for where least is lacking when nothing fits."""
 
 
 @dataclass(frozen=True)
@@ -273,10 +273,11 @@ def _lacking(
 def roomiest(layout: Layout) -> Point:
     """Return the place with most room left round it, as far as a coarse look tells, in the mechanism frame [mm].
 
-    It lies on whole steps of a rule: of `GRID`, or of a sixteenth of an inch.
+    It lies on whole steps of a rule: of `GRID` or of a sixteenth of an inch, of several on a plate as large as a door.
     """
     left, bottom, right, top = _outline(layout).bounds()
     step = float(INCH) / 16 if layout.lock.units == "in" else GRID
+    step *= math.ceil(max(right - left, top - bottom) / (step * LOOKS))
     xs, ys = (
         step * np.arange(math.ceil(low / step), math.floor(high / step) + 1)
         for low, high in ((left, right), (bottom, top))
