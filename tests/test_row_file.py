@@ -140,6 +140,12 @@ def test_a_row_goes_with_its_comment_and_no_other():
     assert body(text) == GATE[:start] + GATE[end:]
 
 
+def test_a_comment_right_below_a_value_goes_with_its_row_and_one_that_stands_apart_stays():
+    source = "[posts.a]\nacross = 1\nabove = 2\n# measured twice\n\n# about the gate\n\n[key]\n"
+    text = edited(lambda lock: without_row(lock, "posts", "a"), source)
+    assert body(text) == "# about the gate\n\n[key]\n"
+
+
 def test_a_row_under_another_name_keeps_its_comment_and_its_unknown_keys():
     text = edited(
         lambda lock: renamed_row(lock, "posts", "a", "top").with_value("posts.top.above", 9)
