@@ -36,9 +36,9 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     show, rows = layout.show, []
     for post in discs_of(layout, ROWS):
         (x, y), (left, thing) = hand(layout).point(post.at), room(layout, post)
-        clear = f"{show(left)} clear of" if left >= 0 else f"{show(-left)} too near"
-        place = f"{show(x)} across, {show(y)} above, {show(2 * post.radius)} thick"
-        rows.append((post.title, f"{place}; {clear} {thing.by}"))
+        size = f"{post.title}, {show(2 * post.radius)} thick"
+        rows.append((size, f"{show(x)} across, {show(y)} above"))
+        rows.append(("  room left round it", f"{show(left)}, to {thing.by}"))
     if rows:
         yield BenchTable("posts", tuple(rows))
 

@@ -4,11 +4,12 @@ import math
 from collections.abc import Iterable
 
 from core.geometry.path import Point
+from core.layout.drawing import Label
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.lock.rows.posts import ROWS
 from core.parts.discs import Disc, discs_of
-from core.sheets.record import Hole, Piece, Setting, Stock
+from core.sheets.record import Hole, OnPlate, Piece, Setting, Stock
 from core.sheets.sizes import size
 from core.text import capital
 
@@ -25,6 +26,12 @@ def _holes(layout: Layout) -> Iterable[Hole]:
         yield Hole(
             post.title, at, diameter, fit=f"post {size(layout, diameter)}", group=ROWS.singular
         )
+
+
+def _on_plates(layout: Layout) -> Iterable[OnPlate]:
+    for post, (x, y) in _posts(layout):
+        beside = (x + post.radius + 1.6, y + 1.6)
+        yield OnPlate(Label(beside, post.title, "note", post.title, 2.0, "left"))
 
 
 def _settings(layout: Layout) -> Iterable[Setting]:
@@ -59,4 +66,6 @@ def _steps(layout: Layout) -> Iterable[str]:
         )
 
 
-PIECE = Piece("posts", 88, holes=_holes, settings=_settings, stock=_stock, steps=_steps)
+PIECE = Piece(
+    "posts", 88, on_plates=_on_plates, holes=_holes, settings=_settings, stock=_stock, steps=_steps
+)
