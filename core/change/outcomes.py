@@ -11,7 +11,7 @@ from typing import Literal
 
 from core.layout.layout import Layout, derived
 from core.parts.bolt_line import room_above
-from core.parts.guides import nose_left_in_guide, rear_guide, tail_room
+from core.parts.guide_places import nose_left_in_guide, rear_guide, tail_room
 from core.parts.pivot import lean
 from core.parts.plate import spot_in_drive, wall_distance
 from core.parts.shackle import least_drop

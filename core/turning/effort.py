@@ -17,7 +17,7 @@ from core.mechanism.contact import contact
 from core.mechanism.law import Array, Stroke, phases, travel
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
-from core.parts.guides import front_guide, rear_guide
+from core.parts.guide_places import front_guide, rear_guide
 from core.parts.tooth import tooth
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
