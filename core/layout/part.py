@@ -49,6 +49,19 @@ class Drawn:
     every_face: bool = False
 
 
+@dataclass(frozen=True)
+class Fixed:
+    """What stands still while the key turns: things of one kind, each by its name, as areas in the drive frame.
+
+    `order` is their place among all that stands still, `step` the step that mends it where the key fouls one.
+    """
+
+    kind: str
+    order: int
+    step: str
+    areas: Callable[[Layout], Mapping[str, BaseGeometry]]
+
+
 def _nothing(_: Layout) -> tuple[Any, ...]:
     return ()
 
@@ -77,14 +90,13 @@ class Check:
 class Part(Check):
     """What one part adds to the whole, besides what there is to say of it.
 
-    `drawn` names what its `marks` draw, in the mechanism frame. `fixed` gives what stands still while the key
-    turns, as areas in the drive frame, by name.
-    `loads` are what it puts on the bolt while the key drives it.
+    `drawn` names what its `marks` draw, in the mechanism frame. `fixed` is what of it stands still while the key
+    turns; `loads` are what it puts on the bolt while the key drives it.
     `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
     cuts into other parts' workpieces.
     """
 
-    fixed: Callable[[Layout], Mapping[str, BaseGeometry]] = field(default=_empty)
+    fixed: tuple[Fixed, ...] = ()
     drawn: tuple[Drawn, ...] = ()
     marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
     spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)

@@ -9,7 +9,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout
-from core.layout.part import Drawn, Part, Spot, scribed_at
+from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Shape, Size, Workpiece, box
 from core.mechanism.tooth_numbers import SLACK
@@ -146,8 +146,12 @@ def _spots(layout: Layout) -> Iterable[Spot]:
             yield spot_in_drive(layout, what, (guide.side * x, y))
 
 
-def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
-    return {guide.name: guide.area for guide in (rear_guide(layout), front_guide(layout))}
+def _rear_area(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"rear guide": rear_guide(layout).area}
+
+
+def _front_area(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"front guide": front_guide(layout).area}
 
 
 def _guide_shape(layout: Layout, guide: Guide) -> Shape:
@@ -194,7 +198,10 @@ PART = Part(
     drawn=(Drawn("front guide", "guide"), Drawn("rear guide", "guide")),
     findings=_findings,
     bounds=_bounds,
-    fixed=_fixed,
+    fixed=(
+        Fixed("rear guide", 70, "rear guide", _rear_area),
+        Fixed("front guide", 71, "front guide", _front_area),
+    ),
     marks=_marks,
     spots=_spots,
     workpieces=(

@@ -17,7 +17,7 @@ from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand, to_drive, to_mechanism
 from core.layout.layout import Layout, derived
-from core.layout.part import Drawn, Part, Spot
+from core.layout.part import Drawn, Fixed, Part, Spot
 from core.layout.workpiece import Shape, Size, Workpiece, named_edges
 
 
@@ -135,6 +135,10 @@ def _marks(layout: Layout) -> Iterable[Mark]:
         yield Stroke(move.path(wall), "scribe", "inner wall")
 
 
+def _wall(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"inner wall": rim_area(layout)}
+
+
 def _spots(_: Layout) -> Iterable[Spot]:
     yield Spot("datum mark", 0.0, 0.0)
 
@@ -188,6 +192,8 @@ PART = Part(
     10,
     drawn=(Drawn("plate", "plate", every_face=True), Drawn("inner wall", "plate")),
     findings=_findings,
+    # the wall goes last: it stands behind everything else
+    fixed=(Fixed("inner wall", 100, "key radius", _wall),),
     marks=_marks,
     spots=_spots,
     report=_report,

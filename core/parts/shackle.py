@@ -12,7 +12,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.layout.part import Drawn, Part, Spot, scribed_at
+from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature, Shape, Size, Workpiece, box
 from core.lock.fields import SOURCE_NONE
@@ -178,7 +178,7 @@ PART = Part(
     drawn=(Drawn("shackle", "shackle"),),
     findings=_findings,
     bounds=_bounds,
-    fixed=_fixed,
+    fixed=(Fixed("shackle end", 80, "shackle", _fixed),),
     marks=_marks,
     spots=_spots,
     workpieces=(Workpiece("shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE),),

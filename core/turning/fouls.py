@@ -14,15 +14,13 @@ from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import tooth
 from core.turning.turn import Foul, turn_check
-
-_STEPS = {"bolt": "tooth", "inner wall": "key radius", "shackle end": "shackle"}
-"""The step that mends a foul with a part, where it does not bear the part's own name."""
+from core.whole import assembly
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     for foul in turn_check(layout).fouls:
         yield Finding(
-            f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _STEPS.get(foul.part, foul.part),
+            f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _step(layout, foul.part),
             _sentence(foul), foul.overlap, 0.0,
         )  # fmt: skip
     cut = tooth(layout)
@@ -36,6 +34,12 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             "bolt-outside-wall", "stop", "bolt",
             f"At the {seat} seat the bolt reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
         )  # fmt: skip
+
+
+def _step(layout: Layout, name: str) -> str:
+    """Return the step that mends a foul with the thing of that name."""
+    mends = (thing.step for thing in assembly.fixed() if name in thing.areas(layout))
+    return next(mends, "tooth")
 
 
 def _sentence(foul: Foul) -> str:

@@ -12,7 +12,7 @@ from core import parts
 from core.layout.drawing import Mark
 from core.layout.layout import Layout, derived
 from core.layout.loads import Load
-from core.layout.part import Drawn, Part
+from core.layout.part import Drawn, Fixed, Part
 from core.layout.workpiece import Workpiece
 
 
@@ -39,10 +39,16 @@ def marks(layout: Layout) -> tuple[Mark, ...]:
     return tuple(mark for part in all_parts() for mark in part.marks(layout))
 
 
+@cache
+def fixed() -> tuple[Fixed, ...]:
+    """Return everything that stands still while the key turns, by kind and in its order."""
+    return tuple(sorted((f for part in all_parts() for f in part.fixed), key=lambda f: f.order))
+
+
 @derived
-def fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
-    """Return what stands still while the key turns, as areas in the drive frame, by name."""
-    return {name: area for part in all_parts() for name, area in part.fixed(layout).items()}
+def standing(layout: Layout) -> Mapping[str, BaseGeometry]:
+    """Return what stands still while the key turns, as areas in the drive frame, each by its name."""
+    return {name: area for kind in fixed() for name, area in kind.areas(layout).items()}
 
 
 @derived
