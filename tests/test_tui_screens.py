@@ -59,7 +59,7 @@ async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_
         assert driver.desk.lock.key.radius == 25.0
         words = driver.words()
         assert window.high.by in words
-        (told,) = [f for f in driver.screen.found.findings if f.code == window.high.code]
+        (told,) = [f for f in driver.screen.found.findings if f.code == window.high.code.name]
         assert told.text in words
         assert "high" in words
 

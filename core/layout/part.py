@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from shapely.geometry.base import BaseGeometry
 
+from core.layout.codes import Code
 from core.layout.drawing import Mark
 from core.layout.findings import Finding
 from core.layout.layout import Layout
@@ -74,16 +75,24 @@ def _empty(_: Layout) -> Mapping[str, Any]:
 class Check:
     """What there is to say of a whole lock; every hook is a function of the layout.
 
-    `order` is its place in the mock-up order, by which findings and tables are sorted. `report` adds to the
-    report's top level, `bench` tables to the bench report.
+    `order` is its place in the mock-up order, by which findings and tables are sorted. `codes` are all that its
+    `findings` are made by, `family` those of them that there is one of for each part of the whole. `report` adds
+    to the report's top level, `bench` tables to the bench report.
     """
 
     name: str
     order: int
+    codes: tuple[Code, ...] = ()
+    family: Callable[[], Iterable[Code]] = tuple
     findings: Callable[[Layout], Iterable[Finding]] = field(default=_nothing)
     bounds: Callable[[Layout], Iterable[Bound]] = field(default=_nothing)
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
     bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
+
+    @property
+    def step(self) -> str:
+        """The step that it belongs to: where what it finds first is mended."""
+        return self.codes[0].step if self.codes else "lock"
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from core.geometry.motion import shift
 from core.geometry.path import Line, Path, Segment
+from core.layout.codes import Code, Family
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
@@ -19,40 +20,59 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face
 from core.parts.tooth import tooth
 
+BOLT_SHALLOW = Code(
+    "bolt-shallow", "look", "bolt",
+    "The lower edge ends above the relief, so the key lets go sooner than it could and the detent has more to do.",
+)  # fmt: skip
+BOLT_AT_SHANK = Code(
+    "bolt-at-shank", "stop", "bolt",
+    "The bolt's lower edge would lie in the way of the key's shank.",
+)  # fmt: skip
+TALLER = Family(
+    "{}-taller-than-bolt", "look", "bolt",
+    "The {} hangs below the body of the bolt, which then has to be cut from deeper stock.",
+)  # fmt: skip
+ROOF_FLAT = Code(
+    "roof-flat", "look", "tooth",
+    "The two compass arcs that were asked for above the gap cannot be cut here, so its roof is one straight line.",
+)  # fmt: skip
+NOSE_TOO_SHORT = Code(
+    "nose-too-short", "stop", "shackle",
+    "Between the bolt's body and the shackle's end there is no room for a nose to reach in.",
+)  # fmt: skip
+_CODES = (
+    BOLT_SHALLOW, BOLT_AT_SHANK, TALLER.of("nose"), TALLER.of("tail"), ROOF_FLAT, NOSE_TOO_SHORT,
+)  # fmt: skip
+
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     lock, cut, made, show = layout.lock, tooth(layout), bolt(layout), layout.show
     if made.roof_problem:
-        yield Finding(
-            "roof-flat", "look", "tooth",
-            f"The roof cannot be scribed: {made.roof_problem}. It is drawn flat instead.",
-        )  # fmt: skip
+        yield ROOF_FLAT.found(
+            f"The roof cannot be scribed: {made.roof_problem}. It is drawn flat instead."
+        )
     shallow = cut.bolt_line - cut.relief_foot
     if cut.fits and lock.bolt.depth < shallow - SLACK:
-        yield Finding(
-            "bolt-shallow", "look", "bolt",
+        yield BOLT_SHALLOW.found(
             f"The bolt is {show(lock.bolt.depth)} deep; below {show(shallow)} its lower edge, not the "
             f"relief, lets the key go, and {show(cut.home_travel)} is left to the detent.",
             lock.bolt.depth, shallow,
         )  # fmt: skip
     deep = _greatest_depth(layout)
     if lock.bolt.depth > deep + SLACK:
-        yield Finding(
-            "bolt-at-shank", "stop", "bolt",
+        yield BOLT_AT_SHANK.found(
             f"A bolt {show(lock.bolt.depth)} deep comes down to the key's shank; {show(deep)} leaves it clear.",
             lock.bolt.depth, deep,
         )  # fmt: skip
     for name, leg in (("nose", lock.bolt.nose_height), ("tail", lock.bolt.tail_height)):
         if leg > lock.bolt.depth + SLACK:
-            yield Finding(
-                f"{name}-taller-than-bolt", "look", "bolt",
+            yield TALLER.of(name).found(
                 f"The {name}, {show(leg)} high, is taller than the body of the bolt, {show(lock.bolt.depth)}.",
                 leg, lock.bolt.depth,
             )  # fmt: skip
     reach = nose_face(layout) + lock.shackle.engagement + made.left
     if reach < 0:
-        yield Finding(
-            "nose-too-short", "stop", "shackle",
+        yield NOSE_TOO_SHORT.found(
             f"The nose would end {show(-reach)} inside the bolt's body: the shackle's end stands too near.",
             reach, 0.0,
         )  # fmt: skip
@@ -67,9 +87,9 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     cut = tooth(layout)
     yield Bound(
         "bolt.depth", "low", cut.bolt_line - cut.relief_foot,
-        "the relief at the flanks' foot", "bolt-shallow",
+        "the relief at the flanks' foot", BOLT_SHALLOW,
     )  # fmt: skip
-    yield Bound("bolt.depth", "high", _greatest_depth(layout), "the key's shank", "bolt-at-shank")
+    yield Bound("bolt.depth", "high", _greatest_depth(layout), "the key's shank", BOLT_AT_SHANK)
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:
@@ -138,6 +158,7 @@ _MEASURABLE = (
 PART = Part(
     "bolt",
     65,
+    codes=_CODES,
     drawn=(Drawn("bolt", "bolt"),),
     findings=_findings,
     bounds=_bounds,

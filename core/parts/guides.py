@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from shapely.geometry.base import BaseGeometry
 
 from core.geometry.path import Path, Segment, polyline
+from core.layout.codes import Code, Family
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
@@ -26,39 +27,72 @@ from core.parts.guide_places import (
 )
 from core.parts.plate import outside_wall, spot_in_drive
 
+AT_BODY = Family(
+    "{}-at-body", "stop", "{}", "The bolt's body strikes the {} before the bolt has come to its seat."
+)  # fmt: skip
+IN_KEY_CIRCLE = Family(
+    "{}-in-key-circle", "stop", "{}",
+    "On its way round the bit would strike the {}, so the key could not turn.",
+)  # fmt: skip
+OUTSIDE_WALL = Family(
+    "{}-outside-wall", "stop", "{}", "Part of the {} would stand in the wall or off the plate."
+)  # fmt: skip
+TAIL_HITS_WALL = Code(
+    "tail-hits-wall", "stop", "rear guide",
+    "Drawn back, the bolt is stopped by the wall behind its tail before it has come to its seat.",
+)  # fmt: skip
+FRONT_GUIDE_AT_SHACKLE = Code(
+    "front-guide-at-shackle", "stop", "front guide",
+    "The front guide and the end of the shackle want the same place.",
+)  # fmt: skip
+NOSE_LEAVES_GUIDE = Code(
+    "nose-leaves-guide", "stop", "front guide",
+    "Drawn back, the nose slips out of its guide, and may not find its way in again.",
+)  # fmt: skip
+NOSE_SHORT_IN_GUIDE = Code(
+    "nose-short-in-guide", "look", "front guide",
+    "With so little of the nose left in its guide the open bolt can tip, and catch when it is shut.",
+)  # fmt: skip
+_CODES = (
+    *(
+        family.of(name)
+        for name in ("rear guide", "front guide")
+        for family in (AT_BODY, IN_KEY_CIRCLE, OUTSIDE_WALL)
+    ),
+    TAIL_HITS_WALL,
+    FRONT_GUIDE_AT_SHACKLE,
+    NOSE_LEAVES_GUIDE,
+    NOSE_SHORT_IN_GUIDE,
+)
+
 
 def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
     show = layout.show
     body, circle = body_reach(layout, guide), circle_reach(layout, guide)
     if guide.near < body - SLACK:
         seat = "locked" if guide.side < 0 else "unlocked"
-        yield Finding(
-            f"{guide.table}-at-body".replace("_", "-"), "stop", guide.name,
+        yield AT_BODY.of(guide.name).found(
             f"The bolt's body runs into the {guide.name} before the {seat} seat: it comes to {show(body)} "
             f"with its clearance, the guide begins at {show(guide.near)}.",
             guide.near, body,
         )  # fmt: skip
     if guide.near < circle - SLACK:
-        yield Finding(
-            f"{guide.table}-in-key-circle".replace("_", "-"), "stop", guide.name,
+        yield IN_KEY_CIRCLE.of(guide.name).found(
             f"The {guide.name} stands in the key's circle, which with its clearance reaches {show(circle)} "
             f"beside it; the guide begins at {show(guide.near)}.",
             guide.near, circle,
         )  # fmt: skip
     over, room = outside_wall(layout, guide.area), wall_room(layout, guide)
-    outside = f"{guide.table}-outside-wall".replace("_", "-")
     if guide.near > room + SLACK:
-        yield Finding(
-            outside, "stop", guide.name,
+        yield OUTSIDE_WALL.of(guide.name).found(
             f"The {guide.name} reaches outside the inner wall: it may stand {show(room)} from the centreline "
             "at most.",
             guide.near, room,
         )  # fmt: skip
     elif over > 0:
-        yield Finding(
-            outside, "stop", guide.name,
-            f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
-        )  # fmt: skip
+        yield OUTSIDE_WALL.of(guide.name).found(
+            f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0
+        )
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -67,8 +101,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     yield from _common_findings(layout, rear)
     room = tail_room(layout)
     if rear.near > room + SLACK:
-        yield Finding(
-            "tail-hits-wall", "stop", "rear guide",
+        yield TAIL_HITS_WALL.found(
             f"Drawn back, the tail runs into the inner wall: the rear guide may stand {show(room)} from the "
             f"centreline at most.",
             rear.near, room,
@@ -76,20 +109,17 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     yield from _common_findings(layout, front)
     most = nose_face(layout) - lock.fit.slide_clearance - front.values.width
     if front.near > most + SLACK:
-        yield Finding(
-            "front-guide-at-shackle", "stop", "front guide",
+        yield FRONT_GUIDE_AT_SHACKLE.found(
             f"The front guide stands against the shackle: {show(most)} from the centreline is the most.",
             front.near, most,
         )  # fmt: skip
     left = nose_left_in_guide(layout)
     if left <= 0:
-        yield Finding(
-            "nose-leaves-guide", "stop", "front guide",
-            f"Unlocked, the nose is out of the front guide by {show(-left)}.", left, 0.0,
-        )  # fmt: skip
+        yield NOSE_LEAVES_GUIDE.found(
+            f"Unlocked, the nose is out of the front guide by {show(-left)}.", left, 0.0
+        )
     elif left < front.values.width / 2:
-        yield Finding(
-            "nose-short-in-guide", "look", "front guide",
+        yield NOSE_SHORT_IN_GUIDE.found(
             f"Unlocked, only {show(left)} of the nose is left in the front guide, which is "
             f"{show(front.values.width)} wide.",
             left, front.values.width / 2,
@@ -99,29 +129,27 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 def _bounds(layout: Layout) -> Iterable[Bound]:
     lock = layout.lock
     for guide in (rear_guide(layout), front_guide(layout)):
-        path, code = f"{guide.table}.from_centreline", guide.table.replace("_", "-")
+        path, name = f"{guide.table}.from_centreline", guide.name
         yield Bound(
             path, "low", body_reach(layout, guide), "the bolt's body with its clearance",
-            f"{code}-at-body",
+            AT_BODY.of(name),
         )  # fmt: skip
         yield Bound(
-            path, "low", circle_reach(layout, guide), "the key's circle", f"{code}-in-key-circle"
+            path, "low", circle_reach(layout, guide), "the key's circle", IN_KEY_CIRCLE.of(name)
         )
-        yield Bound(
-            path, "high", wall_room(layout, guide), "the inner wall", f"{code}-outside-wall"
-        )
+        yield Bound(path, "high", wall_room(layout, guide), "the inner wall", OUTSIDE_WALL.of(name))
     yield Bound(
         "rear_guide.from_centreline", "high", tail_room(layout),
-        "the tail at the inner wall, drawn back", "tail-hits-wall",
+        "the tail at the inner wall, drawn back", TAIL_HITS_WALL,
     )  # fmt: skip
     face, path = nose_face(layout), "front_guide.from_centreline"
     yield Bound(
         path, "high", face - lock.fit.slide_clearance - lock.front_guide.width,
-        "the shackle's near face", "front-guide-at-shackle",
+        "the shackle's near face", FRONT_GUIDE_AT_SHACKLE,
     )  # fmt: skip
     # at the limit itself nothing of the nose is left, so the window ends a hair before it
     yield Bound(
-        path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", "nose-leaves-guide"
+        path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", NOSE_LEAVES_GUIDE
     )
 
 
@@ -195,6 +223,7 @@ _PLACED = (
 PART = Part(
     "guides",
     70,
+    codes=_CODES,
     drawn=(Drawn("front guide", "guide"), Drawn("rear guide", "guide")),
     findings=_findings,
     bounds=_bounds,

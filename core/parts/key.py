@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from core.geometry.motion import Motion, turned
 from core.geometry.path import Arc, Line, Path, Segment, circle, polyline
+from core.layout.codes import Code
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
@@ -19,6 +20,11 @@ from core.layout.workpiece import Scribed, Shape, Workpiece
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.plate import wall_distance
 from core.parts.tooth import tooth
+
+KEY_HITS_WALL = Code(
+    "key-hits-wall", "stop", "key radius",
+    "On its way round the bit would strike the wall inside the plate's edge, so the key could not turn.",
+)  # fmt: skip
 
 
 def bit_path(layout: Layout, angle: float) -> Path:
@@ -50,8 +56,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     cut, show = tooth(layout), layout.show
     wall = float(wall_distance(layout))
     if wall < cut.relief_radius - SLACK:
-        yield Finding(
-            "key-hits-wall", "stop", "key radius",
+        yield KEY_HITS_WALL.found(
             f"The key's circle with its clearance reaches {show(cut.relief_radius)} from the pivot; the inner "
             f"wall is {show(max(wall, 0.0))} away.",
             cut.relief_radius, wall,
@@ -61,7 +66,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 def _bounds(layout: Layout) -> Iterable[Bound]:
     yield Bound(
         "key.radius", "high", float(wall_distance(layout)) - layout.lock.fit.key_clearance,
-        "the inner wall", "key-hits-wall",
+        "the inner wall", KEY_HITS_WALL,
     )  # fmt: skip
 
 
@@ -116,6 +121,7 @@ _TOOTH = (
 PART = Part(
     "key radius",
     50,
+    codes=(KEY_HITS_WALL,),
     drawn=(Drawn("key", "key"), Drawn("key circle", "key", every_face=True)),
     findings=_findings,
     bounds=_bounds,

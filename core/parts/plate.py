@@ -13,12 +13,26 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.outlines import Outline, outline
 from core.geometry.path import Path, Point, polyline
 from core.geometry.polygons import inset, polygon, reach
+from core.layout.codes import Code
 from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand, to_drive, to_mechanism
 from core.layout.layout import Layout, derived
 from core.layout.part import Drawn, Fixed, Part, Spot
 from core.layout.workpiece import Shape, Size, Workpiece, named_edges
+
+PLATE_OUTLINE = Code(
+    "plate-outline", "stop", "plate",
+    "These sizes do not make the outline that was chosen; the nearest one that can be made is drawn instead.",
+)  # fmt: skip
+RIM_TOO_WIDE = Code(
+    "rim-too-wide", "stop", "plate",
+    "The wall inside the edge fills the plate, so nothing else can stand in the lock.",
+)  # fmt: skip
+MARK_NOT_USED = Code(
+    "mark-not-used", "note", "plate",
+    "The place of the datum mark on the top edge counts for the other outlines only; nothing is wrong.",
+)  # fmt: skip
 
 
 @derived
@@ -104,15 +118,13 @@ def outside_wall(layout: Layout, area: BaseGeometry) -> float:
 def _findings(layout: Layout) -> Iterable[Finding]:
     plate = layout.lock.plate
     for problem in plate_outline(layout).problems:
-        yield Finding("plate-outline", "stop", "plate", problem[0].upper() + problem[1:] + ".")
+        yield PLATE_OUTLINE.found(problem[0].upper() + problem[1:] + ".")
     if inner_in_plate(layout).is_empty:
-        yield Finding(
-            "rim-too-wide", "stop", "plate",
-            f"A rim of {layout.show(plate.rim)} leaves no room inside the plate.", plate.rim,
-        )  # fmt: skip
+        yield RIM_TOO_WIDE.found(
+            f"A rim of {layout.show(plate.rim)} leaves no room inside the plate.", plate.rim
+        )
     if plate.outline == "traced" and plate.mark_across != 0:
-        yield Finding(
-            "mark-not-used", "note", "plate",
+        yield MARK_NOT_USED.found(
             "The datum mark of a traced plate is the origin of its points; its place on the edge is not used.",
             plate.mark_across, 0.0,
         )  # fmt: skip
@@ -190,6 +202,7 @@ _BACK = (*_SHAPED_BY, "plate.rim")
 PART = Part(
     "plate",
     10,
+    codes=(PLATE_OUTLINE, RIM_TOO_WIDE, MARK_NOT_USED),
     drawn=(Drawn("plate", "plate", every_face=True), Drawn("inner wall", "plate")),
     findings=_findings,
     # the wall goes last: it stands behind everything else
