@@ -7,6 +7,7 @@ from typing import Any
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
+from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Check
@@ -16,13 +17,31 @@ from core.parts.tooth import tooth
 from core.turning.turn import Foul, turn_check
 from core.whole import assembly
 
+KEY_FOULS = Family(
+    "key-fouls-{}", "stop", "", "At some angle bit or shank would have to pass through the {}: there the key stops."
+)  # fmt: skip
+KEY_FOULS_BOLT = KEY_FOULS.of("bolt").at("tooth")
+BOLT_OUTSIDE_WALL = Code(
+    "bolt-outside-wall", "stop", "bolt",
+    "At one of its seats part of the bolt would lie in the wall or off the plate.",
+)  # fmt: skip
+
+
+def _of_what_stands_still() -> Iterable[Code]:
+    return (KEY_FOULS.of(thing.kind).at(thing.step) for thing in assembly.fixed())
+
+
+def _code(layout: Layout, name: str) -> Code:
+    """Return what a foul with the thing of that name is found for."""
+    for thing in assembly.fixed():
+        if name in thing.areas(layout):
+            return KEY_FOULS.of(thing.kind).at(thing.step)
+    return KEY_FOULS_BOLT
+
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     for foul in turn_check(layout).fouls:
-        yield Finding(
-            f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _step(layout, foul.part),
-            _sentence(foul), foul.overlap, 0.0,
-        )  # fmt: skip
+        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
     cut = tooth(layout)
     over = outside_wall(layout, bolt_area(layout))
     seat = "locked"
@@ -30,16 +49,9 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         from_there = _moved(layout, cut.throw)
         over, seat = outside_wall(layout, from_there), "unlocked"
     if over > 0:
-        yield Finding(
-            "bolt-outside-wall", "stop", "bolt",
-            f"At the {seat} seat the bolt reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
-        )  # fmt: skip
-
-
-def _step(layout: Layout, name: str) -> str:
-    """Return the step that mends a foul with the thing of that name."""
-    mends = (thing.step for thing in assembly.fixed() if name in thing.areas(layout))
-    return next(mends, "tooth")
+        yield BOLT_OUTSIDE_WALL.found(
+            f"At the {seat} seat the bolt reaches {over:.1f} mm2 outside the inner wall.", over, 0.0
+        )
 
 
 def _sentence(foul: Foul) -> str:
@@ -67,4 +79,11 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     }
 
 
-CHECK = Check("turn", 90, findings=_findings, report=_report)
+CHECK = Check(
+    "turn",
+    90,
+    codes=(KEY_FOULS_BOLT, BOLT_OUTSIDE_WALL),
+    family=_of_what_stands_still,
+    findings=_findings,
+    report=_report,
+)
