@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadEntryError, BadFileError, BadValueError
+from core.files.notes import DEFAULT_TAKEN, UNKNOWN_KEY
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
 from core.files.toml_guard import parse_toml
@@ -164,10 +165,10 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
             tables.setdefault(table, []).append(f"{name} {value}")
         else:
             text = f"{path} is not in the file: {value} is taken."
-            notes.append(Finding("default-taken", "note", _step(table), text))
+            notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     for table, values in tables.items():
         text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
-        notes.append(Finding("default-taken", "note", _step(table), text))
+        notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     return notes
 
 
@@ -176,7 +177,7 @@ def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
     for path in names:
         table = path[0] if len(path) > 1 else ""
         text = f"{plain('.'.join(path))} is unknown to this program; it is kept in the file."
-        notes.append(Finding("unknown-key", "note", _step(table), text))
+        notes.append(UNKNOWN_KEY.at(_step(table)).found(text))
     return notes
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from shapely.errors import ShapelyError
 
+from core.checks.catalogue import FAULT
 from core.checks.gathered import all_checks
 from core.layout.findings import Finding, Level, worst, worst_first
 from core.layout.layout import Layout
@@ -35,7 +36,7 @@ def _told(check: Check, fault: Exception) -> Finding:
         f"The {check.name} could not be checked ({type(fault).__name__}: {fault}). That is a fault in "
         "this program; your values are kept, and the other checks hold."
     )
-    return Finding("fault", "stop", check.name, text)
+    return FAULT.at(check.step).found(text)
 
 
 def checking(layout: Layout) -> Iterator[Checked | None]:
