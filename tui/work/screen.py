@@ -19,6 +19,7 @@ from tui.plot.views import View, region, upright
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.drawing import Drawing
+from tui.widgets.finding_help import finding_help
 from tui.widgets.help_screen import Help, help_text
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
@@ -176,8 +177,9 @@ class WorkScreen(EntryScreen):
     # what can be done anywhere
 
     def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(help_text(self.desk)))
+        """Help on the finding at the cursor, or else on the prompt."""
+        finding = self.query_one(FindingList).at_cursor
+        self.app.push_screen(Help(finding_help(finding) if finding else help_text(self.desk)))
 
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui` over this one."""
