@@ -1,6 +1,6 @@
 """Working out windows and findings bit by bit: keys pressed meanwhile need not wait."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from shapely.errors import ShapelyError
@@ -39,8 +39,11 @@ def _told(check: Check, fault: Exception) -> Finding:
     return FAULT.at(check.step).found(text)
 
 
-def checking(layout: Layout) -> Iterator[Checked | None]:
-    """Work out one part's share at a time: yields None between, then the windows, then all."""
+def checking(layout: Layout, notes: Iterable[Finding] = ()) -> Iterator[Checked | None]:
+    """Work out one part's share at a time: yields None between, then the windows, then all.
+
+    `notes` are findings on the lock's file, which join those on the lock.
+    """
     bounds: list[Bound] = []
     findings: list[Finding] = []
     for check in all_checks():
@@ -57,7 +60,7 @@ def checking(layout: Layout) -> Iterator[Checked | None]:
         except _FAULTS as fault:
             findings.append(_told(check, fault))
         yield None
-    yield Checked(windows, worst_first(findings), complete=True)
+    yield Checked(windows, worst_first([*findings, *notes]), complete=True)
 
 
 def checked(layout: Layout) -> Checked:

@@ -94,7 +94,7 @@ class WorkScreen(EntryScreen):
         self._turn_to_step(new_step)
         self._show()
         self._round += 1
-        self._checks = checking(layout_of(self.desk.lock))
+        self._checks = checking(layout_of(self.desk.lock), self.desk.session.notes)
         self.call_after_refresh(self._check_on, self._round)
 
     def _turn_to_step(self, new: bool) -> None:
