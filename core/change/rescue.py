@@ -12,9 +12,9 @@ from itertools import islice
 
 import numpy as np
 
-from core.change.outcomes import QUICK, Outcome, quick_values
 from core.checks import gathered
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.lock.facts import facts
 from core.lock.lock import Lock, spec_of, specs
 from core.made.fitting import WORDS
@@ -84,10 +84,10 @@ def instead(
     the outcome that it made better most; an offer brings that to the same value and leaves more
     parts good than the change does.
     """
-    before, after = quick_values(old.layout), quick_values(changed.layout)
+    before, after = gathered.quick_values(old.layout), gathered.quick_values(changed.layout)
     gains = [
         ((wanted - was) * outcome.better, outcome, wanted)
-        for outcome in QUICK
+        for outcome in gathered.quick_outcomes()
         if (was := before[outcome.name]) is not None and (wanted := after[outcome.name]) is not None
     ]
     gain, outcome, wanted = max(gains, key=lambda found: found[0])

@@ -16,6 +16,7 @@ from core.layout.drawing import Mark
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.loads import Load
+from core.layout.outcomes import Outcome
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Scribed, Workpiece
 
@@ -76,8 +77,9 @@ class Check:
     """What there is to say of a whole lock; every hook is a function of the layout.
 
     `order` is its place in the mock-up order, by which findings and tables are sorted. `codes` are all that its
-    `findings` are made by, `family` those of them that there is one of for each part of the whole. `report` adds
-    to the report's top level, `bench` tables to the bench report.
+    `findings` are made by, `family` those of them that there is one of for each part of the whole. `outcomes` are
+    the numbers by which two locks are compared. `report` adds to the report's top level, `bench` tables to the
+    bench report.
     """
 
     name: str
@@ -86,6 +88,7 @@ class Check:
     family: Callable[[], Iterable[Code]] = tuple
     findings: Callable[[Layout], Iterable[Finding]] = field(default=_nothing)
     bounds: Callable[[Layout], Iterable[Bound]] = field(default=_nothing)
+    outcomes: tuple[Outcome, ...] = ()
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
     bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
 

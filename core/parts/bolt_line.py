@@ -9,6 +9,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature
@@ -111,6 +112,15 @@ def _spots(layout: Layout) -> Iterable[Spot]:
     yield spot_in_drive(layout, "bolt line on the centreline", (0.0, layout.lock.bolt_line.height))
 
 
+def _spring_spare(layout: Layout) -> float | None:
+    above, line = room_above(layout), layout.lock.bolt_line
+    return None if above is None else above - line.height - line.spring_room
+
+
+def _below_mark(layout: Layout) -> float:
+    return spot_in_drive(layout, "", (0.0, layout.lock.bolt_line.height)).below
+
+
 PART = Part(
     "bolt line",
     40,
@@ -118,6 +128,11 @@ PART = Part(
     drawn=(Drawn("bolt line", "scribe", every_face=True),),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(
+        Outcome("bridge", "bridge above the gap", 70, 1, lambda at: tooth(at).bridge),
+        Outcome("spring_spare", "room above the bolt beyond the spring's", 90, 1, _spring_spare),
+        Outcome("line_below_mark", "bolt line below the datum mark", 130, 0, _below_mark),
+    ),
     marks=_marks,
     spots=_spots,
     features=(

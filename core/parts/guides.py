@@ -10,6 +10,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Shape, Size, Workpiece, box
@@ -220,6 +221,11 @@ _PLACED = (
     "rear_guide.from_centreline", "rear_guide.width",
 )  # fmt: skip
 
+
+def _tail_spare(layout: Layout) -> float:
+    return tail_room(layout) - rear_guide(layout).near
+
+
 PART = Part(
     "guides",
     70,
@@ -227,6 +233,12 @@ PART = Part(
     drawn=(Drawn("front guide", "guide"), Drawn("rear guide", "guide")),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(
+        Outcome(
+            "nose_in_guide", "nose left in the front guide, unlocked", 100, 1, nose_left_in_guide
+        ),
+        Outcome("tail_spare", "tail to the inner wall, unlocked", 110, 1, _tail_spare),
+    ),
     fixed=(
         Fixed("rear guide", 70, "rear guide", _rear_area),
         Fixed("front guide", 71, "front guide", _front_area),

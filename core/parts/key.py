@@ -14,6 +14,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
 from core.layout.workpiece import Scribed, Shape, Workpiece
@@ -118,6 +119,11 @@ _TOOTH = (
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth",
 )  # fmt: skip
 
+
+def _to_wall(layout: Layout) -> float:
+    return float(wall_distance(layout)) - tooth(layout).relief_radius
+
+
 PART = Part(
     "key radius",
     50,
@@ -125,6 +131,7 @@ PART = Part(
     drawn=(Drawn("key", "key"), Drawn("key circle", "key", every_face=True)),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(Outcome("key_to_wall", "key's circle with clearance to the wall", 80, 1, _to_wall),),
     marks=_marks,
     workpieces=(
         Workpiece("key", 20, _KEY, _key, measurable=_KEY),

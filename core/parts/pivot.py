@@ -16,6 +16,7 @@ from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import centreline_frame, hand, to_mechanism
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part, Spot
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature
@@ -217,6 +218,7 @@ PART = Part(
     ),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(Outcome("lean", "lean of the centreline", 140, 0, lean, "angle"),),
     marks=_marks,
     spots=_spots,
     report=_report,

@@ -13,6 +13,7 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature, Shape, Size, Workpiece, box
@@ -190,6 +191,11 @@ _SHAPED_BY = (
 _MEASURABLE = ("shackle.across", "shackle.diameter", "shackle.drop")
 _PLACED = ("unlocks", "bolt_line.height", *_MEASURABLE)
 
+
+def _lip_spare(layout: Layout) -> float:
+    return layout.lock.shackle.drop - least_drop(layout)
+
+
 PART = Part(
     "shackle",
     80,
@@ -197,6 +203,7 @@ PART = Part(
     drawn=(Drawn("shackle", "shackle"),),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(Outcome("lip_spare", "shackle's lip beyond the least", 120, 1, _lip_spare),),
     fixed=(Fixed("shackle end", 80, "shackle", _fixed),),
     marks=_marks,
     spots=_spots,

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
@@ -185,10 +186,23 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     return min(good) - c
 
 
+_OUTCOMES = (
+    Outcome("throw", "throw, seat to seat", 10, 0, lambda at: tooth(at).throw),
+    Outcome("driven_travel", "driven by the key", 20, 1, lambda at: tooth(at).driven_travel),
+    Outcome("home_travel", "drawn home by the detent", 30, -1, lambda at: tooth(at).home_travel),
+    Outcome(
+        "release_angle", "the key lets go at", 40, 0,
+        lambda at: math.degrees(tooth(at).release_angle), "angle",
+    ),
+    Outcome("gap_width", "gap, flank to flank", 50, 0, lambda at: tooth(at).gap_width),
+    Outcome("flank_foot", "flanks' foot above the pivot", 60, 0, lambda at: tooth(at).flank_foot),
+)  # fmt: skip
+
 PART = Part(
     "tooth",
     60,
     codes=(NO_TOOTH, NO_DRIVE, FOOT_AT_SHANK, HOME_TRAVEL, BIT_TOO_THICK),
     findings=_findings,
     bounds=_bounds,
+    outcomes=_OUTCOMES,
 )

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.layout.part import Check
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
@@ -79,11 +80,30 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     }
 
 
+def _least_gap(layout: Layout) -> float:
+    return turn_check(layout).least_gap
+
+
+def _overlap(layout: Layout) -> float:
+    worst = turn_check(layout).worst
+    return 0.0 if worst is None else worst.overlap
+
+
+_OUTCOMES = (
+    Outcome(
+        "least_gap", "least gap while the key turns", 150, 1, _least_gap, known_to=1e-3, slow=True
+    ),
+    Outcome(
+        "overlap", "worst overlap while the key turns", 160, -1, _overlap, "area", 1e-3, slow=True
+    ),
+)
+
 CHECK = Check(
     "turn",
     90,
     codes=(KEY_FOULS_BOLT, BOLT_OUTSIDE_WALL),
     family=_of_what_stands_still,
     findings=_findings,
+    outcomes=_OUTCOMES,
     report=_report,
 )
