@@ -18,6 +18,7 @@ from core.layout.layout import Layout
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
 from core.made.marking import mark_made
+from core.whole import assembly
 from tests.designs import numbers, plausible
 from tests.rigid_body import bar, face, travel_of_slider
 
@@ -31,7 +32,7 @@ def made(lock: Lock) -> Lock:
 
 
 def cause_of(found: Diagnosis, part: str, path: str) -> Cause:
-    return next(c for c in found.causes if (c.suspect.part, c.suspect.path) == (part, path))
+    return next(c for c in found.causes if (c.part, c.suspect.path) == (part, path))
 
 
 def driven(lock: Lock, radius: float, rise: float = 0.0) -> float:
@@ -97,7 +98,7 @@ def test_what_is_measured_already_is_no_suspect() -> None:
     read = {"driven": driven(lock, 19.6)}
     known = with_measured(lock, "key", "key.radius", 20.0)
     assert cause_of(diagnose(lock, read), "key", "key.radius")
-    parts = {(c.suspect.part, c.suspect.path) for c in diagnose(known, read).causes}
+    parts = {(c.part, c.suspect.path) for c in diagnose(known, read).causes}
     assert ("key", "key.radius") not in parts
     assert ("back_plate", "bolt_line.height") in parts
 
@@ -185,3 +186,20 @@ def test_refusals(read: dict[str, float]) -> None:
     with pytest.raises(BadValueError) as refused:
         diagnose(Lock(), read)
     assert "it takes" in str(refused.value)
+
+
+def test_every_suspect_is_a_dimension_of_its_part_and_moves_a_reading() -> None:
+    # where the lower edge is the flanks' foot the relief moves nothing, and the other way round
+    locks = (Lock(), Lock().with_value("bolt.depth", 7.0))
+    assert set(parts_of(locks[0])) == set(PARTS)
+    for part in PARTS:
+        piece = assembly.workpieces()[part]
+        for suspect in piece.suspects:
+            assert suspect.path in piece.paths
+            assert any(moves(parts_of(lock), part, suspect.path) for lock in locks), suspect
+
+
+def moves(parts: dict[str, Lock], part: str, path: str) -> bool:
+    off = parts[part].with_value(path, parts[part].value(path) + 0.3)
+    before, after = bench_of(parts), bench_of({**parts, part: off})
+    return any(abs(read.of(after) - read.of(before)) > 1e-6 for read in READ_OFF.values())

@@ -61,6 +61,22 @@ class Shape:
     place: Point | None = None
 
 
+@dataclass(frozen=True)
+class Suspect:
+    """A dimension that may be off on a workpiece, where what is read off at the bench is not as planned.
+
+    `words` name it; `more` and `less` say in place of its number what is wrong where that number is not what
+    is measured at the bench, with `{off}` for how far. `sideways` marks a position across the plate, of which more
+    is what lies farther from the centreline.
+    """
+
+    path: str
+    words: str
+    more: str = ""
+    less: str = ""
+    sideways: bool = False
+
+
 def _none(_: Layout) -> Iterable[Any]:
     return ()
 
@@ -70,7 +86,7 @@ class Feature:
     """What a part cuts into the workpiece called `workpiece`, or scribes on it.
 
     `shaped_by` are the paths of a lock on which the `cuts` depend, `placed_by` those of what is `scribed`, and
-    `measurable` those that can be measured on that workpiece when it is made.
+    `measurable` those that can be measured on that workpiece when it is made; `suspects` may be off on it.
     """
 
     workpiece: str
@@ -79,6 +95,7 @@ class Feature:
     placed_by: tuple[str, ...] = ()
     scribed: Callable[[Layout], Iterable[Scribed]] = _none
     measurable: tuple[str, ...] = ()
+    suspects: tuple[Suspect, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,7 +105,8 @@ class Workpiece:
     `shaped_by` are the paths of a lock on which body, cuts and sizes depend: what is marked as made
     remembers their values. `placed_by` are those on which only its scribed marks and its place depend,
     `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
-    its shape takes much less time and moves in the same way: for a search, never for a verdict.
+    its shape takes much less time and moves in the same way: for a search, never for a verdict. `suspects` are the
+    dimensions that may be off on it.
     """
 
     name: str
@@ -98,6 +116,7 @@ class Workpiece:
     placed_by: tuple[str, ...] = ()
     measurable: tuple[str, ...] = ()
     sketched: tuple[tuple[str, object], ...] = ()
+    suspects: tuple[Suspect, ...] = ()
 
     @property
     def key(self) -> str:
@@ -121,13 +140,13 @@ class Workpiece:
             scribed = (mark for feature in mine for mark in feature.scribed(layout))
             return replace(plain, cuts=(*plain.cuts, *cuts), scribed=(*plain.scribed, *scribed))
 
-        def all_of(name: str) -> tuple[str, ...]:
-            others = (path for feature in mine for path in getattr(feature, name))
+        def all_of(name: str) -> tuple[Any, ...]:
+            others = (one for feature in mine for one in getattr(feature, name))
             return tuple(dict.fromkeys((*getattr(self, name), *others)))
 
         return replace(
             self, shape=shape, shaped_by=all_of("shaped_by"), placed_by=all_of("placed_by"),
-            measurable=all_of("measurable"),
+            measurable=all_of("measurable"), suspects=all_of("suspects"),
         )  # fmt: skip
 
 

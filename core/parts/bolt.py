@@ -15,7 +15,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
-from core.layout.workpiece import Shape, Size, Workpiece
+from core.layout.workpiece import Shape, Size, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face
 from core.parts.tooth import tooth
@@ -155,6 +155,25 @@ _MEASURABLE = (
     "fit.key_clearance",
 )  # fmt: skip
 
+_SUSPECTS = (
+    Suspect("fit.key_clearance", "the clearance to which the bolt's relief was filed"),
+    Suspect("bolt.depth", "the depth of the bolt, bolt line to lower edge"),
+    Suspect(
+        "key.bit_thickness", "the bit for which the flanks were filed",
+        "the flanks were filed for a bit {off} thicker, half of that on each",
+        "the flanks were filed for a bit {off} thinner, half of that on each",
+    ),
+    Suspect(
+        "shackle.gap", "the throw for which the bolt was filed",
+        "the bolt's seats and flanks were filed for a throw {off} longer",
+        "the bolt's seats and flanks were filed for a throw {off} shorter",
+    ),
+    Suspect(
+        "shackle.across", "the length of the nose",
+        "the nose is {off} too long", "the nose is {off} too short", sideways=True,
+    ),
+)  # fmt: skip
+
 PART = Part(
     "bolt",
     65,
@@ -172,6 +191,7 @@ PART = Part(
             measurable=_MEASURABLE,
             # whether a scribed roof can stand takes a whole turn of the key to tell
             sketched=(("tooth.roof", "flat"),),
+            suspects=_SUSPECTS,
         ),
     ),
 )

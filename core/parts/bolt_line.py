@@ -12,7 +12,7 @@ from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part, Spot, scribed_at
 from core.layout.windows import Bound
-from core.layout.workpiece import Feature
+from core.layout.workpiece import Feature, Suspect
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
 from core.parts.plate import inner, plate_outline, spot_in_drive, wall_up
@@ -121,6 +121,10 @@ def _below_mark(layout: Layout) -> float:
     return spot_in_drive(layout, "", (0.0, layout.lock.bolt_line.height)).below
 
 
+_SUSPECT = Suspect(
+    "bolt_line.height", "the height of the bolt line above the pivot, as the guides hold it"
+)
+
 PART = Part(
     "bolt line",
     40,
@@ -137,7 +141,10 @@ PART = Part(
     spots=_spots,
     features=(
         Feature(
-            "back plate", placed_by=("unlocks", "bolt_line.height"), scribed=scribed_at(_spots)
+            "back plate",
+            placed_by=("unlocks", "bolt_line.height"),
+            scribed=scribed_at(_spots),
+            suspects=(_SUSPECT,),
         ),
     ),
 )

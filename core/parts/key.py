@@ -17,7 +17,7 @@ from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
-from core.layout.workpiece import Scribed, Shape, Workpiece
+from core.layout.workpiece import Scribed, Shape, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.plate import wall_distance
 from core.parts.tooth import tooth
@@ -134,7 +134,17 @@ PART = Part(
     outcomes=(Outcome("key_to_wall", "key's circle with clearance to the wall", 80, 1, _to_wall),),
     marks=_marks,
     workpieces=(
-        Workpiece("key", 20, _KEY, _key, measurable=_KEY),
+        Workpiece(
+            "key",
+            20,
+            _KEY,
+            _key,
+            measurable=_KEY,
+            suspects=(
+                Suspect("key.radius", "the key's radius"),
+                Suspect("key.bit_thickness", "the thickness of the key's bit"),
+            ),
+        ),
         Workpiece(
             "key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH
         ),

@@ -16,7 +16,7 @@ from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
-from core.layout.workpiece import Cut, Feature, Shape, Size, Workpiece, box
+from core.layout.workpiece import Cut, Feature, Shape, Size, Suspect, Workpiece, box
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
@@ -196,6 +196,11 @@ def _lip_spare(layout: Layout) -> float:
     return layout.lock.shackle.drop - least_drop(layout)
 
 
+_SUSPECT = Suspect(
+    "shackle.across", "the place of the shackle's end",
+    "the shackle's end stands {off} too far out", "the shackle's end stands {off} too near", sideways=True,
+)  # fmt: skip
+
 PART = Part(
     "shackle",
     80,
@@ -207,6 +212,10 @@ PART = Part(
     fixed=(Fixed("shackle end", 80, "shackle", _fixed),),
     marks=_marks,
     spots=_spots,
-    workpieces=(Workpiece("shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE),),
+    workpieces=(
+        Workpiece(
+            "shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE, suspects=(_SUSPECT,)
+        ),
+    ),
     features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
 )
