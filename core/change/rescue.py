@@ -186,13 +186,14 @@ def stop_codes(layout: Layout) -> frozenset[str]:
 
 
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
-    """Yield the dimensions that may be tried; those of a plate that is made are left alone."""
-    known = assembly.workpieces()
+    """Yield the dimensions that may be tried; those of both plates are left alone once one of them is made."""
+    known, made = assembly.workpieces(), {record.part for record in lock.made}
     shaping = {path for workpiece in known.values() for path in workpiece.paths}
-    plates = any(record.part in ("back_plate", "front_plate") for record in lock.made)
+    plates = [workpiece for workpiece in known.values() if workpiece.carries]
+    if any(plate.key in made for plate in plates):
+        shaping -= {path for plate in plates for path in plate.shaped_by}
     for path, spec in specs().items():
-        held = plates and path.startswith(("plate.", "pivot."))
-        if path in shaping and path not in closed and spec.kind in NUMERIC and not held:
+        if path in shaping and path not in closed and spec.kind in NUMERIC:
             yield path
 
 

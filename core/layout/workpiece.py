@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from core.geometry.motion import Motion
 from core.geometry.path import Path, Point, Segment, polyline
 from core.layout.layout import Layout
 
@@ -106,7 +107,8 @@ class Workpiece:
     remembers their values. `placed_by` are those on which only its scribed marks and its place depend,
     `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
     its shape takes much less time and moves in the same way: for a search, never for a verdict. `suspects` are the
-    dimensions that may be off on it.
+    dimensions that may be off on it. `carries` marks a plate, from which everything else is measured. `lies` is the
+    motion from its own frame to the plate frame, None for one that the drawing does not show as it is made.
     """
 
     name: str
@@ -117,6 +119,8 @@ class Workpiece:
     measurable: tuple[str, ...] = ()
     sketched: tuple[tuple[str, object], ...] = ()
     suspects: tuple[Suspect, ...] = ()
+    carries: bool = False
+    lies: Callable[[Layout], Motion] | None = None
 
     @property
     def key(self) -> str:

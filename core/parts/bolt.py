@@ -6,12 +6,12 @@ over, the bolt of the other hand is the same bolt.
 
 from collections.abc import Iterable
 
-from core.geometry.motion import shift
+from core.geometry.motion import Motion, shift
 from core.geometry.path import Line, Path, Segment
 from core.layout.codes import Code, Family
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
-from core.layout.frames import hand
+from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
 from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
@@ -144,6 +144,11 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
             yield f"lower edge of the {side}", segment
 
 
+def _lies(layout: Layout) -> Motion:
+    own = shift(-tooth(layout).throw / 2, layout.lock.bolt_line.height)
+    return own.then(hand(layout)).then(to_plate(layout))
+
+
 _SHAPED_BY = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth", "tooth.roof", "key.shank", "bolt.thickness",
@@ -192,6 +197,7 @@ PART = Part(
             # whether a scribed roof can stand takes a whole turn of the key to tell
             sketched=(("tooth.roof", "flat"),),
             suspects=_SUSPECTS,
+            lies=_lies,
         ),
     ),
 )

@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
+from core.geometry.motion import Motion
 from core.geometry.outlines import Outline, outline
 from core.geometry.path import Path, Point, polyline
 from core.geometry.polygons import inset, polygon, reach
@@ -193,6 +194,10 @@ def _back_plate(layout: Layout) -> Shape:
     return replace(plain, sizes=(*plain.sizes, Size("rim", layout.lock.plate.rim)))
 
 
+def _as_drawn(_: Layout) -> Motion:
+    return Motion()
+
+
 _SHAPED_BY = (
     "plate.outline", "plate.width", "plate.height", "plate.corner", "plate.straight", "plate.lobe",
     "plate.notch", "plate.points", "plate.mark_across", "plate.thickness",
@@ -211,7 +216,17 @@ PART = Part(
     spots=_spots,
     report=_report,
     workpieces=(
-        Workpiece("back plate", 10, _BACK, _back_plate, measurable=_BACK),
-        Workpiece("front plate", 11, _SHAPED_BY, _plate, measurable=_SHAPED_BY),
+        Workpiece(
+            "back plate", 10, _BACK, _back_plate, measurable=_BACK, carries=True, lies=_as_drawn
+        ),
+        Workpiece(
+            "front plate",
+            11,
+            _SHAPED_BY,
+            _plate,
+            measurable=_SHAPED_BY,
+            carries=True,
+            lies=_as_drawn,
+        ),
     ),
 )
