@@ -12,7 +12,7 @@ from typing import Any, Literal
 from shapely.geometry.base import BaseGeometry
 
 from core.layout.codes import Code
-from core.layout.drawing import Mark
+from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.loads import Load
@@ -68,6 +68,10 @@ def _nothing(_: Layout) -> tuple[Any, ...]:
     return ()
 
 
+def _still(_: Layout, _angle: float, _travel: float) -> tuple[Stroke, ...]:
+    return ()
+
+
 def _empty(_: Layout) -> Mapping[str, Any]:
     return {}
 
@@ -103,12 +107,14 @@ class Part(Check):
     """What one part adds to the whole, besides what there is to say of it.
 
     `drawn` names what its `marks` draw, in the mechanism frame. `fixed` is what of it stands still while the key
-    turns; `loads` are what it puts on the bolt while the key drives it.
+    turns, `moving` what goes with key or bolt, at a key angle [rad] and a travel of the bolt [mm], in the mechanism
+    frame; `loads` are what it puts on the bolt while the key drives it.
     `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
     cuts into other parts' workpieces.
     """
 
     fixed: tuple[Fixed, ...] = ()
+    moving: Callable[[Layout, float, float], Iterable[Stroke]] = field(default=_still)
     drawn: tuple[Drawn, ...] = ()
     marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
     spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)

@@ -105,6 +105,11 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     )  # fmt: skip
 
 
+def _moving(layout: Layout, _angle: float, travel: float) -> Iterable[Stroke]:
+    path = shift(travel, 0.0).path(bolt(layout).contour)
+    yield Stroke(hand(layout).path(path), "cut", "bolt")
+
+
 def _bolt(layout: Layout) -> Shape:
     made, cut = bolt(layout), tooth(layout)
     body = shift(cut.throw / 2, -cut.bolt_line).path(made.contour)
@@ -187,6 +192,7 @@ PART = Part(
     findings=_findings,
     bounds=_bounds,
     marks=_marks,
+    moving=_moving,
     workpieces=(
         Workpiece(
             "bolt",

@@ -80,6 +80,10 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     yield Measure((0.0, 0.0), edge, layout.show(r), "key.radius", "key circle")
 
 
+def _moving(layout: Layout, angle: float, _travel: float) -> Iterable[Stroke]:
+    yield Stroke(bit_path(layout, angle), "cut", "key")
+
+
 def _key(layout: Layout) -> Shape:
     body, r = _upright_bit(layout, layout.lock.key.shank), layout.lock.key.radius
     return Shape(body, edges=_bit_edges(body, r, "shank"))
@@ -133,6 +137,7 @@ PART = Part(
     bounds=_bounds,
     outcomes=(Outcome("key_to_wall", "key's circle with clearance to the wall", 80, 1, _to_wall),),
     marks=_marks,
+    moving=_moving,
     workpieces=(
         Workpiece(
             "key",

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from shapely.geometry.base import BaseGeometry
 
 from core import parts
-from core.layout.drawing import Mark
+from core.layout.drawing import Mark, Stroke
 from core.layout.layout import Layout, derived
 from core.layout.loads import Load
 from core.layout.part import Drawn, Fixed, Part
@@ -37,6 +37,15 @@ def drawn() -> Mapping[str, Drawn]:
 def marks(layout: Layout) -> tuple[Mark, ...]:
     """Return the drawing of the whole lock, in the mechanism frame, in the mock-up order."""
     return tuple(mark for part in all_parts() for mark in part.marks(layout))
+
+
+def moving(layout: Layout, angle: float, travel: float) -> tuple[Stroke, ...]:
+    """Return what moves, at a key angle [rad] and a travel of the bolt [mm], in the mechanism frame.
+
+    The key's stroke comes after the bolt's, as what was settled first: it lies over the others.
+    """
+    parts = reversed(all_parts())
+    return tuple(stroke for part in parts for stroke in part.moving(layout, angle, travel))
 
 
 @cache

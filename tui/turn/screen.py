@@ -121,6 +121,7 @@ class TurnScreen(FullScreen):
             turn_scene.still(layout),
             turn_scene.region(layout, self.view),
             turn_scene.swept(layout),
+            turn_scene.moving_names(layout),
         )
 
     def _show(self) -> None:
