@@ -19,20 +19,26 @@ from core.layout.layout import Layout
 class Size:
     """A size [mm] that the flat shape does not show, such as a thickness.
 
-    `opening` marks the width of a slot or hole, which filing makes larger and not smaller.
+    `opening` marks the width of a slot or hole, which filing makes larger and not smaller; `over_face` a
+    thickness, which is filed over the whole face.
     """
 
     name: str
     value: float
     opening: bool = False
+    over_face: bool = False
 
 
 @dataclass(frozen=True)
 class Cut:
-    """What is cut out of a workpiece: a closed path in its own frame [mm], and its name."""
+    """What is cut out of a workpiece: a closed path in its own frame [mm], and its name.
+
+    `drilled` marks a round hole, which can be plugged and drilled anew.
+    """
 
     name: str
     path: Path
+    drilled: bool = False
 
 
 @dataclass(frozen=True)

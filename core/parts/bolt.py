@@ -114,7 +114,7 @@ def _bolt(layout: Layout) -> Shape:
     made, cut = bolt(layout), tooth(layout)
     body = shift(cut.throw / 2, -cut.bolt_line).path(made.contour)
     half = cut.gap_width / 2
-    thickness = Size("thickness", layout.lock.bolt.thickness)
+    thickness = Size("thickness", layout.lock.bolt.thickness, over_face=True)
     return Shape(
         body, sizes=(thickness,), edges=tuple(_bolt_edges(layout, body)), references=(half, -half)
     )

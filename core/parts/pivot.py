@@ -202,7 +202,8 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 def _hole(layout: Layout) -> Iterable[Cut]:
     pivot = layout.lock.pivot
-    yield Cut("pivot hole", circle((pivot.across, -pivot.below), pivot.hole / 2))
+    place = (pivot.across, -pivot.below)
+    yield Cut("pivot hole", circle(place, pivot.hole / 2), drilled=True)
 
 
 _HOLE = ("pivot.across", "pivot.below", "pivot.hole")

@@ -183,7 +183,7 @@ def far_from(limit: float | None) -> float:
 def _plate(layout: Layout) -> Shape:
     """Return a plate in the plate frame; what other parts cut into it or scribe on it is theirs."""
     outline_path = plate_outline(layout).path
-    thickness = Size("thickness", layout.lock.plate.thickness)
+    thickness = Size("thickness", layout.lock.plate.thickness, over_face=True)
     return Shape(
         outline_path, sizes=(thickness,), edges=named_edges("edge of the plate", outline_path)
     )
