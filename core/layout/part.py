@@ -32,9 +32,13 @@ class Spot:
 
 @dataclass(frozen=True)
 class BenchTable:
-    """A table of the bench report: a heading, and rows of what it is and its value, as texts."""
+    """A table of the bench report: a heading, and rows of what it is and its value, as texts.
+
+    `order` is its place in the report; a row without a value is a line by itself.
+    """
 
     heading: str
+    order: int
     rows: tuple[tuple[str, str], ...]
 
 

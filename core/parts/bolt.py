@@ -4,7 +4,9 @@ The workpiece's frame lies on the bolt line in the middle of the gap; it is seen
 over, the bolt of the other hand is the same bolt.
 """
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from core.geometry.motion import Motion, shift
 from core.geometry.path import Line, Path, Segment
@@ -13,11 +15,12 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
-from core.layout.part import Drawn, Part
+from core.layout.part import BenchTable, Drawn, Part
+from core.layout.path_data import path_as_data
 from core.layout.windows import Bound
 from core.layout.workpiece import Shape, Size, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.bolt_contour import bolt, nose_face
+from core.parts.bolt_contour import bolt, contour, nose_face
 from core.parts.tooth import tooth
 
 BOLT_SHALLOW = Code(
@@ -102,6 +105,41 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     yield Measure(
         here.point((side, cut.bolt_line)), here.point((side, low)),
         layout.show(lock.bolt.depth), "bolt.depth", "bolt",
+    )  # fmt: skip
+
+
+def _report(layout: Layout) -> Mapping[str, Any]:
+    path = contour(layout)
+    return {
+        "bolt": {
+            "contour": path_as_data(path),
+            "area": abs(path.signed_area()),
+            "centroid": list(path.centroid()),
+        }
+    }
+
+
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    cut, show = tooth(layout), layout.show
+    yield BenchTable(
+        "The tooth", 10,
+        (
+            ("throw, seat to seat", show(cut.throw)),
+            ("key's circle with clearance", show(cut.relief_radius)),
+            ("gap, flank to flank", show(cut.gap_width)),
+            ("unlocking flank from the centreline", show(cut.pickup_offset)),
+            ("locking flank from the centreline", show(-cut.flank)),
+            ("flanks' foot above the pivot", show(cut.flank_foot)),
+            ("lower edge above the pivot", show(cut.lower_edge)),
+            ("bridge above the gap", show(cut.bridge)),
+            ("roof", bolt(layout).roof),
+            ("driven by the key", show(cut.driven_travel)),
+            ("drawn home by the detent", show(cut.home_travel)),
+            (
+                "the key lets go at",
+                f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",
+            ),
+        ),
     )  # fmt: skip
 
 
@@ -192,6 +230,8 @@ PART = Part(
     findings=_findings,
     bounds=_bounds,
     marks=_marks,
+    report=_report,
+    bench=_bench,
     moving=_moving,
     workpieces=(
         Workpiece(

@@ -17,7 +17,7 @@ from core.layout.findings import Finding
 from core.layout.frames import centreline_frame, hand, to_mechanism
 from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
-from core.layout.part import Drawn, Part, Spot
+from core.layout.part import BenchTable, Drawn, Part, Spot
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature
 from core.mechanism.tooth_numbers import SLACK
@@ -200,6 +200,18 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     return {"centreline": {"lean": lean(layout), "foot_miss": foot_miss(layout)}}
 
 
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    show = layout.show
+    yield BenchTable(
+        "Plate and centreline", 20,
+        (
+            ("pivot to the inner wall", show(float(wall_distance(layout)))),
+            ("lean of the centreline", f"{lean(layout):.2f} degrees clockwise"),
+            ("lowest point off the centreline", show(foot_miss(layout))),
+        ),
+    )  # fmt: skip
+
+
 def _hole(layout: Layout) -> Iterable[Cut]:
     pivot = layout.lock.pivot
     place = (pivot.across, -pivot.below)
@@ -223,6 +235,7 @@ PART = Part(
     marks=_marks,
     spots=_spots,
     report=_report,
+    bench=_bench,
     features=tuple(
         Feature(plate, _HOLE, _hole, measurable=_HOLE) for plate in ("back plate", "front plate")
     ),

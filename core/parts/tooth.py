@@ -1,7 +1,8 @@
 """The tooth as a part of the lock: its numbers from the lock's values, its checks and its limits."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from core.layout.codes import Code
 from core.layout.findings import Finding
@@ -186,6 +187,25 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     return min(good) - c
 
 
+def _report(layout: Layout) -> Mapping[str, Any]:
+    cut = tooth(layout)
+    return {
+        "tooth": {
+            "throw": cut.throw,
+            "pickup_offset": cut.pickup_offset,
+            "flank_foot": cut.flank_foot,
+            "lower_edge": cut.lower_edge,
+            "gap_width": cut.gap_width,
+            "relief_radius": cut.relief_radius,
+            "bridge": cut.bridge,
+            "driven_travel": cut.driven_travel,
+            "home_travel": cut.home_travel,
+            "pickup_angle": math.degrees(cut.pickup_angle),
+            "release_angle": math.degrees(cut.release_angle),
+        }
+    }
+
+
 _OUTCOMES = (
     Outcome("throw", "throw, seat to seat", 10, 0, lambda at: tooth(at).throw),
     Outcome("driven_travel", "driven by the key", 20, 1, lambda at: tooth(at).driven_travel),
@@ -205,4 +225,5 @@ PART = Part(
     findings=_findings,
     bounds=_bounds,
     outcomes=_OUTCOMES,
+    report=_report,
 )

@@ -11,7 +11,7 @@ from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
-from core.layout.part import Check
+from core.layout.part import BenchTable, Check
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import tooth
@@ -80,6 +80,19 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     }
 
 
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    check = turn_check(layout)
+    lines = [
+        f"fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        for foul in check.fouls
+    ]
+    lines.append(
+        f"least gap outside the contact {layout.show(check.least_gap)}, to the {check.least_gap_part} at "
+        f"{math.degrees(check.least_gap_at):.1f} degrees"
+    )
+    yield BenchTable("One turn of the key, both ways", 30, tuple((line, "") for line in lines))
+
+
 def _least_gap(layout: Layout) -> float:
     return turn_check(layout).least_gap
 
@@ -106,4 +119,5 @@ CHECK = Check(
     findings=_findings,
     outcomes=_OUTCOMES,
     report=_report,
+    bench=_bench,
 )

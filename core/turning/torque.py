@@ -262,7 +262,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         ("cocking ratio at worst, binds below 1", "none" if ratio is None else f"{ratio:.2f}"),
         ("friction may grow before it jams", "any" if margin is None else f"{margin:.2f} times"),
     ]
-    yield BenchTable("What the key's turn takes", tuple(rows))
+    yield BenchTable("What the key's turn takes", 40, tuple(rows))
 
 
 CHECK = Check(
