@@ -21,7 +21,6 @@ from core.units import parse_length, show_angle, show_force, show_length
 
 _MISSING = object()
 _KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
-_STEPS = {"": "lock", "key": "key radius"}  # steps that are not called what their table is called
 
 
 class Reading(NamedTuple):
@@ -152,7 +151,8 @@ def _told(path: str, lock: Lock) -> str:
 
 
 def _step(table: str) -> str:
-    return _STEPS.get(table, table.replace("_", " "))
+    """Return the step that the values of a table belong to."""
+    return getattr(getattr(Lock, table, None), "step", table.replace("_", " ")) or "lock"
 
 
 def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list[Finding]:
