@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from core.change.causes import Cause, Diagnosis, corrected, diagnose
-from core.change.causes_text import WIDTH, diagnosis_text
+from core.change.causes_text import cause_words, next_words
 from core.change.readings import READ_OFF, bench_of, parts_of
 from core.errors import BadValueError
 from core.layout.layout import Layout
@@ -132,10 +132,9 @@ def test_a_plan_that_explains_it_is_fine_and_contradictions_are_told() -> None:
     n = numbers(lock)
     fine = diagnose(lock, {"driven": n.driven + 0.05, "release": math.degrees(n.release)})
     assert fine.fine
-    assert "nothing is off" in diagnosis_text(lock, fine)
     mad = diagnose(lock, {"driven": n.driven + 2, "release": math.degrees(n.release) - 9})
     assert not mad.likely
-    assert "NO SINGLE DIMENSION" in diagnosis_text(lock, mad)
+    assert "Two dimensions or more are off" in next_words(lock, mad)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -163,7 +162,7 @@ def test_a_cause_on_a_part_that_is_not_made_changes_the_plan() -> None:
     assert Layout(measured).lock.key.radius == cause.value
 
 
-def test_the_text_says_what_to_do_next_and_fits() -> None:
+def test_the_words_say_what_is_off_and_what_to_do_next() -> None:
     lock = made(Lock())
     for read in (
         {"driven": 8.6},
@@ -171,12 +170,16 @@ def test_the_text_says_what_to_do_next_and_fits() -> None:
         {"gap": 1.1, "throw": 9.1},
         {"release": 26.0, "driven": 8.5},
     ):
-        lines = diagnosis_text(lock, diagnose(lock, read)).splitlines()
-        assert len(lines) <= 24
-        assert max(map(len, lines)) <= WIDTH
-        assert any("measure" in line or "read off" in line for line in lines[3:])
+        found = diagnose(lock, read)
+        assert "measure" in (told := next_words(lock, found)) or "read off" in told
+        for cause in found.likely:
+            said = cause_words(lock, cause)
+            assert Layout(lock).show(abs(cause.off)) in said
+            assert said.startswith(f"{cause.share * 100:.0f} %")
+            assert len(said) < 160
     inches = lock.with_value("units", "in")
-    assert " in" in diagnosis_text(inches, diagnose(inches, {"gap": 1.1}))
+    found = diagnose(inches, {"gap": 1.1})
+    assert " in" in cause_words(inches, found.causes[0])
 
 
 @pytest.mark.parametrize(

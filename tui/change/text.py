@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
-from core.change.consequences_text import offer_words
+from core.change.offers_text import offer_words
 from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
