@@ -246,7 +246,7 @@ class TurnScreen(FullScreen):
 
     def action_help(self) -> None:
         """Help."""
-        self.app.push_screen(Help(turn_help.help_text(), "the key's turn"))
+        self.app.push_screen(Help(turn_help.help_text(self.turn.layout), "the key's turn"))
 
     def action_back(self) -> None:
         """Go back to the step."""
