@@ -77,7 +77,7 @@ PART = Part(
     marks=stroke,
     moving=stroke,
     spots=lambda _: [Spot("peg", 12.0, 63.0)],
-    loads=lambda _: [Load("peg", AT, lambda _stroke, _travel, mu: (5.0 * mu, 0.0))],
+    loads=lambda _: [Load(AT, lambda _stroke, _travel, mu: (5.0 * mu, 0.0))],
     workpieces=(
         Workpiece(
             "peg", 45, ("bolt.thickness",), lambda layout: Shape(circle((0.0, 0.0), size(layout) / 2)),
@@ -136,7 +136,7 @@ def test_all_that_it_is_made_of_is_drawn_marked_and_cut() -> None:
     assert any(mark.part == "peg" for mark in assembly.marks(layout))
     assert "peg" in moving_names(layout)
     assert any(row["what"] == "peg" for row in report(layout)["marking"])
-    assert "peg" in [load.name for load in assembly.loads(layout)]
+    assert (12.0, -9.0) in [load.at for load in assembly.loads(layout)]
     pieces = assembly.workpieces()
     assert list(pieces).index("peg") < list(pieces).index("shackle")
     assert "bolt.thickness" in pieces["back_plate"].shaped_by
