@@ -104,3 +104,19 @@ def test_no_import_hides_behind_a_type_check() -> None:
     for contract in RULES["contracts"]:
         assert "ignore_imports" not in contract
     assert "exclude_type_checking_imports" not in RULES
+
+
+SCREENS = {"screen", "state", "text", "help"}
+"""What every room of a screen has."""
+SIDES = {"core.lock", "core.parts", "core.sheets.pieces", "tui.steps"}
+"""Rooms in which one name is one thing: its values, what follows from them, its sheet, its step."""
+
+
+def test_no_two_files_of_one_name_in_different_rooms() -> None:
+    found: dict[str, set[str]] = {}
+    for file in (*TOP.glob("core/**/*.py"), *TOP.glob("tui/**/*.py")):
+        where = ".".join(file.relative_to(TOP).parent.parts)
+        if file.stem != "__init__" and not (file.stem in SCREENS and where.startswith("tui.")):
+            found.setdefault(file.stem, set()).add(where)
+    for name, rooms in found.items():
+        assert len(rooms) == 1 or rooms <= SIDES, (name, rooms)

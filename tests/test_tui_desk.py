@@ -23,7 +23,7 @@ from tui.made.screen import MadeScreen
 from tui.sheets.screen import SheetsScreen
 from tui.steps.walk import all_steps, place_of
 from tui.turn.screen import TurnScreen
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_screen import help_text, keys_at
 from tui.work.screen import WorkScreen
 

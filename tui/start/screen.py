@@ -20,7 +20,7 @@ from tui.plot.views import region, upright
 from tui.start import shelf
 from tui.widgets import desk_text as wording
 from tui.widgets.dialogs import Answer, Ask
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.screens import ShadedScreen
 from tui.work.screen import WorkScreen
 

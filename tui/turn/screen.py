@@ -18,8 +18,8 @@ from tui.turn import charts as turn_charts
 from tui.turn import help as turn_help
 from tui.turn import scene as turn_scene
 from tui.turn import text as turn_reading
-from tui.turn.chart import TurnChart
-from tui.turn.drawing import TurnDrawing
+from tui.turn.moving_chart import TurnChart
+from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.scene import VIEWS, View
 from tui.turn.state import Place, Turn
 from tui.widgets.help_screen import Help

@@ -18,14 +18,14 @@ from tui.plot.scale import Sight
 from tui.plot.views import View, region, upright
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.help_screen import Help, help_text
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.screens import EntryScreen
 from tui.work.keeping import Keeping
-from tui.work.panel import PromptRows, StepPanel
+from tui.work.step_panel import PromptRows, StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]

@@ -10,7 +10,7 @@ from tui.plot.legend import Entry
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale
 from tui.plot.tones import SAMPLES, family
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 
 _SIGNS = (Entry("●", "value", "contact"), Entry("○", "measure", "least gap"))
 
