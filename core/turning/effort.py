@@ -1,6 +1,6 @@
 """What the key's turn takes: forces on the bolt and torque on the key, over the whole stroke.
 
-Rows of the arrays are the friction cases of `core.motion.friction.friction_cases`: each condition's low and
+Rows of the arrays are the friction cases of `core.turning.friction_table.friction_cases`: each condition's low and
 high end. Left out, because they are small beside the spring's force: the bolt's own weight (a few grams)
 and the friction of the shank in its hole.
 """
