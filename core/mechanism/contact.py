@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.mechanism.law import Array, Stroke, phases, travel
+from core.mechanism.law import Stroke, phases, travel
+from core.mechanism.maths import Array
 from core.mechanism.statics import Contact
 from core.mechanism.tooth_numbers import Tooth
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.mechanism.law import Array
+from core.mechanism.maths import Array
 
 _FRONT = np.array([1.0, 1.0, -1.0, -1.0])[:, None, None]
 _REAR = np.array([1.0, -1.0, 1.0, -1.0])[:, None, None]

@@ -12,7 +12,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.law import STROKES, Stroke, travel
+from core.mechanism.maths import Array
 from core.mechanism.tooth_numbers import Tooth
 
 TIP = 9
