@@ -80,10 +80,7 @@ class Drive:
     @property
     def cocking(self) -> Array:
         """L / (2 d) at each angle, shape (m,)."""
-        with np.errstate(divide="ignore"):
-            return np.asarray(
-                self.bearings.span / (2 * np.abs(self.bearings.middle - self.contact.y))
-            )
+        return self.bearings.cocking(self.contact.y)
 
 
 def drive(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Drive:
@@ -131,8 +128,7 @@ def _resting(
         _, down = load.force(stroke, moved, np.zeros(1))
         weight = weight + down
         turning = turning + load.at[0] * down
-    rear = (turning - bears.front_x * weight) / (bears.rear_x - bears.front_x)
-    return weight - rear, rear
+    return bears.resting(weight, turning)
 
 
 def bearings(layout: Layout, at_travel: Array, stroke: Stroke) -> Bearings:
