@@ -9,8 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.mechanism.contact import contact, touch
 from core.mechanism.law import STROKES, phases, slope, travel
 from core.mechanism.maths import Array, Number
+from core.mechanism.statics import Applied, Bearings, balance
+from core.mechanism.takeover import takeover
 from core.mechanism.tooth_numbers import Reason, Teeth, Tooth, tooth_from
 from tests.designs import seeded
 
@@ -212,3 +215,54 @@ def test_law_of_many_locks_at_one_angle() -> None:
     found = travel(many(rows), 0.2)
     wanted = [travel(row, 0.2) if row.fits else math.nan for row in map(one, rows)]
     assert found == pytest.approx(wanted, abs=SAME, nan_ok=True)
+
+
+def test_contact_of_many_locks_is_that_of_each() -> None:
+    rows = chance(40, seed=3)
+    cut, angles = many(rows), np.linspace(-1.2, 1.2, 31)
+    for stroke in STROKES:
+        every = touch(cut, angles[:, None], stroke)
+        assert every.phase.shape == every.place.shape == (31, 40)
+        assert every.at.shape == (31, 40, 2)
+        for k, single in enumerate(map(one, rows)):
+            alone = touch(single, angles, stroke)
+            assert (every.phase[:, k] == alone.phase).all()
+            assert (every.place[:, k] == alone.place).all()
+            assert every.at[:, k] == pytest.approx(alone.at, abs=SAME, nan_ok=True)
+
+
+def test_balance_of_many_locks_is_that_of_each() -> None:
+    sound = [row for row in chance(200, seed=4) if one(row).drives]
+    cut, mu = many(sound), np.array([0.1, 0.3, 0.7])[:, None, None]
+    share = np.linspace(0.0, 0.99, 9)[:, None]
+    angles = -cut.pickup_angle + share * (cut.release_angle + cut.pickup_angle)
+    pull = np.full(len(sound), -3.0)
+    guides = Bearings(cut.throw - 20.0, cut.throw + 20.0, cut.bolt_line - 2.0, cut.bolt_line - 3.0)
+    every = balance(
+        contact(cut, angles), guides, Applied(pull, np.zeros(len(sound)), cut.bolt_line * 3.0), mu
+    )
+    assert every.push.shape == (3, 9, len(sound))
+    for k, single in enumerate(map(one, sound)):
+        along = Bearings(
+            np.array([single.throw - 20.0]), np.array([single.throw + 20.0]),
+            single.bolt_line - 2.0, single.bolt_line - 3.0,
+        )  # fmt: skip
+        load = Applied(np.array([-3.0]), np.zeros(1), np.array([single.bolt_line * 3.0]))
+        alone = balance(contact(single, angles[:, k]), along, load, mu[:, 0])
+        for name in ("push", "front", "rear", "torque"):
+            found = getattr(every, name)[:, :, k]
+            assert found == pytest.approx(getattr(alone, name), rel=1e-9, abs=1e-9, nan_ok=True)
+        assert (every.jams[:, :, k] == alone.jams).all()
+    assert 0 < every.jams.mean() < 1
+
+
+def test_takeover_of_many_locks_is_that_of_each() -> None:
+    rows, capture = chance(400, seed=5), np.linspace(0.0, 3.0, 5)[:, None]
+    found = takeover(many(rows), capture)
+    assert found.angle.shape == found.flank_left.shape == (5, 400)
+    for k, single in enumerate(map(one, rows)):
+        for i, reach in enumerate(capture[:, 0]):
+            alone = takeover(single, float(reach))
+            assert found.angle[i, k] == pytest.approx(alone.angle, abs=SAME, nan_ok=True)
+            assert found.flank_left[i, k] == pytest.approx(alone.flank_left, abs=SAME, nan_ok=True)
+            assert math.isnan(alone.angle) is not single.drives
