@@ -117,7 +117,7 @@ class Arc:
 
     @property
     def bulge(self) -> float:
-        """tan(sweep / 4), positive anticlockwise, as the DXF reference defines it."""
+        """Bulge [none], tan(sweep / 4), positive anticlockwise, as the DXF reference defines it."""
         return math.tan(self.sweep / 4)
 
     def reversed(self) -> "Arc":

@@ -19,13 +19,14 @@ from core.mechanism.tooth_numbers import Reason, ToothOf
 
 @dataclass(frozen=True)
 class ActualParts(Generic[N]):
-    """Key, bolt and pivot as they are made: numbers, or arrays among them, any shapes that broadcast.
+    """Key, bolt and pivot as they are made.
 
-    - The key's `radius` [mm] and the thickness of its `bit` [mm]; the `throw` [mm] from seat to seat.
-    - The x of the flanks, `unlocking_flank` [mm] and `locking_flank` [mm], which is below 0, and the heights of
-      their lower ends, `unlocking_foot` [mm] and `locking_foot` [mm].
-    - How far the pivot lies off its place: `pivot_along` [mm] the bolt line, to +x, and `pivot_up` [mm] towards it.
-    - How far the shank gives way in its hole, `shank_play` [mm], half of what the hole is wider; how far the bolt
+    Numbers, or arrays among them, of any shapes that broadcast:
+    - the key's `radius` [mm] and the thickness of its `bit` [mm]; the `throw` [mm] from seat to seat;
+    - the x of the flanks, `unlocking_flank` [mm] and `locking_flank` [mm], which is below 0, and the heights of
+      their lower ends, `unlocking_foot` [mm] and `locking_foot` [mm];
+    - how far the pivot lies off its place: `pivot_along` [mm] the bolt line, to +x, and `pivot_up` [mm] towards it;
+    - how far the shank gives way in its hole, `shank_play` [mm], half of what the hole is wider; how far the bolt
       stands above its line, as its guides let it, `bolt_lift` [mm], below 0 under it.
 
     Source: the design's section on tolerances names them.
@@ -53,11 +54,11 @@ class ActualParts(Generic[N]):
 
 @dataclass(frozen=True)
 class Carried(Generic[N]):
-    """What one stroke comes to, numbers or arrays of one shape, any.
+    """What one stroke comes to.
 
-    The bit meets the flank at `pickup_angle` [rad] before top dead centre, below 0 after it, and lets it go at
-    `release_angle` [rad]; the key carries the bolt by `driven_travel` [mm] and leaves it `home_travel` [mm] short of
-    the other seat, below 0 where it would carry it past that. `reason` is a code.
+    Numbers, or arrays of one shape. The bit meets the flank at `pickup_angle` [rad] before top dead centre, below 0
+    after it, and lets it go at `release_angle` [rad]; the key carries the bolt by `driven_travel` [mm] and leaves it
+    `home_travel` [mm] short of the other seat, below 0 where it would carry it past that. `reason` [none] is a code.
 
     Source: as `carried`.
     Valid: as `carried`.

@@ -24,9 +24,10 @@ LETTING_GO = np.radians(1.0)
 
 @dataclass(frozen=True)
 class Touch:
-    """The contact at each angle: `phase` and `place`, indices [none] into `PHASES` and `PLACES`, any shape (...).
+    """The contact at each angle, shape (...) of all angles, with `at` of shape (..., 2).
 
-    `at` [mm] is the place in the drive frame, shape (..., 2), NaN where nothing is driven.
+    `phase` [none] and `place` [none], shape (...), are indices into `PHASES` and `PLACES`; `at` [mm], shape (..., 2),
+    is the place in the drive frame, NaN where nothing is driven.
 
     Source: the design's law of motion.
     Valid: as `touch`.

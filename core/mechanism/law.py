@@ -22,10 +22,10 @@ T = TypeVar("T", bool, Truths)
 
 @dataclass(frozen=True)
 class Phases(Generic[T]):
-    """Which phase of the unlocking stroke each angle is in, as truths, any shape: one of the four is true.
+    """Which phase of the unlocking stroke each angle is in: at each, one of the four truths holds.
 
-    `coming_up` to the flank; `on_foot`, the bit's face on the flank's foot; `on_flank`, its corner on the flank;
-    `let_go`. No units [none].
+    `coming_up` [none] to the flank; `on_foot` [none], the bit's face on the flank's foot; `on_flank` [none], its corner
+    on the flank; `let_go` [none]: all of the shape of the angles.
 
     Source: the design's law of motion.
     Valid: as `phases`.

@@ -98,7 +98,7 @@ def maths(*given: Array) -> type[_Arrays]: ...
 @overload
 def maths(*given: Number) -> Any: ...
 def maths(*given: Number) -> type[_Floats] | type[_Arrays]:
-    """Return the functions for what a formula is `given` [mm, rad or none], of any shape.
+    """Return the functions for what a formula is `given` [none] of whatever unit and shape.
 
     Roots of what is below 0 are 0, and arcs are taken of what is clipped to -1 and 1: a length that rounding, or a
     lock that cannot be, has put past the end of a function's range.
@@ -114,7 +114,7 @@ def maths(*given: Number) -> type[_Floats] | type[_Arrays]:
 
 
 def alike(*given: Number) -> list[Array]:
-    """Return what is `given` [mm or rad], numbers and arrays, as arrays of the shape they broadcast to.
+    """Return what is `given` [none], of any unit, as arrays [none] of the one shape to which they broadcast.
 
     An entry that is no number in one of them, or no size that a lock could have, is NaN in all: so nothing that
     is worked out from it can warn or be taken for a result.

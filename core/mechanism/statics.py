@@ -23,10 +23,10 @@ _ROUNDING = 1e-9
 
 @dataclass(frozen=True)
 class Contact:
-    """Where and which way the key pushes, each of any one shape.
+    """Where and which way the key pushes.
 
-    At `x`, `y` [mm]; along the unit vector `nx`, `ny` [none] of the push, while friction drags the bolt along the
-    unit vector `tx`, `ty` [none].
+    At `x`, `y` [mm], any shape, along the unit vector `nx`, `ny` [none] of the push, while friction drags the bolt
+    along the unit vector `tx`, `ty` [none].
 
     Source: the module's.
     Valid: seen so that the bolt slides to +x.
@@ -78,10 +78,10 @@ class Bearings:
         return (self.front_y + self.rear_y) / 2
 
     def cocking(self, height: Array) -> Array:
-        """Return L / (2 d), the friction [none] at which the guides alone would bind the bolt.
+        """Return the friction [none], any shape, at which the guides alone would bind the bolt: L / (2 d).
 
-        For a push at a `height` [mm], any shape, which is the result's together with the guides'. L is from guide to
-        guide, d from their middle to the push; infinite for a push at their own height.
+        L is from guide to guide, d from their middle to a push at a `height` [mm], any shape; infinite for a push at
+        their own height.
         """
         with np.errstate(divide="ignore"):
             return np.asarray(self.span / (2 * np.abs(self.middle - height)))
@@ -117,7 +117,10 @@ class Applied:
 
 @dataclass(frozen=True)
 class Balance:
-    """Forces `push`, `front`, `rear` [N] and `torque` [N mm] on the key, any shape; NaN where the bolt `jams`.
+    """Forces and torque of any one shape, NaN where the bolt jams.
+
+    The `push` [N] of the key, the reactions `front`, `rear` [N] of the guides, the `torque` [N mm] on the key, and
+    whether the bolt `jams` [none], of any shape.
 
     Source: the module's.
     Valid: as `balance`.

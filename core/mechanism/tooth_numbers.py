@@ -51,15 +51,15 @@ class ToothOf(Generic[N]):
     """The numbers of a tooth, each a number, or an array of one shape for many: see `Tooth` and `Teeth`.
 
     Given are `radius`, `clearance`, `throw`, `bolt_line` [mm], half the bit's thickness `half_bit` [mm] and the
-    `pickup_angle` [rad] before top dead centre. From them follow, of any shape,
-
+    `pickup_angle` [rad] before top dead centre, any shape. From them follow, of that shape,
     - `half_angle` [rad] of the bit, and the height of the bolt's `lower_edge` [mm];
     - `pickup_offset` [mm], the unlocking flank's x;
     - `relief_foot` [mm], the height at which the relief would end a flank, 0 where it never does, and
       `flank_foot` [mm], the height at which the flanks do end;
     - `release_angle` [rad], at which the corner leaves the foot, and `driven_travel` [mm] until then, 0 where the
       key drives nothing;
-    - `reason`, a code; from it `fits`, whether there is a tooth, and `drives`, whether the bit meets its flank at all.
+    - `reason` [none], a code; from it `fits` [none], whether there is a tooth, and `drives` [none], whether the bit
+      meets its flank at all.
 
     Source: `tooth_from`, and below; the driven travel is half the chord at the foot less the pick-up offset.
     Valid: as `tooth_from`.
@@ -120,7 +120,7 @@ class ToothOf(Generic[N]):
 class Tooth(ToothOf[float]):
     """One tooth. Its numbers also stand where there is no tooth: they tell by how much.
 
-    With its `reason`, a `Reason`, and what follows from that: `fits` and `drives`.
+    With its `reason` [none], a `Reason`, and what follows from that: `fits` and `drives`.
 
     Source: as `tooth_from`.
     Valid: as `tooth_from`.
@@ -140,8 +140,8 @@ class Tooth(ToothOf[float]):
 class Teeth(ToothOf[Array]):
     """Many teeth as arrays of one shape, any; what follows from a tooth is NaN where there is none.
 
-    Where the key drives nothing there is a tooth, and its driven travel is 0. `reason` holds codes of `Reason`;
-    `fits` and `drives` are arrays of truth.
+    Where the key drives nothing there is a tooth, and its driven travel is 0. `reason` [none] holds codes of `Reason`;
+    `fits` [none] and `drives` [none] are truths of the same shape.
 
     Source: as `tooth_from`.
     Valid: as `tooth_from`.
