@@ -213,6 +213,10 @@ def test_shapes_broadcast_and_what_is_no_number_is_nan() -> None:
     assert (found.reason[:2] == Reason.FITS).all()
     assert (found.reason[2:] == Reason.NO_NUMBER).all()
     assert (np.isnan(found.home_travel) == (found.reason == Reason.NO_NUMBER)).all()
+    on_pivot = replace(plan, unlocking_flank=0.0, unlocking_foot=-1.0)
+    assert carried(on_pivot, "unlocking").driven_travel == 20.0
+    with pytest.raises(ZeroDivisionError):
+        carried(replace(plan, radius=0.0), "unlocking")
     crossed = carried(replace(plan, locking_flank=2.0), "unlocking")
     assert crossed.reason is Reason.FLANKS_CROSS
     assert math.isnan(crossed.driven_travel)

@@ -4,7 +4,7 @@ Seen from the pivot: y up the centreline, the flank upright with its metal to +x
 clockwise from top dead centre. All arguments are numbers, or arrays of shapes that broadcast to the result's.
 """
 
-from core.mechanism.maths import N, maths
+from core.mechanism.maths import NO_SIZE, N, maths
 
 
 def half_angle(half_bit: N, radius: N) -> N:
@@ -51,7 +51,10 @@ def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
     -15.0
     """
     of = maths(half_bit, radius, flank, foot)
-    on_foot = of.acos(half_bit / of.hypot(flank, foot)) - of.atan2(foot, flank)
+    away = (
+        of.hypot(flank, foot) + 1 / NO_SIZE
+    )  # a foot on the pivot itself is no division by nothing
+    on_foot = of.acos(half_bit / away) - of.atan2(foot, flank)
     on_flank = of.asin(flank / radius) - half_angle(half_bit, radius)
     return of.where(on_foot < 0, on_foot, on_flank)
 
