@@ -24,7 +24,7 @@ Reasons = NDArray[np.int_]
 
 
 class Reason(IntEnum):
-    """Why there is no tooth, or none that the key drives, as a code: none, any shape of a single one.
+    """Whether there is a tooth that the key drives, and why not: a code, in arrays an integer.
 
     Source: the design's section on the tooth gap.
     Valid: as `tooth_from` gives them; where several hold, the largest counts.
@@ -138,10 +138,11 @@ class Tooth(ToothOf[float]):
 
 @dataclass(frozen=True, eq=False)
 class Teeth(ToothOf[Array]):
-    """Many teeth as arrays of one shape, any; what follows from a tooth is NaN where there is none.
+    """Many teeth as arrays of one shape; what follows from a tooth is NaN where there is none.
 
-    Where the key drives nothing there is a tooth, and its driven travel is 0. `reason` [none] holds codes of `Reason`;
-    `fits` [none] and `drives` [none] are truths of the same shape.
+    Where the key drives nothing there is a tooth, with a driven travel of 0 and a release before its pick-up; an entry
+    that is no number is NaN throughout. `reason` [none] holds codes of `Reason`; `fits` [none] and `drives` [none] are
+    truths of the same shape.
 
     Source: as `tooth_from`.
     Valid: as `tooth_from`.
