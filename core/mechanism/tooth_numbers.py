@@ -140,7 +140,7 @@ class Tooth(ToothOf[float]):
 class Teeth(ToothOf[Array]):
     """Many teeth as arrays of one shape; what follows from a tooth is NaN where there is none.
 
-    Where the key drives nothing there is a tooth, with a driven travel of 0 and a release before its pick-up; an entry
+    Where the key drives nothing there is a tooth, with a driven travel of 0 and a release that means nothing; an entry
     that is no number is NaN throughout. `reason` [none] holds codes of `Reason`; `fits` [none] and `drives` [none] are
     truths of the same shape.
 
