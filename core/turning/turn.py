@@ -10,7 +10,8 @@ from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polygons import distance_from
 from core.layout.layout import Layout, derived
-from core.mechanism.law import STROKES, Array, Stroke
+from core.mechanism.law import STROKES, Stroke, phases, side
+from core.mechanism.maths import Array
 from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, bolt_area
@@ -117,8 +118,7 @@ def clearances(layout: Layout, angles: Array, stroke: Stroke) -> Array:
     cut = tooth(layout)
     relief, rest = edges_outside_contact(layout)[stroke]
     clear = gaps(cut, rest, angles, stroke, moves=True)
-    along = angles if stroke == "unlocking" else -angles
-    gone = along >= (cut.release_angle if cut.drives else math.inf)
+    gone = phases(cut, side(stroke) * angles).let_go
     if gone.any() and not relief.is_empty:
         clear[gone] = np.minimum(clear[gone], gaps(cut, relief, angles[gone], stroke, moves=True))
     return clear
