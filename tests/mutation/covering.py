@@ -1,0 +1,126 @@
+"""Which tests go through a line, and how long each takes: the suite once under coverage, kept until core changes."""
+
+import hashlib
+import json
+import os
+import subprocess
+import sys
+from collections import defaultdict
+from dataclasses import dataclass
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parents[2]
+KEPT = TOP / ".mutation"
+PARTS = (
+    "core",
+    "tui",
+    "tests",
+    "shared",
+    "projects",
+    "pyproject.toml",
+    "DEVELOPERS.md",
+    "README.md",
+)
+"""What a copy of the project needs for its tests."""
+
+
+@dataclass(frozen=True)
+class Covering:
+    """Tests by file and line, and the seconds that each takes."""
+
+    lines: dict[str, dict[int, frozenset[str]]]
+    seconds: dict[str, float]
+
+    def tests(self, path: str, line: int) -> list[str]:
+        """Return the tests that go through a line, the narrowest and quickest first.
+
+        A line that is only run on import, such as a constant's, is held by all tests that go through the module.
+        """
+        there = self.lines.get(path, {})
+        found = there.get(line) or frozenset().union(*there.values())
+        return sorted(found, key=lambda test: (self.seconds[test] * self.breadth(test), test))
+
+    def breadth(self, test: str) -> float:
+        """Return how much of core a test goes through: a narrow one tells more."""
+        return 1.0 + self._counts().get(test, 0)
+
+    def _counts(self) -> dict[str, int]:
+        if not _COUNTS:
+            for there in self.lines.values():
+                for tests in there.values():
+                    for test in tests:
+                        _COUNTS[test] += 1
+        return _COUNTS
+
+
+_COUNTS: dict[str, int] = defaultdict(int)
+
+
+def covering(jobs: int, *, fresh: bool = False) -> Covering:
+    """Return what covers what, from the kept file where core is as it was, else by running the suite.
+
+    Tests that were added or changed since are not known to it; `fresh` runs the suite in any case.
+    """
+    KEPT.mkdir(exist_ok=True)
+    kept, now = KEPT / "covering.json", _fingerprint()
+    if kept.exists() and not fresh:
+        data = json.loads(kept.read_text("utf-8"))
+        if data["of"] == now:
+            return _unpacked(data)
+    print(f"Running the whole suite under coverage, {jobs} at a time ...", flush=True)
+    _collect(jobs)
+    data = {"of": now, **_packed()}
+    kept.write_text(json.dumps(data), "utf-8")
+    return _unpacked(data)
+
+
+def _fingerprint() -> str:
+    digest = hashlib.sha256()
+    for path in sorted((TOP / "core").rglob("*.py")):
+        digest.update(path.relative_to(TOP).as_posix().encode() + path.read_bytes())
+    return digest.hexdigest()
+
+
+def _collect(jobs: int) -> None:
+    command = [
+        sys.executable, "-m", "pytest", "-q", "-n", str(jobs), "--dist", "worksteal", "-p", "tests.mutation.timing",
+        "--cov=core", "--cov-context=test", "--cov-report=",
+    ]  # fmt: skip
+    env = {
+        **os.environ,
+        "COVERAGE_FILE": str(KEPT / "coverage"),
+        "MUTATION_TIMING": str(KEPT / "timing.json"),
+    }
+    done = subprocess.run(command, cwd=TOP, env=env, capture_output=True, text=True, check=False)
+    if done.returncode not in (0, 1):
+        raise SystemExit(f"The suite could not be run under coverage:\n{done.stdout}{done.stderr}")
+    print(done.stdout.strip().splitlines()[-1])
+
+
+def _packed() -> dict[str, object]:
+    from coverage import CoverageData
+
+    timing = json.loads((KEPT / "timing.json").read_text("utf-8"))
+    data = CoverageData(str(KEPT / "coverage"))
+    data.read()
+    names: dict[str, int] = {}
+    lines: dict[str, dict[str, list[int]]] = {}
+    for file in sorted(data.measured_files()):
+        path = Path(file).relative_to(TOP).as_posix()
+        there: dict[str, list[int]] = {}
+        for line, contexts in data.contexts_by_lineno(file).items():
+            tests = {context.rpartition("|")[0] for context in contexts} - {""}
+            good = sorted(test for test in tests if timing.get(test, -1.0) >= 0)
+            there[str(line)] = [names.setdefault(test, len(names)) for test in good]
+        lines[path] = there
+    return {"names": list(names), "lines": lines, "seconds": {test: timing[test] for test in names}}
+
+
+def _unpacked(data: dict[str, object]) -> Covering:
+    names: list[str] = data["names"]
+    packed: dict[str, dict[str, list[int]]] = data["lines"]
+    lines = {
+        path: {int(line): frozenset(names[n] for n in numbers) for line, numbers in there.items()}
+        for path, there in packed.items()
+    }
+    return Covering(lines, data["seconds"])
