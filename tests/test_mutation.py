@@ -103,6 +103,18 @@ def test_the_table_counts_what_matters() -> None:
     assert table(outcomes).splitlines()[-1] == "| all | 5 | 2 | 1 | 1 | 0 | 1 | 50 % |"
 
 
+def test_a_line_is_held_by_the_tests_of_its_statement() -> None:
+    path = "core/mechanism/tooth_numbers.py"
+    text = (TOP / path).read_text("utf-8").splitlines()
+    call = next(n for n, line in enumerate(text, start=1) if line == "    return Tooth(")
+    slack = next(n for n, line in enumerate(text, start=1) if line.startswith("SLACK"))
+    narrow, wide = frozenset({"one"}), frozenset({"two"})
+    covers = Covering({path: {call + 2: narrow, call - 3: wide}}, {"one": 1.0, "two": 1.0})
+    assert covers.tests(path, call + 5) == ["one"]  # a line further on in the same call
+    assert covers.tests(path, call - 4) == []  # a statement that nobody goes through
+    assert covers.tests(path, slack) == ["one", "two"]  # run on import
+
+
 @pytest.mark.slow
 def test_mutants_of_a_real_module_are_caught_and_the_checkout_is_left_alone() -> None:
     path = "core/mechanism/strength.py"

@@ -1,12 +1,14 @@
 """Which tests go through a line, and how long each takes: the suite once under coverage, kept until core changes."""
 
+import ast
 import hashlib
 import json
 import os
 import subprocess
 import sys
-from collections import defaultdict
+from collections import Counter
 from dataclasses import dataclass
+from functools import cache, cached_property
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parents[2]
@@ -34,26 +36,39 @@ class Covering:
     def tests(self, path: str, line: int) -> list[str]:
         """Return the tests that go through a line, the narrowest and quickest first.
 
-        A line that is only run on import, such as a constant's, is held by all tests that go through the module.
+        What is run on import, such as a constant or a default, is held by all tests that go through the module.
         """
         there = self.lines.get(path, {})
-        found = there.get(line) or frozenset().union(*there.values())
-        return sorted(found, key=lambda test: (self.seconds[test] * self.breadth(test), test))
+        statement = _statements(path).get(line)
+        lines = there if statement is None else statement
+        found = frozenset().union(*(there.get(each, frozenset()) for each in lines))
+        return sorted(found, key=lambda test: (self.seconds[test] * self.breadth[test], test))
 
-    def breadth(self, test: str) -> float:
-        """Return how much of core a test goes through: a narrow one tells more."""
-        return 1.0 + self._counts().get(test, 0)
-
-    def _counts(self) -> dict[str, int]:
-        if not _COUNTS:
-            for there in self.lines.values():
-                for tests in there.values():
-                    for test in tests:
-                        _COUNTS[test] += 1
-        return _COUNTS
+    @cached_property
+    def breadth(self) -> dict[str, int]:
+        """How many lines of core each test goes through: a narrow one tells more."""
+        return Counter(
+            t for there in self.lines.values() for tests in there.values() for t in tests
+        )
 
 
-_COUNTS: dict[str, int] = defaultdict(int)
+@cache
+def _statements(path: str) -> dict[int, range]:
+    """Return for every line inside a function the lines of its innermost statement, a head without its body."""
+    found: dict[int, range] = {}
+
+    def walk(node: ast.AST, *, inside: bool) -> None:
+        if inside and isinstance(node, ast.stmt):
+            body = getattr(node, "body", None)
+            end = body[0].lineno - 1 if body else node.end_lineno
+            lines = range(node.lineno, max(node.lineno, end) + 1)
+            found.update(dict.fromkeys(lines, lines))
+        within = inside or isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
+        for child in ast.iter_child_nodes(node):
+            walk(child, inside=within)
+
+    walk(ast.parse((TOP / path).read_text("utf-8")), inside=False)
+    return found
 
 
 def covering(jobs: int, *, fresh: bool = False) -> Covering:
