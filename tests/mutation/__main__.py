@@ -26,7 +26,7 @@ def main() -> int:
     known = [mutant for mutant in drawn if key(mutant) in alike]
     todo = [mutant for mutant in drawn if key(mutant) not in alike]
     print(f"{len(everything)} mutants can be made, {len(drawn)} drawn with seed {options.seed}.")
-    covers = covering(options.jobs, fresh=options.fresh)
+    covers = covering(options.jobs, options.tests, fresh=options.fresh)
     begun, outcomes = time.monotonic(), list[Outcome]()
     for outcome in run_all(todo, covers, options.jobs):
         outcomes.append(outcome)
@@ -61,6 +61,9 @@ def _options() -> argparse.Namespace:
     )
     parser.add_argument(
         "--at-least", type=float, default=0.0, help="fail below this share caught [%%] (0)"
+    )
+    parser.add_argument(
+        "--tests", nargs="+", default=["tests"], help="folders and files of tests (all)"
     )
     parser.add_argument(
         "--fresh", action="store_true", help="run the suite under coverage again in any case"

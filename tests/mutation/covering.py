@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
@@ -71,45 +72,54 @@ def _statements(path: str) -> dict[int, range]:
     return found
 
 
-def covering(jobs: int, *, fresh: bool = False) -> Covering:
+def covering(jobs: int, tests: Sequence[str] = ("tests",), *, fresh: bool = False) -> Covering:
     """Return what covers what, from the kept file where core is as it was, else by running the suite.
 
-    Tests that were added or changed since are not known to it; `fresh` runs the suite in any case.
+    `tests` are folders and files of tests. Those that were added or changed since are not known to the kept file;
+    `fresh` runs them in any case.
     """
     KEPT.mkdir(exist_ok=True)
-    kept, now = KEPT / "covering.json", _fingerprint()
+    kept, now = KEPT / "covering.json", _fingerprint(tests)
     if kept.exists() and not fresh:
         data = json.loads(kept.read_text("utf-8"))
         if data["of"] == now:
             return _unpacked(data)
-    print(f"Running the whole suite under coverage, {jobs} at a time ...", flush=True)
-    _collect(jobs)
+    print(
+        f"Running the suite under coverage, {jobs} at a time; see {KEPT / 'suite.log'} ...",
+        flush=True,
+    )
+    _collect(jobs, tests)
     data = {"of": now, **_packed()}
     kept.write_text(json.dumps(data), "utf-8")
     return _unpacked(data)
 
 
-def _fingerprint() -> str:
-    digest = hashlib.sha256()
+def _fingerprint(tests: Sequence[str]) -> str:
+    digest = hashlib.sha256(" ".join(tests).encode())
     for path in sorted((TOP / "core").rglob("*.py")):
         digest.update(path.relative_to(TOP).as_posix().encode() + path.read_bytes())
     return digest.hexdigest()
 
 
-def _collect(jobs: int) -> None:
+def _collect(jobs: int, tests: Sequence[str]) -> None:
     command = [
         sys.executable, "-m", "pytest", "-q", "-n", str(jobs), "--dist", "worksteal", "-p", "tests.mutation.timing",
-        "--cov=core", "--cov-context=test", "--cov-report=",
+        "--cov=core", "--cov-context=test", "--cov-report=", *tests,
     ]  # fmt: skip
     env = {
         **os.environ,
         "COVERAGE_FILE": str(KEPT / "coverage"),
         "MUTATION_TIMING": str(KEPT / "timing.json"),
     }
-    done = subprocess.run(command, cwd=TOP, env=env, capture_output=True, text=True, check=False)
+    log = KEPT / "suite.log"
+    with log.open("w", encoding="utf-8") as out:
+        done = subprocess.run(
+            command, cwd=TOP, env=env, stdout=out, stderr=subprocess.STDOUT, check=False
+        )
+    said = log.read_text("utf-8")
     if done.returncode not in (0, 1):
-        raise SystemExit(f"The suite could not be run under coverage:\n{done.stdout}{done.stderr}")
-    print(done.stdout.strip().splitlines()[-1])
+        raise SystemExit(f"The suite could not be run under coverage:\n{said}")
+    print(said.strip().splitlines()[-1])
 
 
 def _packed() -> dict[str, object]:
