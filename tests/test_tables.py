@@ -23,7 +23,7 @@ from core.tables.rivet_rules import rivet_heads, rivet_rules
 from core.tables.sheet_gauges import all_gauges
 from core.tables.stock import all_stock, stock_in
 from core.tables.twist_drills import all_drills
-from tests.published import FRICTION_TABLES
+from tests.published import FRICTION, FRICTION_TABLES, LEFT_OUT
 from tests.table_checks import CHECKS, hands_spread, spread
 
 PROSE = ("source", "note", "called")
@@ -322,6 +322,16 @@ def test_stock_rises_by_about_a_quarter() -> None:
     for each in all_stock():
         steps = [thicker / thinner for thinner, thicker in pairwise(each.thicknesses)]
         assert all(1.1 < step < 1.6 for step in steps)
+
+
+def test_what_is_left_out_of_a_range_lies_outside_it_and_is_printed() -> None:
+    ranges = {(row.metals, row.condition): row for row in friction_in()}
+    printed = {(*r.ours, r.table, value) for r in FRICTION for value in r.values}
+    for (metals, condition, table, value), reason in LEFT_OUT.items():
+        assert (metals, condition, table, value) in printed
+        row = ranges[metals, condition]
+        assert not row.low <= value <= row.high
+        assert reason
 
 
 def test_the_spread_of_what_is_published_is_written_down() -> None:
