@@ -10,6 +10,7 @@ from tests.mutation.__main__ import (
     key,
     sample,
     share,
+    shares,
     table,
 )
 from tests.mutation.changes import Mutant, mutants
@@ -22,12 +23,14 @@ import math
 SIZE: float = 1.5  # mm
 
 
+@cache(True)
 def area(width: float, height: float = 2.0) -> float:
     """Return 4."""
     if width <= 0 or height < 0:
         raise ValueError("no area " + str(width + 1))
     text = f"{width + 1:.2f}" + "x"
-    return max(abs(width) - 0.1, math.sin(height), len(text) * 3)
+    size = max(abs(width) - 0.1, height)
+    return clamp(width, math.sin(height), len(text) * 3) if size else size
 '''
 
 
@@ -55,7 +58,9 @@ def test_signs_limits_comparisons_arguments_constants_and_terms() -> None:
         ("dropped term", "abs(width) - 0.1", "abs(width)"),
         ("constant", "0.1", "0.125"),
         ("constant", "3", "4"),
-        ("swapped arguments", "abs(width) - 0.1, math.sin(height)", "math.sin(height), abs(width) - 0.1"),
+        ("swapped branches", "clamp(width, math.sin(height), len(text) * 3) if size else size",
+         "(size if size else clamp(width, math.sin(height), len(text) * 3))"),
+        ("swapped arguments", "width, math.sin(height)", "math.sin(height), width"),
         ("swapped arguments", "math.sin(height), len(text) * 3", "len(text) * 3, math.sin(height)"),
     }  # fmt: skip
 
@@ -84,6 +89,9 @@ def test_the_draw_is_the_same_for_a_seed_and_takes_every_room() -> None:
     assert one == sample(everything, 40, 5)
     assert one != sample(everything, 40, 6)
     assert {mutant.room for mutant in one} == {mutant.room for mutant in everything}
+    assert len(one) == 40
+    assert shares({"a": 90, "b": 9, "c": 1}, 13) == {"a": 10, "b": 2, "c": 1}
+    assert shares({"a": 90, "b": 9, "c": 1}, 2) == {"a": 1, "b": 1}
     assert len({(mutant.path, mutant.line) for mutant in one}) == len(one)
 
 

@@ -81,22 +81,33 @@ def all_mutants(only: str) -> list[Mutant]:
 
 
 def sample(everything: list[Mutant], count: int, seed: int) -> list[Mutant]:
-    """Draw `count` mutants: by room in proportion to its size, at least one from each room; one to a line."""
+    """Draw `count` mutants: one from each room and the rest in proportion to the rooms' sizes; one to a line."""
     rooms: dict[str, list[Mutant]] = defaultdict(list)
     for mutant in everything:
         rooms[mutant.room].append(mutant)
     chance = random.Random(seed)  # noqa: S311 - nothing secret is made here
     drawn: list[Mutant] = []
-    for room in sorted(rooms):
+    for room, share in shares({room: len(there) for room, there in rooms.items()}, count).items():
         chance.shuffle(rooms[room])
-        share = max(1, round(count * len(rooms[room]) / len(everything)))
         lines: dict[tuple[str, int], Mutant] = {}
         for mutant in rooms[room]:
             if len(lines) < share and mutant.compiles((TOP / mutant.path).read_bytes()):
                 lines.setdefault((mutant.path, mutant.line), mutant)
         drawn += lines.values()
     chance.shuffle(drawn)
-    return drawn[:count]
+    return drawn
+
+
+def shares(sizes: dict[str, int], count: int) -> dict[str, int]:
+    """Share `count` among rooms: one for each, the largest first, the rest by size (largest remainder)."""
+    largest = sorted(sizes, key=lambda room: (-sizes[room], room))[:count]
+    rest, whole = count - len(largest), sum(sizes[room] for room in largest)
+    exact = {room: rest * sizes[room] / whole for room in largest}
+    given = {room: int(exact[room]) for room in largest}
+    by_remainder = sorted(largest, key=lambda room: (given[room] - exact[room], room))
+    for room in by_remainder[: rest - sum(given.values())]:
+        given[room] += 1
+    return {room: 1 + given[room] for room in sorted(largest)}
 
 
 def key(mutant: Mutant) -> tuple[str, str, str, str]:

@@ -1,7 +1,7 @@
 """What can be changed in a module: signs, limits, comparisons, swapped arguments, constants, dropped terms.
 
-A change replaces one stretch of the source; the rest stays as it is, to the letter. Texts, annotations and docstrings
-are left alone: a changed word is no wrong number.
+A change replaces one stretch of the source; the rest stays as it is, to the letter. Texts, annotations, decorators and
+docstrings are left alone: a changed word is no wrong number.
 """
 
 import ast
@@ -38,6 +38,8 @@ NAMES = {
     "all": "any", "degrees": "radians", "radians": "degrees", "union": "intersection", "intersection": "union",
 }  # fmt: skip
 """Functions and methods, and what stands in their place: the other limit, the other side of a triangle."""
+COMMUTES = {"min", "max", "minimum", "maximum", "hypot", "dist", "gcd", "isclose"}
+"""Functions that do not mind the order of their arguments."""
 DROPPED = {"abs", "round", "sorted", "reversed", "absolute"}
 """Functions that can be left away round their first argument."""
 
@@ -125,7 +127,11 @@ class _Finder(ast.NodeVisitor):
         pass
 
     def visit_FunctionDef(self, node: ast.FunctionDef) -> None:
-        node.returns = None
+        node.returns, node.decorator_list = None, []
+        self.generic_visit(node)
+
+    def visit_ClassDef(self, node: ast.ClassDef) -> None:
+        node.decorator_list = []
         self.generic_visit(node)
 
     def visit_JoinedStr(self, node: ast.JoinedStr) -> None:
@@ -178,7 +184,7 @@ class _Finder(ast.NodeVisitor):
         if name in DROPPED and node.args:
             self.add("dropped function", node, f"({self.text(node.args[0])})")
         plain = [arg for arg in node.args if not isinstance(arg, ast.Starred)]
-        for one, other in pairwise(plain):
+        for one, other in pairwise([] if name in COMMUTES else plain):
             if self.text(one) != self.text(other) and not (_is_text(one) or _is_text(other)):
                 between = self.source[self.at(one)[1] : self.at(other)[0]].decode()
                 span = self.at(one)[0], self.at(other)[1]
