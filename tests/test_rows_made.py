@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
+from core.change.consequences_text import consequences_text
 from shapely.geometry import Point
 
 from core.change.causes import diagnose
@@ -12,8 +13,8 @@ from core.change.comparison import compare
 from core.change.comparison_data import comparison_data
 from core.change.comparison_text import comparison_text
 from core.change.consequences import consequences
-from core.change.consequences_text import consequences_text
 from core.files.project_file import Project, load, save
+from core.layout.codes import rows_in
 from core.layout.frames import to_plate
 from core.layout.layout import Layout
 from core.lock.facts import as_made, facts, record_of, with_measured
@@ -217,7 +218,7 @@ def test_rows_that_came_and_went_are_named() -> None:
 def test_a_row_that_came_and_does_not_fit_is_worse() -> None:
     new = with_row(POSTED, "posts", "d", Post(0.0, 22.0))
     comparison = compare(Layout(POSTED), Layout(new))
-    assert {"post-d-in-bolt", "post-d-in-key-circle"} <= {f.code for f in comparison.came}
+    assert {"post-in-bolt:d", "post-in-key-circle:d"} <= {f.code for f in comparison.came}
     assert comparison.worse
     assert "posts.d.across" in {getattr(c, "path", "") for c in comparison.worse}
 
@@ -226,8 +227,8 @@ def test_the_findings_of_two_posts_are_not_taken_for_one_another() -> None:
     both = posted((0.0, 22.0), (1.0, -26.0), (5.0, 5.0))
     first_mended = both.with_value("posts.a.above", 40.0)
     comparison = compare(Layout(both), Layout(first_mended))
-    assert all("post-a" in f.code for f in comparison.went)
-    assert "post-c-in-key-circle" in {c.new.code for c in comparison.stayed if c.new}
+    assert all(rows_in(f.code)[0] == "a" for f in comparison.went)
+    assert "post-in-key-circle:c" in {c.new.code for c in comparison.stayed if c.new}
 
 
 def test_the_compare_command_on_rows(tmp_path) -> None:
@@ -265,7 +266,7 @@ def test_the_command_reports_posts_and_what_stops_them(tmp_path) -> None:
     assert boltwright("report", str(good)).returncode == 0
     done = boltwright("report", str(bad), "--json")
     assert done.returncode == 1
-    assert "post-a-in-bolt" in {f["code"] for f in json.loads(done.stdout)["findings"]}
+    assert "post-in-bolt:a" in {f["code"] for f in json.loads(done.stdout)["findings"]}
 
 
 def test_what_is_made_with_posts_comes_back_from_its_file(tmp_path) -> None:

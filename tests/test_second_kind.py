@@ -182,7 +182,7 @@ def test_drawing_findings_and_windows(shed: Project) -> None:
     assert family("rivet B-2") == "other"
     found = checked(layout)
     # a rivet and a post keep clear of each other, though neither module knows of the other
-    (both,) = (f for f in found.findings if f.code == "post-a-in-rivet-a")
+    (both,) = (f for f in found.findings if f.code == "post-in-another:a,rivet-a")
     assert both.text == "Post a and rivet a stand 2.38 mm inside each other."
     window = found.windows["rivets.a.across"]
     assert window.high is not None

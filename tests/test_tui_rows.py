@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from core.checks.gathered import findings
 from core.errors import BadValueError
+from core.layout.codes import rows_in
 from core.layout.layout import Layout
 from core.lock.lock import Lock, paths
 from core.lock.row_changes import names_in
@@ -104,7 +105,7 @@ def test_a_copy_has_all_values_and_the_same_prompt():
     assert desk.session.past[-1].what == "post d, a copy of post c"
     assert desk.undone().lock == THREE
     assert desk.undone().path == "posts.c.diameter" or desk.undone().path.startswith("posts.")
-    assert "post-c-in-post-d" in {f.code for f in findings(Layout(desk.lock))}
+    assert "post-in-another:c,post-d" in {f.code for f in findings(Layout(desk.lock))}
 
 
 def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place():
@@ -207,14 +208,14 @@ def test_a_finding_leads_to_the_row_that_it_is_about():
     for finding in about:
         desk = mended_at(Desk(Session(lock)), finding, found)
         assert desk.row
-        assert f"-{desk.row}-" in finding.code or finding.code.endswith(f"-{desk.row}")
+        assert desk.row in rows_in(finding.code) or f"post-{desk.row}" in rows_in(finding.code)
 
 
 def test_a_value_outside_its_window_is_told_of_in_rows_too():
     desk = at_posts(THREE).taken("200")
     judged = desk.judged(checked(layout_of(desk.lock)).windows)
     assert judged.notice.kind == "outside"
-    assert judged.notice.code == "post-a-outside-wall"
+    assert judged.notice.code == "post-outside-wall:a"
     gone = row_moves.removed(desk)
     assert gone.judged(checked(layout_of(gone.lock)).windows).notice.kind == "said"
 

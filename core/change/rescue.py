@@ -12,12 +12,12 @@ from itertools import islice
 
 import numpy as np
 
-from core.change.outcomes import QUICK, Outcome, quick_values
 from core.checks import gathered
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.lock.facts import facts
 from core.lock.lock import Lock, expanded, paths, spec_of
-from core.lock.paths import covers, place_at
+from core.lock.paths import covers
 from core.made.fitting import WORDS
 from core.made.solving import Row, least_squares, nearest_value, round_values
 from core.made.standing import Standing, standing
@@ -85,10 +85,10 @@ def instead(
     the outcome that it made better most; an offer brings that to the same value and leaves more
     parts good than the change does.
     """
-    before, after = quick_values(old.layout), quick_values(changed.layout)
+    before, after = gathered.quick_values(old.layout), gathered.quick_values(changed.layout)
     gains = [
         ((wanted - was) * outcome.better, outcome, wanted)
-        for outcome in QUICK
+        for outcome in gathered.quick_outcomes()
         if (was := before[outcome.name]) is not None and (wanted := after[outcome.name]) is not None
     ]
     gain, outcome, wanted = max(gains, key=lambda found: found[0])
@@ -186,15 +186,14 @@ def stop_codes(layout: Layout) -> frozenset[str]:
 
 
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
-    """Yield the dimensions that may be tried; those of a plate that is made are left alone."""
-    known = assembly.workpieces()
+    """Yield the dimensions that may be tried; those of both plates are left alone once one of them is made."""
+    known, made = assembly.workpieces(), {record.part for record in lock.made}
     shaping = {name for workpiece in known.values() for name in workpiece.paths}
-    plates = [known[r.part] for r in lock.made if r.part in ("back_plate", "front_plate")]
-    cut = {name for plate in plates for name in plate.shaped_by}
+    plates = [workpiece for workpiece in known.values() if workpiece.carries]
+    if any(plate.key in made for plate in plates):
+        shaping -= {name for plate in plates for name in plate.shaped_by}
     for path in paths(lock):
-        place = place_at(path)
-        held = plates and (place.table in ("plate", "pivot") or (place.row and place.table in cut))
-        if covers(shaping, path) and path not in closed and _searched(lock, path) and not held:
+        if covers(shaping, path) and path not in closed and _searched(lock, path):
             yield path
 
 

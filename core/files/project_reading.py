@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadFileError, BadValueError
+from core.files.notes import DEFAULT_TAKEN, UNKNOWN_KEY
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
 from core.files.row_reading import read_rows
@@ -29,7 +30,6 @@ from core.lock.row_kinds import row_kinds
 from core.text import plain, shown
 
 _MISSING = object()
-_STEPS = {"": "lock", "key": "key radius"}  # steps that are not called what their table is called
 
 
 class Reading(NamedTuple):
@@ -129,7 +129,8 @@ def _told(path: str, lock: Lock) -> str:
 
 
 def _step(table: str) -> str:
-    return _STEPS.get(table, table.replace("_", " "))
+    """Return the step that the values of a table belong to."""
+    return getattr(getattr(Lock, table, None), "step", table.replace("_", " ")) or "lock"
 
 
 def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list[Finding]:
@@ -142,10 +143,10 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
             tables.setdefault(place.table, []).append(f"{place.key} {value}")
         else:
             text = f"{path} is not in the file: {value} is taken."
-            notes.append(Finding("default-taken", "note", _step(place.table), text))
+            notes.append(DEFAULT_TAKEN.at(_step(place.table)).found(text))
     for table, values in tables.items():
         text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
-        notes.append(Finding("default-taken", "note", _step(table), text))
+        notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     return notes
 
 
@@ -154,7 +155,7 @@ def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
     for path in names:
         table = path[0] if len(path) > 1 else ""
         text = f"{plain('.'.join(path))} is unknown to this program; it is kept in the file."
-        notes.append(Finding("unknown-key", "note", _step(table), text))
+        notes.append(UNKNOWN_KEY.at(_step(table)).found(text))
     return notes
 
 

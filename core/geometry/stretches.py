@@ -25,13 +25,28 @@ PARALLEL = 1e-12
 
 @dataclass(frozen=True)
 class Obstacle:
-    """An area by its `edge` [mm], which may be run in any order, and what lies inside it."""
+    """An area by its `edge` [mm], which may be run in any order, and what lies `inside` it [none].
+
+    Source: own formulation.
+    Valid: an edge of segments that have a length.
+    Example, a disc of radius 5; 5 less the 3 and 4 sides of a right triangle is nothing:
+    >>> float(round_obstacle((0.0, 0.0), 5.0).distance(np.array([[6.0, 8.0]]))[0])
+    5.0
+    """
 
     edge: Path
     inside: Inside
 
     def distance(self, points: Points) -> Floats:
-        """Return the distances [mm] of `points`, shape (n, 2), from the area, shape (n,); negative inside it."""
+        """Return the distances [mm] of `points` [mm], shape (n, 2), from the area, shape (n,); negative inside it.
+
+        Source: point to segment and point to arc, as `core.geometry.path` has them.
+        Valid: any points.
+        Example, by the sides 3, 4 and 5 of a right triangle:
+        >>> disc = round_obstacle((0.0, 0.0), 2.0)
+        >>> [round(float(d), 9) for d in disc.distance(np.array([[3.0, 4.0], [0.0, 0.5]]))]
+        [3.0, -1.5]
+        """
         away = np.full(len(points), np.inf)
         if len(self._lines):
             away = _from_lines(self._lines, points)
@@ -77,11 +92,18 @@ class Obstacle:
 def barred(
     obstacle: Obstacle, start: Point, along: Point, margin: float, low: float, high: float
 ) -> list[tuple[float, float]]:
-    """Return the stretches between `low` and `high` [mm] of the line from `start` in which a disc is barred.
+    """Return the stretches [mm] between `low` and `high` [mm] in which a disc is barred.
 
-    `along` is a unit vector along x or y. The edge of all places within `margin` [mm] > 0 of a path consists of
-    the parallels to its straight segments, of circles about the centres of its arcs, and of circles about the ends
-    of both. A stretch ends where the line crosses one of those: between two such places one look in the middle decides.
+    They lie along the line from `start` [mm] in the direction of `along` [none], a unit vector along x or y, past an
+    `obstacle`. The edge of all places within `margin` [mm] of a path consists of the parallels to its
+    straight segments, of circles about the centres of its arcs, and of circles about the ends of both. A stretch ends
+    where the line crosses one of those: between two such places one look in the middle decides.
+
+    Source: offset curves of lines and circular arcs, any text on plane geometry.
+    Valid: `margin` above nothing.
+    Example, a disc of radius 4 passed at a height of 3 with a margin of 1: half a chord of radius 5 is 4:
+    >>> barred(round_obstacle((0.0, 0.0), 4.0), (0.0, 3.0), (1.0, 0.0), 1.0, -9.0, 9.0)
+    [(-4.0, 4.0)]
     """
     begin, way = np.array(start), np.array(along)
     found = _crossed(obstacle, begin, way, margin)
@@ -116,7 +138,14 @@ def _crossed(obstacle: Obstacle, begin: Floats, way: Floats, margin: float) -> F
 
 
 def round_obstacle(centre: Point, radius: float) -> Obstacle:
-    """Return a disc as an obstacle [mm]."""
+    """Return a disc about `centre` [mm] of a `radius` [mm] as an obstacle.
+
+    Source: definition of the circle.
+    Valid: a radius above nothing.
+    Example, 2 mm beyond a radius of 3, by definition:
+    >>> float(round_obstacle((1.0, 1.0), 3.0).distance(np.array([[6.0, 1.0]]))[0])
+    2.0
+    """
 
     def inside(points: Points) -> NDArray[np.bool_]:
         return np.asarray(np.hypot(points[:, 0] - centre[0], points[:, 1] - centre[1]) < radius)
@@ -155,7 +184,14 @@ def _from_lines(lines: Floats, points: Points) -> Floats:
 
 @dataclass(frozen=True)
 class Stretch:
-    """A stretch with the number of what bars the way at either end."""
+    """A stretch from `low` [mm] to `high` [mm], with the numbers `low_by` [none] and `high_by` [none] of what bars it.
+
+    Source: own formulation.
+    Valid: `low` not above `high`.
+    Example, by definition:
+    >>> Stretch(1.0, 4.0, 0, 1).away(6.0)
+    2.0
+    """
 
     low: float
     high: float
@@ -163,14 +199,27 @@ class Stretch:
     high_by: int
 
     def away(self, at: float) -> float:
-        """How far [mm] a place is from the stretch, 0 inside it."""
+        """Return how far [mm] a place `at` [mm] is from the stretch, 0 inside it.
+
+        Source: distance of a point from an interval.
+        Valid: any place.
+        Example, by definition:
+        >>> Stretch(1.0, 4.0, 0, 1).away(0.5)
+        0.5
+        """
         return max(self.low - at, at - self.high, 0.0)
 
 
 def free_stretch(bars: Sequence[Sequence[tuple[float, float]]], at: float) -> Stretch | None:
-    """Return the stretch that nothing bars which holds `at`, or lies nearest to it [mm]; None where all is barred.
+    """Return the stretch [mm] that nothing bars which holds `at` [mm], or lies nearest to it; None where all is barred.
 
-    `bars` are the barred stretches of each obstacle, by its number; one of them bars either end of the line.
+    `bars` [mm] are the barred stretches of each obstacle, by its number; one of them bars either end of the line.
+
+    Source: union of intervals, swept from the left.
+    Valid: at least one barred stretch.
+    Example, a wall on either side and something between, by hand:
+    >>> free_stretch([[(-9.0, -5.0), (5.0, 9.0)], [(-1.0, 1.0)]], 0.5)
+    Stretch(low=1.0, high=5.0, low_by=1, high_by=0)
     """
     every = sorted((low, high, number) for number, own in enumerate(bars) for low, high in own)
     gaps: list[Stretch] = []
@@ -184,10 +233,16 @@ def free_stretch(bars: Sequence[Sequence[tuple[float, float]]], at: float) -> St
 
 
 def swept(path: Path, by: float) -> Path:
-    """Return lines and arcs that hold the whole edge of what `path` runs over when it moves by `by` [mm] along x.
+    """Return lines and arcs that hold the whole edge of what `path` runs over when it moves `by` [mm] along x.
 
     Besides the path at either end of its way: the way of every corner, and of every place at which an arc runs
     along x. They are in no order and do not join.
+
+    Source: envelope of a translated curve, which touches it where the curve runs along the way.
+    Valid: any path of lines and arcs.
+    Example, a disc of radius 1 moved by 3 becomes a slot from -1 to 4, 2 high, by hand:
+    >>> swept(circle((0.0, 0.0), 1.0), 3.0).bounds()
+    (-1.0, -1.0, 4.0, 1.0)
     """
 
     def moved(point: Point) -> Point:

@@ -95,4 +95,4 @@ def disc_holes(layout: Layout, kind: RowKind) -> Iterable[Cut]:
     """Yield the hole that each row takes in a plate."""
     move = hand(layout).then(to_plate(layout))
     for disc in discs_of(layout, kind):
-        yield Cut(f"{disc.title} hole", circle(move.point(disc.at), disc.radius))
+        yield Cut(f"{disc.title} hole", circle(move.point(disc.at), disc.radius), drilled=True)

@@ -6,7 +6,7 @@ Everything is in the drive frame [mm].
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from core.geometry.path import Path, Point, Points, polyline
 from core.geometry.polygons import polygon
 from core.geometry.stretches import Obstacle, barred, free_stretch, round_obstacle, swept
+from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.frames import hand, to_drive
 from core.layout.layout import Layout, derived
@@ -23,7 +24,7 @@ from core.lock.row import RowKind
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, bolt_area, nose_face
 from core.parts.discs import Disc, discs, discs_of
-from core.parts.guides import front_guide, rear_guide
+from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.plate import plate_area, plate_outline
 from core.parts.tooth import tooth
 from core.text import capital
@@ -35,23 +36,63 @@ LOOKS = 201
 """Places along a line that are looked at, for a new one or for where least is lacking when nothing fits."""
 
 
+IN_KEY_CIRCLE = Family(
+    "{}-in-key-circle", "stop", "", "On its way round the bit would strike a {}, so the key could not turn."
+)  # fmt: skip
+IN_BOLT = Family(
+    "{}-in-bolt", "stop", "", "On its way from seat to seat the bolt would strike a {}, and stop there."
+)  # fmt: skip
+IN_SHACKLE = Family(
+    "{}-in-shackle", "stop", "", "A {} stands where the shackle's end comes down, so the lock could not be shut."
+)  # fmt: skip
+IN_FRONT_GUIDE = Family(
+    "{}-in-front-guide", "stop", "", "A {} and the front guide want the same place."
+)
+IN_REAR_GUIDE = Family(
+    "{}-in-rear-guide", "stop", "", "A {} and the rear guide want the same place."
+)
+OUTSIDE_WALL = Family(
+    "{}-outside-wall", "stop", "", "Part of a {} would stand in the wall or off the plate."
+)
+IN_ANOTHER = Family(
+    "{}-in-another", "stop", "", "A {} and another part that goes through both plates want the same place."
+)  # fmt: skip
+FAMILIES = (
+    IN_KEY_CIRCLE, IN_BOLT, IN_SHACKLE, IN_FRONT_GUIDE, IN_REAR_GUIDE, OUTSIDE_WALL, IN_ANOTHER,
+)  # fmt: skip
+
+
+def disc_codes(kind: RowKind) -> tuple[Code, ...]:
+    """Return all that can be found of the rows of one kind."""
+    return tuple(_code(family, kind) for family in FAMILIES)
+
+
+def _code(family: Family, kind: RowKind) -> Code:
+    return family.of(kind.singular).at(kind.plural)
+
+
 @dataclass(frozen=True)
 class Thing:
     """What a disc must be clear of: by its radius and `more` [mm].
 
-    `code` is that of the finding, without the disc's own name as long as it is told of no disc. `by` names the
-    thing for a window, and `said` tells of a disc that is not clear, with `{off}` for what is lacking.
+    `family` is that of its codes, or `pair` the code of two discs that want one place. `by` names the thing
+    for a window, and `said` tells of a disc that is not clear, with `{off}` for what is lacking.
     """
 
-    code: str
+    family: Family
     by: str
     said: str
     obstacle: Obstacle
     more: float = 0.0
+    pair: Code | None = None
 
     def spare(self, points: Points) -> NDArray[np.float64]:
         """Return how much further than `more` [mm] points, shape (n, 2), are from the thing, shape (n,)."""
         return self.obstacle.distance(points) - self.more
+
+    def code(self, disc: Disc) -> Code:
+        """Return what a disc that is not clear of it is found for."""
+        return self.pair or _code(self.family, disc.kind).about(disc.name)
 
 
 @derived
@@ -60,43 +101,44 @@ def things(layout: Layout) -> tuple[Thing, ...]:
     lock = layout.lock
     found = [
         Thing(
-            "in-key-circle", "the key's circle", "stands {off} inside the key's circle with its clearance",
+            IN_KEY_CIRCLE, "the key's circle", "stands {off} inside the key's circle with its clearance",
             round_obstacle((0.0, 0.0), tooth(layout).relief_radius),
         ),
         Thing(
-            "in-bolt", "the bolt", "stands {off} in the way of the bolt", _bolt_swept(layout),
+            IN_BOLT, "the bolt", "stands {off} in the way of the bolt", _bolt_swept(layout),
             lock.fit.slide_clearance,
         ),
+        Thing(IN_SHACKLE, "the shackle", "stands {off} in the way of the shackle", _shackle(layout)),
         Thing(
-            "in-shackle", "the shackle", "stands {off} in the way of the shackle", _shackle(layout),
-        ),
-        Thing(
-            "outside-wall", "the inner wall", "reaches {off} outside the inner wall", _outside(layout),
+            OUTSIDE_WALL, "the inner wall", "reaches {off} outside the inner wall", _outside(layout),
             lock.plate.rim,
         ),
     ]  # fmt: skip
-    for guide in (front_guide(layout), rear_guide(layout)):
+    for family, guide in _guides(layout):
         near, far = guide.side * guide.near, guide.side * guide.far
+        solid = _solid(_box(near, guide.bottom, far, guide.top))
         found.append(
-            Thing(
-                f"in-{guide.name}".replace(" ", "-"), f"the {guide.name}", f"stands {{off}} inside the {guide.name}",
-                _solid(_box(near, guide.bottom, far, guide.top)),
-            )
-        )  # fmt: skip
+            Thing(family, f"the {guide.name}", f"stands {{off}} inside the {guide.name}", solid)
+        )
     return tuple(found)
+
+
+def _guides(layout: Layout) -> tuple[tuple[Family, Guide], ...]:
+    return ((IN_FRONT_GUIDE, front_guide(layout)), (IN_REAR_GUIDE, rear_guide(layout)))
 
 
 def things_beside(layout: Layout, disc: Disc) -> tuple[Thing, ...]:
     """Return everything that one disc must be clear of, the other discs among it."""
-    found = [replace(thing, code=f"{disc.code}-{thing.code}") for thing in things(layout)]
+    found = [*things(layout)]
     every = discs(layout)
     for other in every:
         if other != disc:
-            # one finding for the two of them, named after the first
+            # one finding for the two of them, of the first
             first, second = sorted((disc, other), key=every.index)
+            code = _code(IN_ANOTHER, first.kind).about(first.name, second.code)
             said = f"and {other.title} stand {{off}} inside each other"
-            code = f"{first.code}-in-{second.code}"
-            found.append(Thing(code, other.title, said, round_obstacle(other.at, other.radius)))
+            obstacle = round_obstacle(other.at, other.radius)
+            found.append(Thing(IN_ANOTHER, other.title, said, obstacle, pair=code))
     return tuple(found)
 
 
@@ -168,11 +210,11 @@ def disc_findings(layout: Layout, kind: RowKind) -> Iterable[Finding]:
             if spare >= disc.radius - SLACK or earlier:
                 continue
             said = thing.said.format(off=layout.show(disc.radius - spare))
-            if thing.by == "the bolt":
+            if thing.family is IN_BOLT:
                 said += _when(layout, disc, thing.more)
             text = f"{capital(disc.title)} {said}."
             need = disc.radius + thing.more
-            yield Finding(thing.code, "stop", kind.plural, text, spare + thing.more, need)
+            yield thing.code(disc).found(text, spare + thing.more, need)
 
 
 def _when(layout: Layout, disc: Disc, clearance: float) -> str:
@@ -198,7 +240,7 @@ def disc_bounds(layout: Layout, kind: RowKind) -> Iterable[Bound]:
             yield from _place_bounds(layout, disc, beside, key, along)
         here = np.array([disc.at])
         spare, thing = min(((float(t.spare(here)[0]), t) for t in beside), key=lambda pair: pair[0])
-        yield Bound(disc.path(kind.hole), "high", max(2 * spare, 0.0), thing.by, thing.code)
+        yield Bound(disc.path(kind.hole), "high", max(2 * spare, 0.0), thing.by, thing.code(disc))
         yield from _bounds_beside(layout, disc)
 
 
@@ -206,14 +248,15 @@ def _bounds_beside(layout: Layout, disc: Disc) -> Iterable[Bound]:
     """Yield what a disc leaves to the key's circle, to either guide, and to the tail, which ends at one of them."""
     (x, y), r, lock = disc.at, disc.radius, layout.lock
     most = math.hypot(x, y) - r - lock.fit.key_clearance
-    yield Bound("key.radius", "high", max(most, 0.0), disc.title, f"{disc.code}-in-key-circle")
-    for guide in (front_guide(layout), rear_guide(layout)):
+    in_circle = _code(IN_KEY_CIRCLE, disc.kind).about(disc.name)
+    yield Bound("key.radius", "high", max(most, 0.0), disc.title, in_circle)
+    for family, guide in _guides(layout):
         path = f"{guide.table}.from_centreline"
         beside = max(guide.bottom - y, y - guide.top, 0.0)
         if beside < r:
             half = math.sqrt(r * r - beside * beside)
             low, high = guide.side * x - half - guide.values.width, guide.side * x + half
-            code = f"{disc.code}-in-{guide.name}".replace(" ", "-")
+            code = _code(family, disc.kind).about(disc.name)
             # it stands on the near side of the disc, or beyond it, whichever is less far off
             if low > 0 and guide.near - low < high - guide.near:
                 yield Bound(path, "high", low, disc.title, code)
@@ -224,7 +267,8 @@ def _bounds_beside(layout: Layout, disc: Disc) -> Iterable[Bound]:
     if beside < reach and x > bolt(layout).right + tooth(layout).throw:
         room_left = x - math.sqrt(reach * reach - beside * beside) - tooth(layout).throw
         most = room_left - lock.rear_guide.width
-        yield Bound("rear_guide.from_centreline", "high", most, disc.title, f"{disc.code}-in-bolt")
+        in_bolt = _code(IN_BOLT, disc.kind).about(disc.name)
+        yield Bound("rear_guide.from_centreline", "high", most, disc.title, in_bolt)
 
 
 End = tuple[float, Thing]
@@ -248,8 +292,8 @@ def _place_bounds(
         most = (stretch.high, beside[stretch.high_by])
     if level and hand(layout).mirrors:
         least, most = (-most[0], most[1]), (-least[0], least[1])
-    yield Bound(disc.path(key), "low", least[0], least[1].by, least[1].code)
-    yield Bound(disc.path(key), "high", most[0], most[1].by, most[1].code)
+    yield Bound(disc.path(key), "low", least[0], least[1].by, least[1].code(disc))
+    yield Bound(disc.path(key), "high", most[0], most[1].by, most[1].code(disc))
 
 
 def _lacking(

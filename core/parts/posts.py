@@ -6,11 +6,11 @@ from typing import Any
 
 from core.layout.frames import hand
 from core.layout.layout import Layout
-from core.layout.part import BenchTable, Drawn, Part
+from core.layout.part import BenchTable, Drawn, Fixed, Part
 from core.layout.workpiece import Feature
 from core.lock.rows.posts import ROWS
 from core.parts.discs import disc_areas, disc_holes, disc_marks, disc_spots, discs_of
-from core.parts.free_room import disc_bounds, disc_findings, room
+from core.parts.free_room import disc_bounds, disc_codes, disc_findings, room
 
 
 def least_room(layout: Layout) -> float | None:
@@ -40,16 +40,17 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         rows.append((size, f"{show(x)} across, {show(y)} above"))
         rows.append(("  room left round it", f"{show(left)}, to {thing.by}"))
     if rows:
-        yield BenchTable("posts", tuple(rows))
+        yield BenchTable("posts", 35, tuple(rows))
 
 
 PART = Part(
     "posts",
     88,
     drawn=(Drawn(ROWS.singular, "other", each=True),),
+    codes=disc_codes(ROWS),
     findings=partial(disc_findings, kind=ROWS),
     bounds=partial(disc_bounds, kind=ROWS),
-    fixed=partial(disc_areas, kind=ROWS),
+    fixed=(Fixed(ROWS.singular, 88, ROWS.plural, partial(disc_areas, kind=ROWS)),),
     marks=partial(disc_marks, kind=ROWS),
     spots=partial(disc_spots, kind=ROWS),
     report=_report,
