@@ -19,7 +19,7 @@ def half_angle(half_bit: N, radius: N) -> N:
     >>> round(2 * half_angle(0.5, 1.0), 6)
     1.047198
     """
-    return maths(radius).asin(half_bit / radius)
+    return maths(half_bit, radius).asin(half_bit / radius)
 
 
 def half_chord(radius: N, height: N) -> N:
@@ -32,7 +32,7 @@ def half_chord(radius: N, height: N) -> N:
     >>> round(2 * half_chord(1.0, 1 - 0.5), 4)
     1.7321
     """
-    return maths(radius).sqrt(radius**2 - height**2)
+    return maths(radius, height).sqrt(radius**2 - height**2)
 
 
 def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
@@ -71,4 +71,4 @@ def lets_go_at(half_bit: N, radius: N, foot: N) -> N:
     >>> round(lets_go_at(1.5, 20.0, 15.0263) * 57.29578, 3)
     36.994
     """
-    return maths(radius).acos(foot / radius) - half_angle(half_bit, radius)
+    return maths(radius, foot).acos(foot / radius) - half_angle(half_bit, radius)
