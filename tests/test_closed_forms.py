@@ -15,6 +15,15 @@ from hypothesis import strategies as st
 from scipy.integrate import quad, solve_bvp
 from scipy.stats import norm
 
+from core.mechanism.circle_segments import (
+    chord,
+    eye_area,
+    eye_lip_area,
+    notch_area,
+    notch_lip_area,
+    radius_of,
+    segment_area,
+)
 from core.mechanism.flat_spring import FlatSpring
 from core.mechanism.rivet_volume import (
     frustum_volume,
@@ -25,15 +34,6 @@ from core.mechanism.rivet_volume import (
     snap_volume,
     sunk_beyond_grip,
     sunk_length,
-)
-from core.mechanism.segments import (
-    chord,
-    eye_area,
-    eye_lip_area,
-    notch_area,
-    notch_lip_area,
-    radius_of,
-    segment_area,
 )
 from core.mechanism.strength import (
     bending_force,
@@ -48,7 +48,7 @@ from core.mechanism.strength import (
 )
 from core.mechanism.tolerance_stack import Link, gap, root_sum_square, uniform_deviation, worst
 
-MODULES = ("strength", "flat_spring", "segments", "rivet_volume", "tolerance_stack")
+MODULES = ("strength", "flat_spring", "circle_segments", "rivet_volume", "tolerance_stack")
 SIZES = st.floats(0.2, 20)
 
 

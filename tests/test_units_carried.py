@@ -159,7 +159,7 @@ CASES: dict[str, list[Case]] = {
             Case("stress", {"deflection": 2.0 * MM}, STRESS, spring),
         )
     ],
-    "segments": [
+    "circle_segments": [
         Case("chord", {"radius": 60.0 * MM, "height": 8.0 * MM}, LENGTH),
         Case("radius_of", {"chord": 16.0 * MM, "height": 6.0 * MM}, LENGTH),
         Case("segment_area", {"radius": 3.5 * MM, "height": 2.8 * MM}, AREA),
@@ -309,9 +309,9 @@ def spoilt(name: str, old: str, new: str) -> types.ModuleType:
         ("strength", "width * thickness**3 / 12", "width * thickness**3 / 12 + width"),
         ("flat_spring", "self.rate * deflection", "self.rate + deflection"),
         ("flat_spring", "self.force(deflection) * arm", "self.force(deflection)"),
-        ("segments", "height * (2 * radius - height)", "2 * radius - height"),
-        ("segments", "chord**2 + 4 * height**2", "chord**2 + 4 * height"),
-        ("segments", "beyond / radius", "beyond"),
+        ("circle_segments", "height * (2 * radius - height)", "2 * radius - height"),
+        ("circle_segments", "chord**2 + 4 * height**2", "chord**2 + 4 * height"),
+        ("circle_segments", "beyond / radius", "beyond"),
         ("rivet_volume", "0.75 * diameter**2 + height**2", "0.75 * diameter + height**2"),
         ("rivet_volume", "(hole / rivet) ** 2", "hole ** 2"),
         ("tolerance_stack", "link.tolerance**2 for", "link.tolerance for"),
