@@ -4,7 +4,7 @@ Seen from the pivot: y up the centreline, the flank upright with its metal to +x
 clockwise from top dead centre. All arguments are numbers, or arrays of shapes that broadcast to the result's.
 """
 
-from core.mechanism.maths import NO_SIZE, N, maths
+from core.mechanism.maths import N, maths
 
 
 def half_angle(half_bit: N, radius: N) -> N:
@@ -43,7 +43,8 @@ def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
     comes to lie on the foot, after it the corner comes against the flank.
 
     Source: the face at the foot, `x_f cos t - y_f sin t = b/2`, so `t = acos((b/2) / d) - atan2(y_f, x_f)` with
-    `d^2 = x_f^2 + y_f^2`; the corner, `R sin(t + beta) = x_f`, the sine mechanism of the kinematics texts.
+    `d^2 = x_f^2 + y_f^2`, the arc taken from both sides of its triangle; the corner, `R sin(t + beta) = x_f`, the
+    sine mechanism of the kinematics texts.
     Valid: for a foot that the bit reaches; where the angle is past the release the bit misses the flank.
 
     Example, the design's check values, fourth row, whose pick-up is 15 degrees before top dead centre:
@@ -51,10 +52,8 @@ def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
     -15.0
     """
     of = maths(half_bit, radius, flank, foot)
-    away = (
-        of.hypot(flank, foot) + 1 / NO_SIZE
-    )  # a foot on the pivot itself is no division by nothing
-    on_foot = of.acos(half_bit / away) - of.atan2(foot, flank)
+    face = of.atan2(of.sqrt(flank**2 + foot**2 - half_bit**2), half_bit)
+    on_foot = face - of.atan2(foot, flank)
     on_flank = of.asin(flank / radius) - half_angle(half_bit, radius)
     return of.where(on_foot < 0, on_foot, on_flank)
 
