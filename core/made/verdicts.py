@@ -13,7 +13,7 @@ from core.lock.facts import overlaid, values_of
 from core.lock.lock import Lock, expanded
 from core.lock.made import Made, Values
 from core.lock.paths import covers
-from core.made.fitting import Fitting, Solid, Word, fit, solid
+from core.made.fitting import Fitting, Solid, Word, exceeds, fit, solid
 from core.made.holding import made_values
 from core.whole import assembly
 
@@ -110,7 +110,7 @@ def _moved(name: str, made: Shape, wanted: Shape, tolerance: float) -> Moved | N
     if made.place is None or wanted.place is None:
         return None
     moved = Moved(name, wanted.place[0] - made.place[0], wanted.place[1] - made.place[1])
-    return moved if moved.far > tolerance else None
+    return moved if exceeds(moved.far, tolerance) else None
 
 
 def _scribe(made: Shape, wanted: Shape, tolerance: float) -> tuple[Moved, ...]:
@@ -120,4 +120,4 @@ def _scribe(made: Shape, wanted: Shape, tolerance: float) -> tuple[Moved, ...]:
         for mark in wanted.scribed
         if mark.name in before
     )
-    return tuple(moved for moved in found if moved.far > tolerance)
+    return tuple(moved for moved in found if exceeds(moved.far, tolerance))
