@@ -11,10 +11,11 @@ from core.parts.tooth import tooth
 from core.text import plain
 from core.turning.binding import binding
 from core.turning.follow import Moment
+from core.turning.troubles import Trouble
 from core.turning.turn import turn_check
 from core.units import show_force, show_torque
 from tui.plot.canvas import Piece
-from tui.turn.state import Trouble, Turn, way
+from tui.turn.state import Turn, way
 
 LABEL = 12
 """Columns that the name of a value takes."""
