@@ -18,9 +18,9 @@ from core.made.marking import mark_made
 from core.made.verdicts import made_solid
 from core.report.bench_report import bench_report
 from core.report.data import report
+from core.turning.stage import moving_names
 from core.turning.turn import turn_check
 from core.whole import assembly
-from tui.turn.scene import moving_names
 
 PEG = '''
 """A peg in the back plate, thick as the bolt, low on the right of the key: the test's own."""
