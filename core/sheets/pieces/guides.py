@@ -42,7 +42,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="guides",
         title="Guides",
         marks=tuple(marks),
-        origin="lower left corner of the front guide",
         seen="Each guide from the front, then from its end with the back plate on the left",
         notes=(
             (
