@@ -15,6 +15,7 @@ from core.layout.frames import to_plate
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.parts.plate import plate_outline
+from core.report.bench_report import bench_report
 from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
 from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, row_along
@@ -22,7 +23,7 @@ from core.sheets.edges import from_left, from_top
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import all_gauges
 from core.sheets.markdown import markdown
-from core.sheets.sizes import size
+from core.sheets.sizes import error_of, size
 from core.sheets.strokes import spread
 from core.sheets.tables import face_view, spots, tables
 from core.units import parse_length
@@ -160,8 +161,7 @@ def test_check_distances_are_true_on_every_face(lock: Lock) -> None:
         shown = next(
             row[2] for row in table.rows if row[1] == f"bolt line at the edge on the {side}*"
         )
-        error = re.search(r"\(([-+.\d]+)\)", shown)
-        value = parse_length(shown.split(" (")[0], None) - (float(error[1]) * 25.4 if error else 0)
+        value = read_back(shown)
         assert value == pytest.approx(math.dist(place, pivot), abs=0.02)
 
 
@@ -177,15 +177,50 @@ def test_every_hole_is_in_the_schedule_and_on_its_faces() -> None:
 
 
 @given(st.floats(0.8, 200))
-def test_inches_show_what_their_rounding_adds(mm: float) -> None:
+def test_inches_are_the_nearest_64th_with_the_exact_size_in_decimals_beside_it(mm: float) -> None:
     shown = size(Layout(SAMPLES[1]), mm)
-    match = re.fullmatch(r"(?:(\d+) )?(?:(\d+)/(\d+) )?in(?: \(([-+]0\.\d{3})\))?", shown)
+    match = re.fullmatch(r"(?:(\d+) )?(?:(\d+)/(\d+) )?in(?: \((\d+\.\d{3})\))?", shown)
     assert match, shown
     inches = int(match[1] or 0) + (int(match[2]) / int(match[3]) if match[2] else 0)
     assert 64 % int(match[3] or 1) == 0
-    added = inches - mm / 25.4
-    assert abs(added) <= 1 / 128 + 1e-9
-    assert float(match[4] or 0) == pytest.approx(added, abs=5.1e-4)
+    assert abs(inches - mm / 25.4) <= 1 / 128 + 1e-9
+    assert (match[4] is None) is (match[3] is None and abs(inches - mm / 25.4) < 5e-4)
+    assert float(match[4] or inches) == pytest.approx(mm / 25.4, abs=5.1e-4)
+
+
+def read_back(shown: str) -> float:
+    """Return the length [mm] that a size on the sheets says, by its decimals where it has them."""
+    decimals = re.search(r"\(([.\d]+)\)", shown)
+    return float(decimals[1]) * 25.4 if decimals else parse_length(shown, None)
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_nothing_is_written_as_minus_nought(units: str) -> None:
+    # a drill for a hole of 1/4 in is a hair off in binary numbers, and was shown as -0.0000 in
+    for lock in (SAMPLES[0], SAMPLES[1]):
+        job = job_for(lock.with_value("units", units))
+        assert not re.search(r"-0(\.0+)? ", markdown(job, tables(job)))
+    layout = Layout(SAMPLES[0].with_value("units", units))
+    for tiny in (-1e-12, 0.0, 1e-12):
+        assert error_of(layout, tiny) == "exact"
+        assert size(layout, tiny)[0] == "0"
+    assert error_of(layout, -0.05)[0] == "-"
+
+
+@pytest.mark.parametrize(
+    ("across", "words"),
+    [(2.5, "leaning 2.65 degrees to the left, its foot to the right"), (0.0, "upright"),
+     (-2.5, "leaning 2.65 degrees to the right, its foot to the left")],
+)  # fmt: skip
+def test_lean_of_the_centreline_is_told_in_words(across: float, words: str) -> None:
+    # a pivot to the right of the mark, seen from inside the back plate: from it up to the mark is up and to the left
+    job = job_for(SHIELD.with_value("pivot.across", across))
+    (step,) = [row[0] for row in tables(job)[0].rows if row[0].startswith("Centreline")]
+    assert f"it stands {words}, and" in step
+    assert "degrees clockwise" not in bench_report(job.layout)
+    # the foot of the shield lies below the middle, and the line has gone to the pivot's side of it
+    if across:
+        assert f"to the {'right' if across > 0 else 'left'} of the lowest point" in step
 
 
 @given(st.lists(st.floats(-50, 50), min_size=1, max_size=8), st.floats(0.5, 6))

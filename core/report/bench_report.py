@@ -16,6 +16,7 @@ from core.parts.tooth import tooth
 from core.report.data import FACES, marking
 from core.text import plain
 from core.turning.turn import turn_check
+from core.units import show_lean
 
 WIDTH = 78
 """Columns of the report: fits an 80-column terminal and a page."""
@@ -86,7 +87,7 @@ def _tooth(layout: Layout) -> Iterable[tuple[str, str]]:
 def _plate(layout: Layout) -> Iterable[tuple[str, str]]:
     show = layout.show
     yield "pivot to the inner wall", show(float(wall_distance(layout)))
-    yield "lean of the centreline", f"{lean(layout):.2f} degrees clockwise"
+    yield "lean of the centreline", show_lean(lean(layout))
     yield "lowest point off the centreline", show(foot_miss(layout))
 
 

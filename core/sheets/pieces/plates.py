@@ -15,6 +15,7 @@ from core.parts.tooth import tooth
 from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import dimension
+from core.units import show_lean
 
 SAW = 3.0
 """Added to each side of stock [mm] for the saw and the file; common practice, no source."""
@@ -106,17 +107,15 @@ def _steps(layout: Layout) -> Iterable[str]:
     yield f"Pivot: punch it {show(pivot.below)} below the datum mark, {aside}, seen from inside the back plate."
     low = lowest_point(plate_outline(layout).path)
     miss = to_mechanism(layout).point(low)[0]
-    leans = (
-        f"it leans {lean(layout):.2f} degrees clockwise"
-        if abs(lean(layout)) >= 0.005
-        else "it stands upright"
-    )
     passes = (
-        f"passes the lowest point {show(abs(miss))} away"
+        f"passes {show(abs(miss))} to the {'left' if miss > 0 else 'right'} of the lowest point"
         if abs(miss) >= 0.005
         else "meets the lowest point"
     )
-    yield f"Centreline: scribe it from the datum mark through the pivot to the foot; {leans} and {passes}."
+    yield (
+        "Centreline: scribe it from the datum mark through the pivot to the foot; it stands "
+        f"{show_lean(lean(layout))}, and {passes}."
+    )
 
 
 def _aside(across: float, show: Callable[[float], str]) -> str:
