@@ -21,7 +21,7 @@ from core.sheets.drill_table import lines
 from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, row_along
 from core.sheets.edges import from_left, from_top
 from core.sheets.gathering import all_holes, all_pieces
-from core.sheets.gauges import all_gauges
+from core.sheets.gauges import all_gauges, gauges_in_words, near
 from core.sheets.markdown import markdown
 from core.sheets.sizes import error_of, size
 from core.sheets.strokes import spread
@@ -66,8 +66,66 @@ def test_gauges_by_their_laws() -> None:
             assert gauge.thickness == pytest.approx(law, abs=6e-4)
     steel = {g.number: g.thickness / 25.4 for g in all_gauges() if g.name.startswith("US")}
     # by weight: ounces for a square foot (Act of 3 March 1893), 501.84 lb to the cubic foot
-    for number, ounces in {10: 90, 12: 70, 14: 50, 16: 40, 18: 32, 20: 24, 24: 16, 26: 12}.items():
-        assert steel[number] == pytest.approx(ounces / 16 / 501.84 * 12, abs=6e-5)
+    ounces = (90, 80, 70, 60, 50, 45, 40, 36, 32, 28, 24, 22, 20, 18, 16, 14, 12, 11, 10, 9, 8)
+    for number, weight in zip(range(10, 31), ounces, strict=True):
+        assert steel[number] == pytest.approx(weight / 16 / 501.84 * 12, abs=6e-5)
+    # Imperial Standard Wire Gauge, thousandths of an inch (Order in Council 1883; memory)
+    swg = (
+        128,
+        116,
+        104,
+        92,
+        80,
+        72,
+        64,
+        56,
+        48,
+        40,
+        36,
+        32,
+        28,
+        24,
+        22,
+        20,
+        18,
+        16.4,
+        14.8,
+        13.6,
+        12.4,
+    )
+    british = {g.number: g.thickness for g in all_gauges() if g.name == "British SWG"}
+    for number, thou in zip(range(10, 31), swg, strict=True):
+        assert british[number] == pytest.approx(thou * 0.0254, abs=6e-4)
+    # 2.5 oz of zinc on a square foot of galvanised sheet (memory)
+    zinc = {g.number: g.thickness / 25.4 for g in all_gauges() if g.name == "galvanised"}
+    for number, weight in zip(range(10, 31), ounces, strict=True):
+        assert zinc[number] == pytest.approx((weight + 2.5) / 16 / 501.84 * 12, abs=1.1e-4)
+
+
+def test_every_gauge_has_its_odd_numbers_too() -> None:
+    for name in {gauge.name for gauge in all_gauges()}:
+        assert [g.number for g in all_gauges() if g.name == name] == list(range(10, 31))
+
+
+def test_gauges_are_named_for_the_metal_that_is_sold_by_them() -> None:
+    # 1.83 mm is 13 of the brass gauge, which had no odd numbers; no steel sheet is sold by that gauge
+    layout = Layout(SHIELD)
+    assert gauges_in_words(layout, 1.83, "brass") == (
+        "nearest gauges: brass 13 AWG (B&S), 1.83 mm; brass 15 British SWG, 1.83 mm"
+    )
+    assert gauges_in_words(layout, 1.89, "mild steel") == (
+        "nearest gauges: steel 14 US Manufacturers' Standard, 1.9 mm; steel 15 British SWG, 1.83 mm"
+    )
+    both = gauges_in_words(layout, 2.0, "mild steel or brass")
+    assert "steel 14 US" in both
+    assert "brass 12 AWG" in both
+    assert "steel or brass 14 British SWG" in both
+    assert "galvanised" not in both
+    assert gauges_in_words(layout, 40.0, "brass") == ""
+    stock = next(t for t in tables(job_for(SHIELD)) if t.title == "Stock to cut")
+    assert {note.split(":")[0] for note in stock.notes[1:]} == {
+        g.name for g in near(2.0, "steel, brass")
+    }
 
 
 @given(st.floats(0.5, 12.9))

@@ -15,7 +15,7 @@ from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.furniture import Job
 from core.sheets.gathering import all_holes, all_pieces
-from core.sheets.gauges import nearest_gauge
+from core.sheets.gauges import gauges_in_words, near
 from core.sheets.record import Hole, Stock
 from core.sheets.sizes import key_to_sizes, rough, size
 from core.sheets.table import Table
@@ -57,13 +57,14 @@ def _order(layout: Layout) -> Table:
 
 def _stock(layout: Layout) -> Table:
     rows = []
-    for piece in all_pieces():
-        for item in piece.stock(layout):
-            sizes = _sizes(layout, item)
-            thin = item.sizes[-1] if item.form == "sheet" else None
-            gauge = nearest_gauge(layout, thin) if thin is not None else ""
-            note = "; ".join(text for text in (gauge, item.note) if text)
-            rows.append((item.what, str(item.count), sizes, f"{item.form}, {item.material}", note))
+    sources: dict[str, str] = {}
+    for item in (item for piece in all_pieces() for item in piece.stock(layout)):
+        thin = item.sizes[-1] if item.form == "sheet" else None
+        gauges = gauges_in_words(layout, thin, item.material) if thin is not None else ""
+        sources |= {g.name: g.source for g in near(thin, item.material)} if thin is not None else {}
+        note = "; ".join(text for text in (gauges, item.note) if text)
+        form = f"{item.form}, {item.material}"
+        rows.append((item.what, str(item.count), _sizes(layout, item), form, note))
     return Table(
         "Stock to cut",
         ("for", "pieces", "length × width × thickness", "form and metal", "note"),
@@ -73,6 +74,7 @@ def _stock(layout: Layout) -> Table:
                 "Round bar: length × diameter. Lengths and widths are rounded up. Metals are common practice, no "
                 "source; brass may hold lead: wash your hands."
             ),
+            *(f"{name}: {source}." for name, source in sources.items()),
         ),
         widths=(24, 12, 46, 42, 56),
     )
