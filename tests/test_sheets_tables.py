@@ -18,7 +18,7 @@ from core.parts.plate import plate_outline
 from core.report.bench_report import bench_report
 from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
-from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, row_along
+from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, pilot, row_along
 from core.sheets.edges import from_left, from_top
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import all_gauges, gauges_in_words, near
@@ -143,12 +143,14 @@ def test_no_drill_for_a_hole_that_none_is_near() -> None:
     assert nearest(40.0, METRIC) is None
 
 
-@given(st.floats(0.5, 60), st.floats(0.3, 20), st.sampled_from(["mm", "in"]), st.floats(0, 6.28))
+@given(
+    st.floats(0.5, 60), st.floats(0.3, 20), st.sampled_from(["mm", "in"]), st.floats(0, 6.28), st.booleans()
+)  # fmt: skip
 def test_row_of_holes_stays_in_its_slot_and_keeps_its_webs(
-    run: float, width: float, units: str, turn: float
+    run: float, width: float, units: str, turn: float, from_hole: bool
 ) -> None:
     start, end = (1.0, 2.0), (1.0 + run * math.cos(turn), 2.0 + run * math.sin(turn))
-    row = row_along(start, end, width, units)
+    row = row_along(start, end, width, units, from_hole=from_hole)
     if row is None:
         return
     slot = LineString([start, end]).buffer(width / 2, cap_style="flat").buffer(1e-6)
@@ -157,6 +159,29 @@ def test_row_of_holes_stays_in_its_slot_and_keeps_its_webs(
     assert row.drill.diameter <= width - 2 * TO_FILE + 1e-9
     for one, other in zip(row.centres, row.centres[1:], strict=False):
         assert math.dist(one, other) >= row.drill.diameter + WEB - 1e-9
+    if from_hole:
+        assert math.dist(start, row.centres[0]) >= row.drill.diameter / 2 + WEB - 1e-9
+
+
+@pytest.mark.parametrize(
+    "lock", [*SAMPLES, *map(plausible, range(12))], ids=lambda lock: lock.title
+)
+def test_a_web_stands_between_any_two_holes_of_a_plate(lock: Lock) -> None:
+    # the first hole of the keyhole's slot stood 0.15 mm from the round: the drill ran into it
+    holes = [hole for hole in all_holes(Layout(lock)) if "front plate" in hole.plates]
+    for number, one in enumerate(holes):
+        for other in holes[number + 1 :]:
+            between = math.dist(one.at, other.at) - (one.diameter + other.diameter) / 2
+            assert between >= 0.5 - 1e-9
+
+
+def test_small_holes_have_no_pilot_that_would_break() -> None:
+    # 3.1 mm had a pilot of 1.2; a pilot for the pivot's 6 mm stays
+    assert pilot(3.1, METRIC) is None
+    assert all(p.diameter >= 2.0 for d in np.arange(0.5, 13, 0.1) if (p := pilot(float(d), METRIC)))
+    found = pilot(6.0, METRIC)
+    assert found is not None
+    assert found.name == "2.4 mm"
 
 
 OUTLINES = [plausible(seed, outline=outline) for seed, outline in enumerate(
