@@ -41,10 +41,12 @@ def face_sheets(layout: Layout) -> Iterable[Sheet]:
 def _drawn(layout: Layout, plate: str, side: str) -> Iterable[Mark]:
     """Yield what one face shows, in the mechanism frame."""
     everything = (plate, side) == ("back plate", "inside")
+    drilled = {hole.what for hole in all_holes(layout)}
     for mark in assembly.marks(layout):
         if isinstance(mark, Stroke):
-            # pieces say which plates a hole is in, and a note is for the screen
-            if mark.layer not in ("drill", "note") and (everything or _on_every_face(mark.part)):
+            # pieces say which plates a hole is in and mark its centre, and a note is for the screen
+            wanted = mark.layer != "note" and mark.part not in drilled
+            if wanted and (everything or _on_every_face(mark.part)):
                 yield _on_plate(mark)
         elif isinstance(mark, Label) and (everything or _on_every_face(mark.part)):
             yield mark

@@ -25,7 +25,7 @@ def line(start: Point, end: Point, layer: Layer, part: str, *, ghost: bool = Fal
     return Stroke(polyline([start, end]), layer, part, ghost)
 
 
-def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "scribe") -> Iterable[Stroke]:
+def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "punch") -> Iterable[Stroke]:
     """Return the two strokes of a centre mark at `at`, each reaching `arm` [mm]."""
     x, y = at
     yield line((x - arm, y), (x + arm, y), layer, part)
@@ -35,7 +35,7 @@ def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "scribe") -> It
 def hole(at: Point, diameter: float, part: str, *, chained: bool = False) -> Iterable[Stroke]:
     """Return a hole to drill [mm]: its centre mark reaches a little beyond it, or stays inside in a row of holes."""
     yield Stroke(circle(at, diameter / 2), "drill", part)
-    yield from cross(at, part, diameter / 4 if chained else diameter / 2 + 0.8, "drill")
+    yield from cross(at, part, diameter / 4 if chained else diameter / 2 + 0.8)
 
 
 def dimension(

@@ -108,7 +108,7 @@ def _joins(tiles: list[Tile], columns: int, rows: int) -> Iterable[Mark]:
 
 
 def _join(start: Point, end: Point, one: str, other: str) -> Iterable[Mark]:
-    yield line(start, end, "note", "join", ghost=True)
+    yield line(start, end, "paper", "join")
     for share in (0.25, 0.75):
         at = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
         yield from cross(at, "join", 4.0, "note")

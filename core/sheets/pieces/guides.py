@@ -61,13 +61,13 @@ def _front(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
 
     yield Stroke(
         polyline([(x, 0.0), (x, high), (x + wide, high), (x + wide, 0.0)], closed=True),
-        "cut",
+        "view",
         guide.name,
     )
     slide, floor = layout.lock.fit.slide_clearance, guide.values.floor
     for y in (floor + slide, floor + slide + guide.leg):
         yield Stroke(
-            polyline([(x - 4.0, y), (x + wide + 4.0, y)]), "scribe", guide.name, ghost=True
+            polyline([(x - 4.0, y), (x + wide + 4.0, y)]), "view", guide.name, ghost=True
         )
     yield from dimension((x, 0.0), (x + wide, 0.0), show(wide), guide.name, off=-6.0, spill="right")
     yield Label((x + wide / 2, high + 11.0), guide.name, "note", guide.name, 2.5)
@@ -92,7 +92,7 @@ def _end(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
         (x + lock.bolt.thickness, low + guide.leg),
         (x + lock.bolt.thickness, low),
     )
-    yield Stroke(polyline(leg, closed=True), "scribe", guide.name, ghost=True)
+    yield Stroke(polyline(leg, closed=True), "view", guide.name, ghost=True)
     yield from dimension((x, 0.0), (x + deep, 0.0), show(deep), guide.name, off=-6.0, spill="right")
     yield from dimension(
         (x, high), (x + inside, high), f"slot {show(inside)}", guide.name, off=4.5, spill="left"
