@@ -103,7 +103,7 @@ def test_page_and_check_bars_have_their_size(paper: str, tmp_path: Path) -> None
     "lock", [*SAMPLES, ASKEW], ids=["metric", "inches", "left-handed", "askew"]
 )
 def test_key_circle_and_holes_measured_on_the_page(lock: Lock, tmp_path: Path) -> None:
-    (page,) = drawn(pdf_of(lock, "front-plate-outside"), tmp_path)
+    (page,) = drawn(pdf_of(lock, "front-plate-inside"), tmp_path)
     patches = components(red(page))
     # the pivot's patch is the widest; its circle may touch a hole of the row below, but the ends of its cross do not
     widest = max(patches, key=lambda patch: np.ptp(patch[:, 1]))
@@ -138,7 +138,7 @@ def test_pivot_measured_from_the_edges(tmp_path: Path) -> None:
     (patch,) = components(red(page))
     x, y = middle(patch)
     black = page.max(axis=2) < 60
-    beside = round(x + 8 * PER_MM)  # clear of the mark's own lines and letters
+    beside = round(x - 8 * PER_MM)  # clear of the mark's own line and letters
     column, row = (
         np.flatnonzero(black[: round(y), beside]),
         np.flatnonzero(black[round(y + 4 * PER_MM), : round(x)]),

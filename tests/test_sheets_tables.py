@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 
 from core.geometry.polygons import polygon
+from core.layout.drawing import Stroke
 from core.layout.frames import to_plate
 from core.layout.layout import Layout
 from core.lock.lock import Lock
@@ -20,6 +22,7 @@ from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
 from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, pilot, row_along
 from core.sheets.edges import from_left, from_top
+from core.sheets.faces import all_sheets
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import all_gauges, gauges_in_words, near
 from core.sheets.markdown import markdown
@@ -205,6 +208,64 @@ def test_edge_distances_by_shapely(lock: Lock, face: str, sign: int) -> None:
         assert from_left(edge, spot.at) == pytest.approx(left.distance(Point(x, y)), abs=2e-3)
         assert from_top(edge, spot.at) == pytest.approx(above.distance(Point(x, y)), abs=2e-3)
     assert tested >= 5
+
+
+BESIDE = ASKEW.with_value("shackle.across", -48.0)  # a shackle's end beside its plate
+FACE_TABLES = "Marking out: "
+
+
+@pytest.mark.parametrize("lock", [*SAMPLES, ASKEW, BESIDE, *OUTLINES], ids=lambda lock: lock.title)
+def test_no_row_of_a_face_is_off_the_plate_and_none_measures_from_the_edge_it_lies_on(
+    lock: Lock,
+) -> None:
+    # there were rows "off the plate", and the lowest point stood "0.0 mm from the edge above it"
+    job = job_for(lock)
+    edge = polygon(plate_outline(job.layout).path)
+    made = [t for t in tables(job) if t.title.startswith(FACE_TABLES)]
+    for table in made:
+        text = " ".join(" ".join(row) for row in table.rows)
+        assert "off the plate" not in text
+        for what, across, below, left, above in table.rows:
+            x = read_back(across.removesuffix(" left").removesuffix(" right"))
+            sign = (-1 if across.endswith("left") else 1) * (-1 if "mirrored" in table.title else 1)
+            place = Point(sign * x, -read_back(below))
+            on_edge = edge.exterior.distance(place) < 0.01
+            assert (left == above == "on the edge") is on_edge, what
+            assert edge.distance(place) < 0.02
+            if not on_edge:
+                assert read_back(above) > 0.01
+    inside = made[0]
+    # of two feet the middle counts, which may lie under the plate
+    low = [row[4] for row in inside.rows if row[0] == "lowest point"]
+    assert low == ["on the edge"] or any("lowest point" in note for note in inside.notes)
+    # the centreline ends where the plate does
+    ends = [row[3] for row in inside.rows if row[0].startswith("line: centreline")]
+    assert ends == ["on the edge", "on the edge"]
+
+
+def test_what_is_off_the_plate_is_named_and_not_measured() -> None:
+    table = next(t for t in tables(job_for(BESIDE)) if t.title.endswith("back plate, inside"))
+    assert any("Off the plate" in note and "shackle end" in note for note in table.notes)
+    assert not any(row[0].startswith("shackle end") for row in table.rows)
+
+
+def test_outside_faces_carry_holes_only_unless_asked() -> None:
+    for asked in (False, True):
+        job = replace(job_for(SHIELD), scribe_outside=asked)
+        for table in (t for t in tables(job) if t.title.startswith(FACE_TABLES)):
+            lines = [
+                row[0]
+                for row in table.rows
+                if row[0].startswith(("line:", "bolt line", "rear guide"))
+            ]
+            assert bool(lines) is (asked or "inside" in table.title)
+            assert any(row[0].startswith("pivot, hole") for row in table.rows)
+        sheets = {s.name: s for s in all_sheets(job.layout, scribe_outside=asked)}
+        for name, sheet in sheets.items():
+            if "plate" in name:
+                layers = {m.layer for m in sheet.marks if isinstance(m, Stroke)}
+                assert ("scribe" in layers) is (asked or "inside" in name)
+                assert {"cut", "drill", "punch"} <= layers
 
 
 def test_a_place_off_the_plate_has_no_edge_distance() -> None:

@@ -1,6 +1,5 @@
 """From a sheet of the record to what is drawn: dimensions written out, furniture added, pages laid out."""
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -8,8 +7,9 @@ from core.geometry.motion import shift
 from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.sheets.furniture import Block, Job, block, page_label
 from core.sheets.paper import PAPERS
-from core.sheets.record import Sheet
-from core.sheets.strokes import measured, moved, width_of
+from core.sheets.placing import Drawn, settled, text_box
+from core.sheets.record import Loose, Sheet
+from core.sheets.strokes import measured, moved
 from core.sheets.tiles import MARGIN, Box, Tile, tiling
 
 APART = 8.0
@@ -86,36 +86,20 @@ class Composed:
 
 def composed(job: Job, sheet: Sheet) -> Composed:
     """Return the sheet with its dimensions written out as strokes and texts."""
-    marks: list[Mark] = []
+    marks: list[Drawn | Loose] = []
     for mark in sheet.marks:
         marks += measured(mark) if isinstance(mark, Measure) else [mark]
+    settled_marks = settled(marks)
     furniture = block(job, sheet, PAPERS[job.paper][0] - 2 * MARGIN)
-    return Composed(sheet, tuple(marks), bounds_of(marks), furniture)
+    return Composed(sheet, settled_marks, bounds_of(settled_marks), furniture)
 
 
 def bounds_of(marks: Iterable[Mark]) -> Box:
-    """Return left, bottom, right and top [mm] of strokes and texts, texts by a safe guess of their width."""
-    boxes = [box for mark in marks if (box := _bounds(mark)) is not None]
+    """Return left, bottom, right and top [mm] of strokes and texts."""
+    boxes = [
+        text_box(mark).bounds if isinstance(mark, Label) else mark.path.bounds()
+        for mark in marks
+        if isinstance(mark, Label) or (isinstance(mark, Stroke) and mark.path.segments)
+    ]
     lefts, bottoms, rights, tops = zip(*boxes, strict=True)
     return (min(lefts), min(bottoms), max(rights), max(tops))
-
-
-def _bounds(mark: Mark) -> Box | None:
-    match mark:
-        case Stroke():
-            return mark.path.bounds() if mark.path.segments else None
-        case Label():
-            (x, y), half = mark.at, mark.height
-            long = width_of(mark.text, mark.height)
-            near = -long * {"left": 0.0, "middle": 0.5, "right": 1.0}[mark.anchor]
-            along = math.radians(mark.lean)
-            ux, uy = math.cos(along), math.sin(along)
-            corners = [
-                (x + a * ux - b * uy, y + a * uy + b * ux)
-                for a in (near, near + long)
-                for b in (-half, half)
-            ]
-            xs, ys = zip(*corners, strict=True)
-            return (min(xs), min(ys), max(xs), max(ys))
-        case _:
-            return None

@@ -44,13 +44,14 @@ class Job:
     """What all sheets of one order have in common.
 
     `source` is the name of the file that the lock came from, `day` the date printed on the sheets, `paper` "A4" or
-    "Letter".
+    "Letter"; `scribe_outside` has the faces that show scribed as well.
     """
 
     layout: Layout
     source: str
     day: date
     paper: str = "A4"
+    scribe_outside: bool = False
 
     @property
     def subtitle(self) -> str:

@@ -14,6 +14,8 @@ from core.text import plain
 
 CAPITAL = 0.66
 """Height of the capitals over the size of the letters (sCapHeight in the font's OS/2 table)."""
+BELOW, ABOVE = 0.33, 0.13
+"""How far letters reach below the foot of the capitals, and above their head, over the height of the capitals."""
 STAND_IN = "?"
 
 
@@ -26,6 +28,20 @@ def font_file(weight: str) -> Path:
 def _known() -> frozenset[int]:
     with TTFont(font_file("Regular"), lazy=True) as font:
         return frozenset(font.getBestCmap())
+
+
+@cache
+def _advances(weight: str) -> dict[str, float]:
+    """Return how far each letter takes the pen on, over the size of the letters."""
+    with TTFont(font_file(weight), lazy=True) as font:
+        widths, size = font["hmtx"].metrics, font["head"].unitsPerEm
+        return {chr(code): widths[name][0] / size for code, name in font.getBestCmap().items()}
+
+
+def width(text: str, height: float, weight: str = "Regular") -> float:
+    """Return how wide [mm] a text of capitals `height` [mm] runs in the PDF files."""
+    known = _advances(weight)
+    return sum(known[c] for c in printable(text)) * height / CAPITAL
 
 
 def printable(text: str) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from core.geometry.path import Point
-from core.layout.drawing import Mark
+from core.geometry.path import Path, Point
+from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout
 
 Plate = Literal["back plate", "front plate"]
@@ -24,6 +24,18 @@ DRILLING = (
 
 
 @dataclass(frozen=True)
+class Loose:
+    """Marks that belong together and may stand anywhere: near a place, and `within` a closed path if they can.
+
+    `marks` are drawn about their own middle, which comes to stand as near to `near` [mm] as there is room.
+    """
+
+    marks: tuple[Stroke | Label, ...]
+    near: Point
+    within: Path | None = None
+
+
+@dataclass(frozen=True)
 class Sheet:
     """One drawing at 1:1, in a frame of its own [mm], y up.
 
@@ -33,7 +45,7 @@ class Sheet:
 
     name: str
     title: str
-    marks: tuple[Mark, ...]
+    marks: tuple[Mark | Loose, ...]
     seen: str
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = (CUTTING,)

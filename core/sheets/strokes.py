@@ -11,6 +11,8 @@ ARROW = 1.8
 """Length of a dimension's arrow head [mm]."""
 TEXT = 2.2
 """Height of the capitals in dimensions [mm]."""
+APART = 4.0
+"""From line to line [mm] of texts that stand under each other."""
 LETTER = 0.78
 """Mean width of a letter over the height of the capitals, on the safe side for a plain sans-serif."""
 
@@ -150,7 +152,7 @@ def levels(
     Heights that lie close are fanned apart.
     """
     side = math.copysign(1.0, out)
-    for (y, text), stands in zip(heights, spread([y for y, _ in heights], TEXT + 1.0), strict=True):
+    for (y, text), stands in zip(heights, spread([y for y, _ in heights], APART), strict=True):
         bend, end = edge + side * (abs(out) - 2.0), edge + out
         yield Stroke(
             polyline([(edge, y), (edge + side, y), (bend, stands), (end, stands)]), "note", part

@@ -66,9 +66,7 @@ def _front(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
     )
     slide, floor = layout.lock.fit.slide_clearance, guide.values.floor
     for y in (floor + slide, floor + slide + guide.leg):
-        yield Stroke(
-            polyline([(x - 4.0, y), (x + wide + 4.0, y)]), "view", guide.name, ghost=True
-        )
+        yield Stroke(polyline([(x - 4.0, y), (x + wide + 4.0, y)]), "view", guide.name, ghost=True)
     yield from dimension((x, 0.0), (x + wide, 0.0), show(wide), guide.name, off=-6.0, spill="right")
     yield Label((x + wide / 2, high + 11.0), guide.name, "note", guide.name, 2.5)
 
