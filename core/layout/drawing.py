@@ -55,3 +55,5 @@ class Measure:
 
 
 Mark = Stroke | Label | Measure
+Inked = Stroke | Label
+"""What is drawn on paper once dimensions are written out."""

@@ -128,7 +128,7 @@ def row_along(
         if drill.kind in kinds_for(units)
         and THINNER * widest.diameter <= drill.diameter <= widest.diameter
         if drill.diameter >= SMALLEST
-        and (count := math.floor((clear + WEB) / (drill.diameter + WEB) + 1e-9))
+        and (count := math.floor((clear + WEB) / (drill.diameter + WEB) + 1e-9)) >= 1
     ]
     if not fitting:
         return None

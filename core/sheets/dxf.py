@@ -13,7 +13,7 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
 from core.geometry.path import JOIN, Arc, Path
-from core.layout.drawing import Label, Mark, Stroke
+from core.layout.drawing import Inked, Label, Stroke
 from core.sheets.compose import bounds_of
 from core.sheets.styles import GHOST, STYLES
 from core.sheets.svg import halved
@@ -30,7 +30,7 @@ _ALIGN = {
 }
 
 
-def dxf_text(marks: Iterable[Mark], title: str) -> str:
+def dxf_text(marks: Iterable[Inked], title: str) -> str:
     """Return the DXF file of strokes and labels [mm], y up; the same marks give the same file, byte for byte.
 
     What is drawn for orientation only is on the layer GHOST, everything else on the layer of its purpose.

@@ -1,22 +1,27 @@
 """The faces of both plates, each a sheet, with all that is marked out on them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from core.geometry.motion import MIRROR, Motion
 from core.geometry.path import Point
 from core.layout.drawing import Label, Layer, Mark, Stroke
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
+from core.parts.bolt_contour import bolt
 from core.parts.bolt_line import room_above
 from core.parts.plate import plate_outline
+from core.parts.tooth import tooth
 from core.report.data import FACES
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.lettering import width
 from core.sheets.record import CUTTING, DRILLING, Loose, Sheet
 from core.sheets.strokes import arrow_up, hole, line, moved
+from core.sheets.tiles import Box
 from core.whole import assembly
 
 DATUM = "datum mark"
+CLEAR = 2.0
+"""Distance [mm] that joints keep from what is not to be cut by them."""
 TICK = 5.0
 """Length [mm] of the tick that marks the datum, standing on the edge."""
 
@@ -45,7 +50,32 @@ def face_sheets(layout: Layout, *, scribe_outside: bool = False) -> Iterable[She
             seen=seen,
             notes=_notes(plate, side, scribed=scribe_outside),
             cautions=(CUTTING, DRILLING),
+            alone=True,
+            whole=tuple(_whole(layout, plate, side, view)),
         )
+
+
+def _whole(layout: Layout, plate: str, side: str, view: Motion) -> Iterable[Box]:
+    """Yield the boxes that no joint between pages is to run through: whole holes, and the tooth where it is drawn."""
+    here = to_plate(layout).then(view)
+    for made in all_holes(layout):
+        if plate in made.plates and not made.chained:
+            yield _around([here.point(made.at)], made.diameter / 2 + CLEAR)
+    if (plate, side) == ("back plate", "inside"):
+        cut, own = tooth(layout), bolt(layout)
+        low = min(cut.lower_edge, cut.flank_foot)
+        corners = [
+            (own.left, cut.bolt_line),
+            (own.right + cut.throw, low),
+            (own.left, low),
+            (own.right, cut.bolt_line),
+        ]
+        yield _around([here.point(hand(layout).point(corner)) for corner in corners], CLEAR)
+
+
+def _around(points: Sequence[Point], by: float) -> Box:
+    xs, ys = zip(*points, strict=True)
+    return (min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by)
 
 
 def _drawn(layout: Layout, plate: str, side: str) -> Iterable[Mark]:
@@ -97,7 +127,7 @@ def _this_face_up(layout: Layout, face: str, *, mirrored: bool) -> Loose:
     x, y = _free_spot(layout)
     words = [("THIS FACE UP", 2.6), (face, 2.0), *([("mirrored", 2.0)] if mirrored else [])]
     left = -(6.0 + max(width(text, height) for text, height in words)) / 2
-    marks = [*arrow_up((left + 1.5, -6.0), 12.0, "this face up")]
+    marks: list[Stroke | Label] = [*arrow_up((left + 1.5, -6.0), 12.0, "this face up")]
     for number, (text, height) in enumerate(words):
         at = (left + 6.0, 3.6 - 3.6 * number)
         marks.append(Label(at, text, "note", "this face up", height, "left"))

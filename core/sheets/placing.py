@@ -17,8 +17,8 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.motion import shift
 from core.geometry.path import Point
 from core.geometry.polygons import polygon
-from core.layout.drawing import Label, Stroke
-from core.sheets.lettering import ABOVE, BELOW, width
+from core.layout.drawing import Inked, Label, Stroke
+from core.sheets.lettering import ABOVE, BELOW, weight_of, width
 from core.sheets.record import Loose
 from core.sheets.strokes import line, moved
 
@@ -32,12 +32,12 @@ RINGS = ((10.0, 0.5), (40.0, 1.25), (120.0, 4.0))
 """How far round a place room is looked for, and in which steps [mm]."""
 TRIED = 60
 """Free places of which the first whose line crosses no text is taken."""
-Drawn = Stroke | Label
 
 
 def text_box(label: Label, margin: float = 0.0) -> BaseGeometry:
     """Return the box that a text takes up on paper, as an area [mm], grown by `margin` [mm]."""
-    long, high = width(label.text, label.height), label.height
+    high = label.height
+    long = width(label.text, high, weight_of(label.part, high))
     near = -long * {"left": 0.0, "middle": 0.5, "right": 1.0}[label.anchor]
     box = shapely.box(
         near - margin,
@@ -59,17 +59,25 @@ def traced(stroke: Stroke) -> BaseGeometry:
     return shapely.linestrings(points)
 
 
+def _pieces(stroke: Stroke) -> list[BaseGeometry]:
+    """Return the chords of a stroke, each by itself."""
+    if not stroke.path.segments:
+        return []
+    ends = shapely.get_coordinates(traced(stroke))
+    return list(shapely.linestrings(np.stack([ends[:-1], ends[1:]], axis=1)))
+
+
 class Field:
     """What is drawn so far: whether there is room for something else."""
 
-    def __init__(self, strokes: Iterable[Stroke]) -> None:
-        """Begin with strokes alone."""
+    def __init__(self, shown: Iterable[tuple[Iterable[Inked], BaseGeometry | None]]) -> None:
+        """Begin with marks, each lot as far as a window shows it."""
         pieces: list[BaseGeometry] = []
-        for stroke in strokes:
-            if stroke.path.segments:
-                ends = shapely.get_coordinates(traced(stroke))
-                pieces += list(shapely.linestrings(np.stack([ends[:-1], ends[1:]], axis=1)))
-        self._tree = shapely.STRtree(pieces)
+        for marks, window in shown:
+            for mark in marks:
+                own = [text_box(mark)] if isinstance(mark, Label) else _pieces(mark)
+                pieces += own if window is None else list(shapely.intersection(own, window))
+        self._tree = shapely.STRtree([piece for piece in pieces if not piece.is_empty])
         self._more: list[BaseGeometry] = []
         self.texts: list[BaseGeometry] = []
         self.bounds = shapely.total_bounds(pieces) if pieces else np.zeros(4)
@@ -88,7 +96,7 @@ class Field:
         """Say whether a line runs over a text."""
         return any(way.intersects(text) for text in self.texts)
 
-    def add(self, marks: Iterable[Drawn]) -> None:
+    def add(self, marks: Iterable[Inked]) -> None:
         """Take in what has been drawn since."""
         for mark in marks:
             if isinstance(mark, Label):
@@ -97,15 +105,12 @@ class Field:
                 self._more.append(traced(mark))
 
 
-def settled(marks: Iterable[Drawn | Loose], more: Iterable[Stroke] = ()) -> tuple[Drawn, ...]:
-    """Return strokes and texts with every text clear of all lines, those of `more` too, and of the other texts.
-
-    `more` are strokes that are drawn besides; they are not returned.
-    """
+def settled(marks: Iterable[Inked | Loose]) -> tuple[Inked, ...]:
+    """Return strokes and texts with every text clear of all lines and of the other texts."""
     marks = list(marks)
-    strokes = [mark for mark in marks if isinstance(mark, Stroke)]
-    field = Field([*strokes, *more])
-    done: list[Drawn] = list(strokes)
+    strokes = [mark for mark in marks if isinstance(mark, Stroke) and mark.path.segments]
+    field = Field([(strokes, None)])
+    done: list[Inked] = list(strokes)
     waiting = []
     for label in (mark for mark in marks if isinstance(mark, Label)):
         if field.free([text_box(label, GAP)])[0]:
@@ -124,7 +129,7 @@ def settled(marks: Iterable[Drawn | Loose], more: Iterable[Stroke] = ()) -> tupl
     return tuple(done)
 
 
-def _put_label(field: Field, label: Label) -> list[Drawn]:
+def _put_label(field: Field, label: Label) -> list[Inked]:
     turn = math.radians(label.lean)
     cos, sin = math.cos(turn), math.sin(turn)
     box = text_box(label, GAP)
@@ -133,7 +138,8 @@ def _put_label(field: Field, label: Label) -> list[Drawn]:
         free = np.flatnonzero(field.free(_shifted(box, steps)))[:TRIED]
         for index in free:
             put = _with_leader(label, (float(steps[index, 0]), float(steps[index, 1])))
-            if len(put) == 1 or not field.crosses_text(traced(put[0])):  # type: ignore[arg-type]
+            leads = [mark for mark in put if isinstance(mark, Stroke)]
+            if not any(field.crosses_text(traced(lead)) for lead in leads):
                 return put
     # beside everything there is always room
     x = float(max(field.bounds[2], *(text.bounds[2] for text in field.texts), label.at[0]))
@@ -141,7 +147,7 @@ def _put_label(field: Field, label: Label) -> list[Drawn]:
     return [moved(label, shift(x + 2 * GAP - left, 0.0))]
 
 
-def _with_leader(label: Label, by: Point) -> list[Drawn]:
+def _with_leader(label: Label, by: Point) -> list[Inked]:
     """Return a text moved `by` [mm], after the line that leads to it where it needs one."""
     there = moved(label, shift(*by))
     box, target = text_box(there, GAP / 2), shapely.Point(label.at)
@@ -151,7 +157,7 @@ def _with_leader(label: Label, by: Point) -> list[Drawn]:
     return [line(label.at, (float(end[0]), float(end[1])), "note", label.part), there]
 
 
-def _put_loose(field: Field, loose: Loose) -> list[Drawn]:
+def _put_loose(field: Field, loose: Loose) -> list[Inked]:
     boxes = [text_box(m) if isinstance(m, Label) else traced(m) for m in loose.marks]
     box = shapely.box(*shapely.union_all(boxes).buffer(2 * GAP).bounds)
     box = shapely.transform(box, lambda q: q + np.array(loose.near))
@@ -173,6 +179,11 @@ def _put_loose(field: Field, loose: Loose) -> list[Drawn]:
 
 
 def _shifted(box: BaseGeometry, steps: NDArray[np.float64]) -> NDArray[Any]:
+    """Return a box moved by each of the steps [mm], shape (n,)."""
+    left, low, right, high = box.bounds
+    if abs(box.area - (right - left) * (high - low)) < 1e-6:  # upright: these are made quicker
+        dx, dy = steps.T
+        return np.asarray(shapely.box(left + dx, low + dy, right + dx, high + dy))
     corners = shapely.get_coordinates(box)
     return np.asarray(shapely.polygons(corners[None] + steps[:, None]))
 
@@ -187,4 +198,4 @@ def _steps(reach: float, step: float) -> NDArray[np.float64]:
     steps = steps[far <= reach]
     # of places as near as each other the one that lies to the right, then the higher one, so that the order is fixed
     order = np.lexsort((-steps[:, 1], -steps[:, 0], np.hypot(*steps.T).round(9)))
-    return steps[order]
+    return np.asarray(steps[order])

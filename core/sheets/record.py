@@ -40,7 +40,8 @@ class Sheet:
     """One drawing at 1:1, in a frame of its own [mm], y up.
 
     `name` is its name in files and on the command line; `seen` says from where the part is looked at. `notes` and
-    `cautions` are printed under it.
+    `cautions` are printed under it. One that stands `alone` shares its page with no other. No joint between pages runs
+    through a box of `whole`: left, bottom, right, top [mm].
     """
 
     name: str
@@ -49,6 +50,8 @@ class Sheet:
     seen: str
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = (CUTTING,)
+    alone: bool = False
+    whole: tuple[tuple[float, float, float, float], ...] = ()
 
 
 @dataclass(frozen=True)

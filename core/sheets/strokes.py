@@ -2,10 +2,11 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from typing import overload
 
 from core.geometry.motion import Motion
 from core.geometry.path import Arc, Path, Point, circle, polyline
-from core.layout.drawing import Anchor, Label, Layer, Mark, Measure, Stroke
+from core.layout.drawing import Anchor, Inked, Label, Layer, Mark, Measure, Stroke
 
 ARROW = 1.8
 """Length of a dimension's arrow head [mm]."""
@@ -42,7 +43,7 @@ def hole(at: Point, diameter: float, part: str, *, chained: bool = False) -> Ite
 
 def dimension(
     start: Point, end: Point, text: str, part: str, *, off: float = 0.0, spill: Anchor = "middle"
-) -> Iterable[Mark]:
+) -> Iterable[Inked]:
     """Return a dimension between two points [mm], its line standing `off` [mm] to the left of start-to-end.
 
     A line too short for its text has the arrows outside, and the text beyond the end that `spill` names.
@@ -84,11 +85,17 @@ def dimension(
     yield Label(at(beyond, off), text, "note", part, TEXT, "left" if outward else "right", lean)
 
 
-def measured(measure: Measure) -> Iterable[Mark]:
+def measured(measure: Measure) -> Iterable[Inked]:
     """Return the strokes and the text of a dimension of the neutral record."""
     return dimension(measure.start, measure.end, measure.text, measure.part)
 
 
+@overload
+def moved(mark: Stroke, by: Motion) -> Stroke: ...
+@overload
+def moved(mark: Label, by: Motion) -> Label: ...
+@overload
+def moved(mark: Measure, by: Motion) -> Measure: ...
 def moved(mark: Mark, by: Motion) -> Mark:
     """Return a mark where `by` takes it; texts stay readable through a mirror."""
     match mark:
@@ -146,7 +153,7 @@ def _high(block: list[int], places: Sequence[float], gap: float) -> float:
 
 def levels(
     heights: Sequence[tuple[float, str]], edge: float, out: float, part: str
-) -> Iterable[Mark]:
+) -> Iterable[Inked]:
     """Return texts at `heights` [mm], led out from x = `edge` [mm] to `out` [mm] beyond it, to the right or left.
 
     Heights that lie close are fanned apart.

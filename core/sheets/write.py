@@ -11,6 +11,7 @@ from core.errors import BadEntryError
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.report.bench_report import bench_report
+from core.sheets.book import book
 from core.sheets.compose import Composed, composed
 from core.sheets.dxf import dxf_text
 from core.sheets.faces import all_sheets
@@ -19,7 +20,7 @@ from core.sheets.furniture import Job
 from core.sheets.lettering import lacking
 from core.sheets.markdown import markdown
 from core.sheets.paper import PAPERS
-from core.sheets.pdf import templates_pdf
+from core.sheets.pdf import pages_pdf
 from core.sheets.pdf_tables import tables_pdf
 from core.sheets.svg import svg_text
 from core.sheets.tables import tables
@@ -126,11 +127,14 @@ def _makers(
     job: Job, stem: str, chosen: tuple[str, ...], notes: Iterable[Finding]
 ) -> dict[str, Callable[[], bytes]]:
     """Return what makes each file, by its name, in the order of writing."""
-    sheets = [composed(job, sheet) for sheet in all_sheets(job.layout) if sheet.name in chosen]
+    every = all_sheets(job.layout, scribe_outside=job.scribe_outside)
+    sheets = [composed(sheet) for sheet in every if sheet.name in chosen]
     title = plain(job.layout.lock.title)
     makers: dict[str, Callable[[], bytes]] = {}
-    if len(sheets) == len(all_sheets(job.layout)):
-        makers[f"{stem}-templates.pdf"] = lambda: templates_pdf(job, sheets, f"{title}: templates")
+    if len(sheets) == len(every):
+        makers[f"{stem}-templates.pdf"] = lambda: pages_pdf(
+            job, book(job, sheets), f"{title}: templates"
+        )
     else:
         for sheet in sheets:
             makers[f"{stem}-{sheet.sheet.name}.pdf"] = _pdf(job, sheet)
@@ -148,9 +152,8 @@ def _makers(
 
 
 def _pdf(job: Job, sheet: Composed) -> Callable[[], bytes]:
-    return lambda: templates_pdf(
-        job, [sheet], f"{plain(job.layout.lock.title)}: {sheet.sheet.title}"
-    )
+    title = f"{plain(job.layout.lock.title)}: {sheet.sheet.title}"
+    return lambda: pages_pdf(job, book(job, [sheet]), title)
 
 
 def _svg(job: Job, sheet: Composed) -> Callable[[], bytes]:

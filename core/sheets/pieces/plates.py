@@ -20,6 +20,9 @@ from core.units import show_lean
 SAW = 3.0
 """Added to each side of stock [mm] for the saw and the file; common practice, no source."""
 
+WIDE = 160.0
+"""Width of a plate [mm] from which its dimensions stand inside it."""
+
 
 def _on_plates(layout: Layout) -> Iterable[OnPlate]:
     wall = inner_path(layout)
@@ -31,13 +34,20 @@ def _on_plates(layout: Layout) -> Iterable[OnPlate]:
 
 
 def _dimensions(layout: Layout) -> Iterable[Mark]:
-    """Yield the dimensions that set out pivot, bolt line, key circle and guides, beside the plate where they fit."""
+    """Yield the dimensions that set out pivot, bolt line, key circle and guides.
+
+    Those along the centreline stand beside the plate; a wide plate has room for them inside, and no paper beside it.
+    """
     lock, here, frame = layout.lock, hand(layout), to_mechanism(layout)
     left, _, right, _ = frame.path(plate_outline(layout).path).bounds()
     mark, line = frame.point((0.0, 0.0)), lock.bolt_line.height
+    aside = 6.0 if right - left < WIDE else -lock.plate.rim - 8.0
     # the centreline is upright in this frame, so its dimensions may stand beside the plate
-    yield from dimension((0.0, 0.0), mark, size(layout, math.hypot(*mark)), "pivot", off=6.0 - left)
-    yield from dimension((0.0, 0.0), (0.0, line), size(layout, line), "bolt line", off=-6.0 - right)
+    span = size(layout, math.hypot(*mark))
+    yield from dimension((0.0, 0.0), mark, span, "pivot", off=aside - left)
+    yield from dimension(
+        (0.0, 0.0), (0.0, line), size(layout, line), "bolt line", off=-aside - right
+    )
     r = lock.key.radius
     edge = (r * math.cos(math.radians(30)), -r * math.sin(math.radians(30)))
     yield from dimension((0.0, 0.0), edge, size(layout, r), "key circle")
