@@ -26,7 +26,21 @@ def size(layout: Layout, mm: float) -> str:
         return show_length(mm, "in")
     text, added = nearest_fraction(mm, FINEST)
     whole = "/" not in text and abs(added) / float(INCH) < HALF_THOUSANDTH
-    return text if whole else f"{text} ({inches:.3f})"
+    return text if whole else f"{text} ({_thousandths(inches)})"
+
+
+def bare(layout: Layout, mm: float) -> str:
+    """Write a length [mm] without its unit and without a second figure, where many stand in a row."""
+    if layout.lock.units != "in":
+        return layout.show(mm).removesuffix(" mm")
+    text, added = nearest_fraction(mm, FINEST)
+    exact = abs(added) / float(INCH) < HALF_THOUSANDTH and abs(mm) >= SHORTEST * float(INCH)
+    return text.removesuffix(" in") if exact else _thousandths(mm / float(INCH))
+
+
+def _thousandths(inches: float) -> str:
+    """Write inches to 0.001, a half rounded up as at the bench: 1/16 is 0.063."""
+    return f"{math.copysign(math.floor(abs(inches) * 1000 + 0.5 + 1e-9), inches) / 1000 + 0.0:.3f}"
 
 
 def error_of(layout: Layout, mm: float) -> str:

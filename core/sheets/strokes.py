@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import overload
 
 from core.geometry.motion import Motion
-from core.geometry.path import Arc, Path, Point, circle, polyline
+from core.geometry.path import Arc, Path, Point, Segment, circle, polyline
 from core.layout.drawing import Anchor, Inked, Label, Layer, Mark, Measure, Stroke
 
 ARROW = 1.8
@@ -177,6 +177,18 @@ def arrow_up(foot: Point, length: float, part: str) -> Iterable[Stroke]:
         (x + 2.4 * half, y + length - head), (x + half, y + length - head), (x + half, y),
     )  # fmt: skip
     yield Stroke(polyline(corners, closed=True), "note", part)
+
+
+def outward(segment: Segment, *, at_end: bool) -> Point:
+    """Return the direction to the left of a segment at its start or end, of length 1: outwards on a clockwise path."""
+    if isinstance(segment, Arc):
+        x, y = segment.end if at_end else segment.start
+        side = 1.0 if segment.turn == "cw" else -1.0
+        away = (side * (x - segment.centre[0]), side * (y - segment.centre[1]))
+    else:
+        away = (segment.start[1] - segment.end[1], segment.end[0] - segment.start[0])
+    long = math.hypot(*away) or 1.0
+    return (away[0] / long, away[1] / long)
 
 
 def bow(centre: Point, radius: float, half_angle: float) -> Path:

@@ -14,6 +14,7 @@ from core.layout.frames import to_mechanism, to_plate
 from core.layout.layout import Layout
 from core.parts.plate import plate_area, plate_outline
 from core.report.data import FACES
+from core.sheets.bolt_numbers import bolt_table
 from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.faces import DATUM
@@ -47,6 +48,7 @@ def tables(job: Job) -> tuple[Table, ...]:
         _stock(layout),
         *(_marking(job, face, sign) for face, sign in FACES),
         _checks(layout),
+        bolt_table(layout),
         _settings(layout),
         drill_schedule(layout),
     )
