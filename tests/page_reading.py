@@ -14,7 +14,7 @@ from core.sheets.compose import Composed, composed
 from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
 from core.sheets.lettering import width
-from core.sheets.pages import Page, foot
+from core.sheets.page import Page, foot
 from core.sheets.styles import STYLES
 from tests.sheet_reading import job_for
 

@@ -19,7 +19,8 @@ from core.sheets.compose import composed
 from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
 from core.sheets.nesting import nested
-from core.sheets.pages import Page, foot, room, sheet_pages
+from core.sheets.page import Page, foot
+from core.sheets.pages import sheet_pages
 from core.sheets.paper import PAPERS
 from core.sheets.placing import settled
 from core.sheets.record import Sheet
@@ -124,7 +125,7 @@ def test_faces_of_a_large_plate_take_few_pages_with_joints_that_do_no_harm(numbe
         deep = foot(job, laid[0])[1]
         tiles = tiling(
             made.bounds,
-            lambda lying, d=deep: (room(job, lying)[0], room(job, lying)[1] - d - 1.0),
+            lambda lying, d=deep: (job.leaf.room(lying)[0], job.leaf.room(lying)[1] - d - 1.0),
             sheet.whole,
         )
         joints = [m for m in tiles.marks if isinstance(m, Stroke) and len(m.path.segments) == 1]
@@ -150,8 +151,8 @@ def test_faces_of_a_large_plate_take_few_pages_with_joints_that_do_no_harm(numbe
 def test_pages_cover_the_whole_drawing(paper: str, size: tuple[float, float]) -> None:
     bounds = (-3.0, 7.0, -3.0 + size[0], 7.0 + size[1])
     job = job_for(SAMPLES[0], paper)
-    laid = tiling(bounds, lambda lying: (room(job, lying)[0], room(job, lying)[1] - 20.0))
-    wide, high = room(job, laid.lying)
+    laid = tiling(bounds, lambda lying: (job.leaf.room(lying)[0], job.leaf.room(lying)[1] - 20.0))
+    wide, high = job.leaf.room(laid.lying)
     for tile in laid.tiles:
         assert tile.window[2] - tile.window[0] <= wide + 1e-6
         assert tile.window[3] - tile.window[1] <= high - 20.0 + 1e-6
@@ -186,7 +187,7 @@ def test_a_drawing_for_too_many_pages_says_so_on_one() -> None:
     job, sheet = written(lock, "back-plate-outside")
     (page,) = sheet_pages(job, sheet)
     assert "large printer" in words(job, page)
-    assert tiling(sheet.bounds, lambda lying: room(job, lying)).wanted > MOST_PAGES
+    assert tiling(sheet.bounds, lambda lying: job.leaf.room(lying)).wanted > MOST_PAGES
 
 
 # what every page carries
@@ -280,7 +281,7 @@ def test_a_single_sheet_says_everything_on_its_one_page() -> None:
 
 
 def test_a_sheet_that_fills_its_page_keeps_its_upright_bar() -> None:
-    wide, high = room(job_for(SAMPLES[0]), False)
+    wide, high = job_for(SAMPLES[0]).leaf.room(False)
     grid = [line((x, 0.0), (x, high - 60.0), "cut", "x") for x in np.arange(0.0, wide - 1.0, 4.0)]
     sheet = Sheet("grid", "Grid", tuple(grid), "From above")
     pages = sheet_pages(job_for(SAMPLES[0]), composed(sheet))

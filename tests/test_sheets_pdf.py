@@ -14,7 +14,8 @@ from PIL import Image
 from core.geometry.path import Arc
 from core.lock.lock import Lock
 from core.sheets.book import book
-from core.sheets.pages import MARGIN, sheet_pages
+from core.sheets.leaf import MARGIN
+from core.sheets.pages import sheet_pages
 from core.sheets.pdf import curves, pages_pdf
 from core.sheets.pieces.keyhole import slot_row
 from core.sheets.tiles import OVERLAP

@@ -17,7 +17,9 @@ from core.sheets.furniture import (
     own_notes,
     upright_bar,
 )
-from core.sheets.pages import Page, Put, foot, room, sheet_pages, small_parts, ways
+from core.sheets.leaf import ways
+from core.sheets.page import Page, Put, foot
+from core.sheets.pages import sheet_pages, small_parts
 from core.sheets.strokes import moved
 from core.sheets.table import Table
 from core.text import plain
@@ -89,7 +91,7 @@ def _card(job: Job, tables: tuple[Table, ...], mark: str) -> Page:
 
 def _with_bar(job: Job, page: Page) -> Page:
     """Return a page of tables with the upright bar in its lower right corner, above the foot."""
-    (wide, high), deep = room(job, False), foot(job, page)[1]
+    (wide, high), deep = job.leaf.room(False), foot(job, page)[1]
     place = shift(wide - UPRIGHT[0], deep - high + 1.0)
     bar = upright_bar(job.layout.lock.units, ways(False)[1])
     return replace(page, puts=(Put(tuple(moved(mark, place) for mark in bar)),))

@@ -10,6 +10,7 @@ from core.geometry.motion import Motion, shift
 from core.layout.drawing import Inked, Label
 from core.layout.findings import Finding
 from core.layout.layout import Layout
+from core.sheets.leaf import Leaf
 from core.sheets.lettering import OWN_PART, weight_of
 from core.sheets.lettering import width as text_width
 from core.sheets.printers import Printer
@@ -45,8 +46,6 @@ LEAD = 0.75
 LEGEND = "Lines: " + "; ".join(WHAT.values()) + "."
 PART = OWN_PART
 BAR = "check bar"
-WAYS = ("across the paper", "along the paper")
-"""The short way of a sheet of paper, and the long one: a printer is out differently in each."""
 Line = tuple[str, float]
 """A text, and the height of its capitals [mm]."""
 
@@ -84,6 +83,11 @@ class Job:
     def warning(self) -> str:
         """One line where the lock cannot work as drawn, else nothing."""
         return stop_line(findings(self.layout))
+
+    @property
+    def leaf(self) -> Leaf:
+        """The paper, with the printer that it is for."""
+        return Leaf(self.paper, self.printer)
 
     @property
     def correction(self) -> str:

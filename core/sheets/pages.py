@@ -1,8 +1,4 @@
-"""Pages: what stands where on each sheet of paper, small parts together, large drawings over several.
-
-A page's *room* is the paper less the blank edge that printers leave. Marks on it are in mm from the room's upper left
-corner, y up, as they are to measure once printed; the correction for a printer comes in when the page is drawn.
-"""
+"""Pages of sheets: small parts together, large drawings over several, each with a check bar that stands upright."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -15,144 +11,31 @@ from core.geometry.path import Point
 from core.layout.drawing import Inked, Label, Stroke
 from core.sheets.compose import Composed, bounds_of
 from core.sheets.furniture import (
-    BAR_INCHES,
-    BAR_MM,
     BODY,
     FINE,
     PART,
-    PRINT_LINE,
     SHORT_CAUTION,
-    SHORT_PRINT_LINE,
-    SHORT_STOP,
     UPRIGHT,
-    WAYS,
     Job,
-    Line,
-    bars,
     full_notes,
     heading,
     own_notes,
     text_block,
     upright_bar,
-    wrapped,
 )  # fmt: skip
+from core.sheets.leaf import ways
 from core.sheets.nesting import nested
-from core.sheets.paper import PAPERS
+from core.sheets.page import Page, Put, foot
 from core.sheets.placing import Field
-from core.sheets.strokes import line, moved
-from core.sheets.table import Table
+from core.sheets.strokes import moved
 from core.sheets.tiles import MOST_PAGES, Box, tiling
 
-MARGIN = 10.0
-"""Edge [mm] that printers may leave blank."""
 CELL = 85.0
 """Narrowest caption [mm] of a small part."""
 APART = 9.0
 """Distance [mm] between small parts on a page: they are cut apart with scissors."""
 CAPTION, CAPTION_DOWN = 3.2, 3.0
 """Height of the capitals in the title of a small part, and how far the title is below its drawing [mm]."""
-BAR_DEEP = 10.0
-"""Height [mm] that the level bars take with their words."""
-
-
-@dataclass(frozen=True)
-class Put:
-    """Marks on a page, of which only what is inside `window` shows: left, bottom, right, top [mm]; None for all."""
-
-    marks: tuple[Inked, ...]
-    window: Box | None = None
-
-
-@dataclass(frozen=True)
-class Page:
-    """One page: its title, the sheets on it with their marks, what is drawn, and what is said at its foot.
-
-    `part` names the part of a sheet that goes over several pages. `tables` are set from its upper edge down.
-    """
-
-    title: str
-    lying: bool = False
-    sheets: tuple[tuple[str, str], ...] = ()
-    part: str = ""
-    puts: tuple[Put, ...] = ()
-    lines: tuple[Line, ...] = ()
-    tables: tuple[Table, ...] = ()
-
-
-def room(job: Job, lying: bool) -> Point:
-    """Return width and height [mm] of a page's room, as they measure once printed."""
-    size, scale = paper_size(job, lying), draw_scale(job, lying)
-    return ((size[0] - 2 * MARGIN) / scale[0], (size[1] - 2 * MARGIN) / scale[1])
-
-
-def paper_size(job: Job, lying: bool) -> Point:
-    """Return width and height [mm] of the paper."""
-    wide, high = PAPERS[job.paper]
-    return (high, wide) if lying else (wide, high)
-
-
-def draw_scale(job: Job, lying: bool) -> Point:
-    """Return what lengths are drawn larger by, to the right and up, so that the job's printer prints them true."""
-    if job.printer is None:
-        return (1.0, 1.0)
-    across, along = 1 / job.printer.across, 1 / job.printer.along
-    return (along, across) if lying else (across, along)
-
-
-def ways(lying: bool) -> tuple[str, str]:
-    """Return which way of the paper is level on a page, and which is upright."""
-    return (WAYS[1], WAYS[0]) if lying else (WAYS[0], WAYS[1])
-
-
-# the foot of a page
-
-
-def foot(job: Job, page: Page, number: str = "page 99 of 99") -> tuple[tuple[Inked, ...], float]:
-    """Return title, words and bars at the foot of a page, in the page's frame, and how much of it they take [mm]."""
-    wide, high = room(job, page.lying)
-    made = _narrow_foot(job, page, wide, number) if page.part else _full_foot(page, wide, number)
-    marks, deep = made
-    placed = tuple(moved(mark, shift(0.0, deep - high)) for mark in marks)
-    return placed, deep
-
-
-def _numbered(page: Page, number: str) -> str:
-    marks = [mark for _, mark in page.sheets]
-    return f"mark {marks[0]} · {number}" if len(marks) == 1 else number
-
-
-def _full_foot(page: Page, wide: float, number: str) -> tuple[list[Inked], float]:
-    upper = text_block(page.title, page.lines, wide, right=_numbered(page, number))
-    marks = [*upper.marks, line((0.0, 0.0), (wide, 0.0), "note", PART)]
-    y = -upper.height - BAR_DEEP + 2.0
-    marks += [moved(mark, shift(0.0, y)) for mark in bars(wide, ways(page.lying))]
-    between = wide - BAR_MM - BAR_INCHES - 8.0
-    rows = wrapped(PRINT_LINE, between, FINE)
-    for index, row in enumerate(rows):
-        at = (BAR_MM + 4.0, y + 6.4 - 2.9 * index)
-        marks.append(Label(at, row, "note", PART, FINE, "left"))
-    return marks, max(-y + 2.0, -(y + 6.4 - 2.9 * len(rows)))
-
-
-def _narrow_foot(job: Job, page: Page, wide: float, number: str) -> tuple[list[Inked], float]:
-    """Return the foot of one page of several: as low as can be, the words between the bars."""
-    between, x = wide - BAR_MM - BAR_INCHES - 8.0, BAR_MM + 4.0
-    said: list[Line] = [(f"{page.title}: {page.part}", 3.1), (_numbered(page, number), FINE)]
-    said += [(SHORT_STOP, FINE)] if job.warning else []
-    said += [(job.correction, FINE)] if job.correction else []
-    said.append((SHORT_PRINT_LINE, FINE))
-    marks: list[Inked] = [line((0.0, 0.0), (wide, 0.0), "note", PART)]
-    y = -0.6
-    for text, height in said:
-        for row in wrapped(text, between, height):
-            y -= height * 1.5
-            marks.append(Label((x, y + height * 0.65), row, "note", PART, height, "left"))
-    deep = max(-y, BAR_DEEP)
-    marks += [moved(mark, shift(0.0, 2.0 - deep)) for mark in bars(wide, ways(page.lying))]
-    return marks, deep
-
-
-# what stands above it
 
 
 def _with_upright_bar(job: Job, page: Page, deep: float) -> Page | None:
@@ -160,7 +43,7 @@ def _with_upright_bar(job: Job, page: Page, deep: float) -> Page | None:
 
     None where there is no room for it.
     """
-    wide, high = room(job, page.lying)
+    wide, high = job.leaf.room(page.lying)
     field = Field(
         (put.marks, shapely.box(*put.window) if put.window else None) for put in page.puts
     )
@@ -203,7 +86,7 @@ def _on_one(job: Job, made: Composed, page: Page, aside: float) -> tuple[Page, .
     left, bottom, right, top = made.bounds
     for lying in (False, True):
         tried = replace(page, lying=lying)
-        (wide, high), deep = room(job, lying), foot(job, tried)[1]
+        (wide, high), deep = job.leaf.room(lying), foot(job, tried)[1]
         if right - left <= wide - aside and top - bottom <= high - deep - 2.0:
             x = (wide - aside) / 2 - (left + right) / 2
             y = -(high - deep) / 2 - (bottom + top) / 2
@@ -219,7 +102,7 @@ def _on_several(job: Job, made: Composed, page: Page, aside: float) -> tuple[Pag
     deeps = {lying: foot(job, replace(narrow, lying=lying))[1] for lying in (False, True)}
 
     def left_over(lying: bool) -> Point:
-        wide, high = room(job, lying)
+        wide, high = job.leaf.room(lying)
         return (wide - aside, high - deeps[lying] - 1.0)
 
     drilled = [m.path.bounds() for m in made.marks if isinstance(m, Stroke) and m.layer == "drill"]
@@ -260,7 +143,7 @@ def _too_large(job: Job, made: Composed, page: Page) -> Page:
         f"{too_large(job, made)}.",
         "Take its SVG or DXF file to a large printer or plotter, at 100 %.",
     )
-    wide, high = room(job, False)
+    wide, high = job.leaf.room(False)
     labels = tuple(
         Label((wide / 2, -high / 3 - 5.0 * row), text, "note", PART, BODY)
         for row, text in enumerate(words)
@@ -271,7 +154,7 @@ def _too_large(job: Job, made: Composed, page: Page) -> Page:
 
 def too_large(job: Job, made: Composed) -> str:
     """Return the sentence that says that a sheet takes too many pages, or nothing."""
-    laid = tiling(made.bounds, lambda lying: room(job, lying))
+    laid = tiling(made.bounds, lambda lying: job.leaf.room(lying))
     return (
         ""
         if laid.tiles
@@ -306,7 +189,7 @@ def _cell(made: Composed, widest: float) -> _Cell:
 def small_parts(job: Job, sheets: Sequence[Composed]) -> tuple[Page, ...]:
     """Return the pages that small parts share, and after each other those that are too large to share one."""
     page = Page("Parts", lines=(*heading(job), (SHORT_CAUTION, FINE)))
-    wide, high = room(job, False)
+    wide, high = job.leaf.room(False)
     deep = foot(job, page)[1]
     # the last strip on the right is kept for the upright bar
     left_over = (wide - UPRIGHT[0] - 2.0, high - deep - 3.0)

@@ -12,8 +12,9 @@ from fpdf.drawing import PaintedPath
 from core.geometry.path import Arc, Path, Point
 from core.layout.drawing import Inked, Label, Stroke
 from core.sheets.furniture import UPRIGHT, Job
+from core.sheets.leaf import MARGIN
 from core.sheets.lettering import CAPITAL, printable, weight_of
-from core.sheets.pages import MARGIN, Page, draw_scale, foot, paper_size, room
+from core.sheets.page import Page, foot
 from core.sheets.pdf_book import FONT, POINTS, Book
 from core.sheets.pdf_tables import set_tables
 from core.sheets.styles import GHOST, STYLES, Style
@@ -47,8 +48,8 @@ def pages_pdf(job: Job, pages: Sequence[Page], title: str) -> bytes:
 
 
 def _page(book: Book, job: Job, page: Page, number: str) -> None:
-    book.add_page(orientation="portrait", format=paper_size(job, page.lying))
-    frame = Frame(scale=draw_scale(job, page.lying))
+    book.add_page(orientation="portrait", format=job.leaf.size(page.lying))
+    frame = Frame(scale=job.leaf.scale(page.lying))
     for put in page.puts:
         if put.window is None:
             draw(book, put.marks, frame)
@@ -60,7 +61,7 @@ def _page(book: Book, job: Job, page: Page, number: str) -> None:
     marks, deep = foot(job, page, number)
     draw(book, marks, frame)
     if page.tables:
-        wide, high = room(job, page.lying)
+        wide, high = job.leaf.room(page.lying)
         across, up = frame.scale
         set_tables(book, page.tables, (wide - UPRIGHT[0] - 3.0) * across, (high - deep) * up)
 

@@ -4,8 +4,8 @@ from datetime import UTC, date, datetime, time
 
 from fpdf import FPDF
 
+from core.sheets.leaf import MARGIN
 from core.sheets.lettering import font_file, printable
-from core.sheets.pages import MARGIN
 
 FONT = "lettering"
 POINTS = 72 / 25.4

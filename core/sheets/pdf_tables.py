@@ -7,8 +7,8 @@ from fpdf.enums import TableBordersLayout, TableCellFillMode
 from fpdf.fonts import FontFace
 
 from core.sheets.furniture import BODY, OWN_LOCKS, Job
+from core.sheets.leaf import MARGIN
 from core.sheets.lettering import CAPITAL, printable
-from core.sheets.pages import MARGIN
 from core.sheets.paper import PAPERS
 from core.sheets.pdf_book import FONT, POINTS, Book
 from core.sheets.record import CUTTING, DRILLING

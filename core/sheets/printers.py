@@ -98,8 +98,8 @@ def _share(text: str, units: str) -> float:
     if abs(share - 1) > FARTHEST + 1e-9:
         raise BadEntryError(
             f"A bar of {show_length(bar, 'in' if inches else 'mm')} that measures {length_shown} is out by "
-            f"{abs(share - 1):.1%}, more than the {FARTHEST:.0%} that can be put right: the page was fitted to the "
-            "paper; print it at 100 % and measure again"
+            f"{100 * abs(share - 1):.1f} %, more than the {100 * FARTHEST:.0f} % that can be put right: the page was "
+            "fitted to the paper; print it at 100 % and measure again"
         )
     return share
 
@@ -121,7 +121,7 @@ class Printers:
             text = self.path.read_bytes()[:LARGEST_FILE].decode()
             rows = tomllib.loads(text).get("printer", {})
             return {_named(name): _sound(row) for name, row in rows.items()}
-        except FileNotFoundError:
+        except (FileNotFoundError, NotADirectoryError):
             return {}
         except (OSError, ValueError, AttributeError, RecursionError) as error:
             why = error.strerror if isinstance(error, OSError) else "it is not as it was written"
