@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.geometry.motion import shift
+from core.sheets import bench_card
 from core.sheets.compose import Composed
 from core.sheets.furniture import (
     BODY,
@@ -24,7 +25,6 @@ from core.sheets.strokes import moved
 from core.sheets.table import Table
 from core.text import plain
 
-BENCH_CARD = "bench-card"
 JOINTS = (
     "A sheet of several pages: trim each page along the dotted line, lay it on the next one so that the crosses meet, "
     "and stick it down on a flat table."
@@ -41,7 +41,7 @@ def book(
         pages = sheet_pages(job, sheets[0], first=True)
         if len(pages) == 1:
             return pages
-    cards = (_card(job, card, card_mark),) if card else ()
+    cards = (_card(job, card, card_mark, first=not sheets),) if card else ()
     if cards and not sheets:
         return cards
     drawn = [page for made in faces for page in sheet_pages(job, made)]
@@ -54,7 +54,9 @@ def book(
 
 
 def _cover(job: Job, sheets: Sequence[Composed], pages: Sequence[Page]) -> Page:
-    titles = {made.sheet.name: made.sheet.title for made in sheets} | {BENCH_CARD: "Bench card"}
+    titles = {made.sheet.name: made.sheet.title for made in sheets} | {
+        bench_card.NAME: bench_card.TITLE
+    }
     on: dict[tuple[str, str], list[int]] = {}
     for number, page in enumerate(pages, start=2):
         for named in page.sheets:
@@ -82,11 +84,10 @@ def _pages_in_words(numbers: list[int]) -> str:
     return str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
 
 
-def _card(job: Job, tables: tuple[Table, ...], mark: str) -> Page:
-    lines = (*heading(job), (SHORT_CAUTION, FINE))
-    return _with_bar(
-        job, Page("Bench card", sheets=((BENCH_CARD, mark),), lines=lines, tables=tables)
-    )
+def _card(job: Job, tables: tuple[Table, ...], mark: str, *, first: bool) -> Page:
+    lines = [*heading(job), *(full_notes(job, []) if first else [(SHORT_CAUTION, FINE)])]
+    named = ((bench_card.NAME, mark),)
+    return _with_bar(job, Page(bench_card.TITLE, sheets=named, lines=tuple(lines), tables=tables))
 
 
 def _with_bar(job: Job, page: Page) -> Page:
