@@ -125,6 +125,20 @@ class Stock:
     note: str = ""
 
 
+@dataclass(frozen=True)
+class Flat:
+    """A part that is cut from flat stock `thickness` [mm]: its closed outline, and what is cut out of it [mm].
+
+    `seen` says which side of it is drawn.
+    """
+
+    name: str
+    outline: Path
+    thickness: float
+    holes: tuple[Path, ...] = ()
+    seen: str = ""
+
+
 def _nothing(_: Layout) -> tuple[Any, ...]:
     return ()
 
@@ -143,6 +157,7 @@ class Piece:
     on_plates: Callable[[Layout], Iterable[OnPlate]] = field(default=_nothing)
     holes: Callable[[Layout], Iterable[Hole]] = field(default=_nothing)
     drillings: Callable[[Layout], Iterable[Drilling]] = field(default=_nothing)
+    flats: Callable[[Layout], Iterable[Flat]] = field(default=_nothing)
     rules: Callable[[Layout], Iterable[Rule]] = field(default=_nothing)
     settings: Callable[[Layout], Iterable[Setting]] = field(default=_nothing)
     stock: Callable[[Layout], Iterable[Stock]] = field(default=_nothing)

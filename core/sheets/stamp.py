@@ -29,9 +29,7 @@ def sheet_mark(sheet: Sheet) -> str:
     """Return the mark of a sheet; lines that only lead a text to its place do not count."""
     texts = [sheet.title, sheet.seen, *sheet.notes]
     for mark in sheet.marks:
-        texts += [
-            text for m in (mark.marks if isinstance(mark, Loose) else (mark,)) for text in _said(m)
-        ]
+        texts += [said(m) for m in (mark.marks if isinstance(mark, Loose) else (mark,))]
     return mark_of(sheet.name, texts)
 
 
@@ -57,11 +55,11 @@ def read_mark(text: str) -> str:
     return f"{letters[:WHICH]}-{letters[WHICH:]}"
 
 
-def _said(mark: Mark) -> Iterable[str]:
+def said(mark: Mark) -> str:
+    """Return what a stroke or text says of the lock, as a text; a line that only leads a text to its place nothing."""
     if not isinstance(mark, Stroke):
-        yield mark.text
-    elif mark.layer != "note":
-        yield f"{mark.layer} {mark.ghost} {_traced(mark.path)}"
+        return mark.text
+    return "" if mark.layer == "note" else f"{mark.layer} {mark.ghost} {_traced(mark.path)}"
 
 
 def _traced(path: Path) -> str:

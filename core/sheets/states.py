@@ -5,15 +5,20 @@ from dataclasses import dataclass
 
 from core.errors import BadEntryError
 from core.layout.findings import Finding
+from core.layout.layout import Layout
 from core.report.bench_report import bench_report
 from core.sheets import bench_card
+from core.sheets.cutter import cut_strokes, flat_parts
 from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
-from core.sheets.stamp import is_of, mark_of, read_mark, sheet_mark
+from core.sheets.record import Flat
+from core.sheets.stamp import is_of, mark_of, read_mark, said, sheet_mark
 from core.sheets.table import Table
 from core.sheets.tables import tables
 
 TABLES, REPORT = "tables", "report"
+CUTTER = "cutter-"
+"""What the names of files for a cutter begin with."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +49,21 @@ def marks(job: Job, notes: Iterable[Finding] = ()) -> dict[str, str]:
     return found
 
 
+def cutter_marks(layout: Layout, kerf: float) -> dict[str, str]:
+    """Return the marks of the files for a cutter with that `kerf` [mm], by name."""
+    return {
+        cutter_name(flat): mark_of(
+            cutter_name(flat), [f"{kerf:.4f}", *map(said, cut_strokes(flat, kerf))]
+        )
+        for flat in flat_parts(layout)
+    }
+
+
+def cutter_name(flat: Flat) -> str:
+    """Return what a flat part is called in the names of files for a cutter."""
+    return f"{CUTTER}{flat.name.replace(' ', '-')}"
+
+
 def card_mark(job: Job) -> str:
     """Return the mark of the bench card."""
     return mark_of(bench_card.NAME, _cells(bench_card.bench_card(job.layout)))
@@ -57,8 +77,15 @@ def _cells(of: Iterable[Table]) -> Iterable[str]:
 def states(now: Mapping[str, str], before: Mapping[str, Mapping[str, str]]) -> States:
     """Return what has become of the sheets whose marks are `now`, by name.
 
-    `before` has for every file that was written the marks of the sheets in it, by name.
+    `before` has for every file that was written the marks of the sheets in it, by name. Sheets and files for a cutter
+    are apart: each knows only its own.
     """
+    cutter = any(name.startswith(CUTTER) for name in now)
+    before = {
+        file: written
+        for file, written in before.items()
+        if all(name.startswith(CUTTER) is cutter for name in written)
+    }
     known: dict[str, set[str]] = {}
     for written in before.values():
         for name, mark in written.items():

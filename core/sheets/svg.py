@@ -36,7 +36,7 @@ def svg_text(marks: Iterable[Inked], bounds: tuple[float, float, float, float], 
             f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
             f'viewBox="{_n(left - MARGIN)} {_n(-top - MARGIN)} {_n(width)} {_n(height)}">'
         ),
-        f"<title>{escape(plain(title))}</title>",
+        *([f"<title>{escape(plain(title))}</title>"] if title else []),
     ]
     for name, drawn in groups.items():
         if drawn:

@@ -5,6 +5,7 @@ import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from core.errors import BadEntryError
@@ -14,6 +15,7 @@ from core.report.bench_report import bench_report
 from core.sheets import bench_card
 from core.sheets.book import book
 from core.sheets.compose import Composed, composed
+from core.sheets.cutter import about, checked_kerf, flat_parts, part_dxf, part_svg
 from core.sheets.dxf import dxf_text
 from core.sheets.faces import all_sheets
 from core.sheets.folder import Folder, NotOursError, written_marks
@@ -25,7 +27,7 @@ from core.sheets.paper import PAPERS
 from core.sheets.pdf import pages_pdf
 from core.sheets.pdf_tables import tables_pdf
 from core.sheets.printers import Printer
-from core.sheets.states import REPORT, TABLES, States, marks, states
+from core.sheets.states import REPORT, TABLES, States, cutter_marks, cutter_name, marks, states
 from core.sheets.svg import svg_text
 from core.sheets.table import Table
 from core.sheets.tables import tables
@@ -140,17 +142,59 @@ def write_sheets(
     chosen, found, stem = _chosen(job, tuple(only)), tuple(notes), file_stem(source)
     now = marks(job, found)
     makers = _makers(job, stem, {name: now[name] for name in chosen}, found)
+    before = states(now, written_marks(folder, stem))
+    files = _put(folder, stem, makers, replace=replace, progress=progress)
+    return Written(files, (*_shown_badly(job), *_too_large(job, chosen)), before)
+
+
+def write_for_cutter(
+    layout: Layout,
+    folder: Path,
+    *,
+    kerf: float = 0.0,
+    source: Path | None = None,
+    replace: bool = False,
+    progress: Progress | None = None,
+) -> Written:
+    """Write a DXF and an SVG file of every flat part, for a cutter with that `kerf` [mm]; otherwise as `write_sheets`.
+
+    `notes` of what is returned say how thick each part is and from which side it is drawn.
+
+    Raises
+    ------
+    BadEntryError
+        For a kerf that is none, or too wide for a part; nothing is written.
+    NotOursError
+        Where files are in the way and `replace` is not set; nothing is written.
+    SaveError
+        Where nothing can be written there.
+    """
+    stem, flats = file_stem(source), flat_parts(layout)
+    now = cutter_marks(layout, checked_kerf(kerf))
+    makers: dict[str, _Made] = {}
+    for flat in flats:
+        name = cutter_name(flat)
+        held = {name: now[name]}
+        makers[f"{stem}-{name}.dxf"] = _Made(held, partial(part_dxf, flat, kerf))
+        makers[f"{stem}-{name}.svg"] = _Made(held, partial(part_svg, flat, kerf))
+    before = states(now, written_marks(folder, stem))
+    files = _put(folder, stem, makers, replace=replace, progress=progress)
+    return Written(files, tuple(about(layout, flat, kerf) for flat in flats), before)
+
+
+def _put(
+    folder: Path, stem: str, makers: dict[str, _Made], *, replace: bool, progress: Progress | None
+) -> tuple[Path, ...]:
+    """Make files and write them into a folder; nothing is written where one of somebody else's is in the way."""
     target = Folder(folder)
     foreign = () if replace else target.in_the_way(makers)
     if foreign:
         raise NotOursError(folder, foreign)
-    before = states(now, written_marks(folder, stem))
     for number, (name, made) in enumerate(makers.items(), start=1):
         if progress is not None:
             progress(number, len(makers), name)
         target.write(name, made.make(), stem, made.marks)
-    said = (*_shown_badly(job), *_too_large(job, chosen))
-    return Written(tuple(folder / name for name in makers), said, before)
+    return tuple(folder / name for name in makers)
 
 
 def found_states(

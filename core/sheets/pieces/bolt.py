@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from core.geometry.motion import MIRROR, shift
+from core.geometry.path import Path
 from core.layout.drawing import Anchor, Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
@@ -12,7 +13,7 @@ from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, contour
 from core.parts.tooth import tooth
 from core.sheets.bolt_numbers import TITLE, bolt_numbers
-from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
+from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import bare, rough, size
 from core.sheets.strokes import bow, cross, dimension, levels, line, moved, outward
 from core.whole.assembly import workpieces
@@ -79,9 +80,8 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     ends = sorted([(0.0, cut.bolt_line), (cut.pickup_offset, cut.bolt_line)])
     flank = f"flank {show(abs(cut.pickup_offset))}"
     yield from dimension(ends[0], ends[1], flank, "bolt", off=below, spill="right")
-    back = shift(-cut.throw / 2, cut.bolt_line)
-    for out in workpieces()["bolt"].shape(layout).cuts:
-        yield Stroke(back.path(out.path), "cut", "bolt")
+    for out in _cut_out(layout):
+        yield Stroke(out, "cut", "bolt")
     yield from _chains(layout, cut)
     yield from _numerals(layout)
     yield from levels(
@@ -94,6 +94,19 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
         ],
         max(made.tail_end, made.right) + 11.0, 8.0, "bolt",
     )  # fmt: skip
+
+
+def _cut_out(layout: Layout) -> Iterable[Path]:
+    """Yield what other parts cut out of the bolt's middle, in the drive frame."""
+    back = shift(-tooth(layout).throw / 2, tooth(layout).bolt_line)
+    for out in workpieces()["bolt"].shape(layout).cuts:
+        yield back.path(out.path)
+
+
+def _flats(layout: Layout) -> Iterable[Flat]:
+    side = "the side that faces you with the front plate off"
+    holes = tuple(hand(layout).path(out) for out in _cut_out(layout))
+    yield Flat("bolt", contour(layout), layout.lock.bolt.thickness, holes, side)
 
 
 def _chains(layout: Layout, cut: Tooth) -> Iterable[Mark]:
@@ -212,5 +225,12 @@ def _steps(layout: Layout) -> Iterable[str]:
 
 
 PIECE = Piece(
-    "bolt", 40, sheets=_sheets, rules=_rules, settings=_settings, stock=_stock, steps=_steps
+    "bolt",
+    40,
+    sheets=_sheets,
+    flats=_flats,
+    rules=_rules,
+    settings=_settings,
+    stock=_stock,
+    steps=_steps,
 )

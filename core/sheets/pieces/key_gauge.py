@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.geometry.path import Arc, Line, Path, Segment, joined
+from core.geometry.path import Arc, Line, Path, Segment, circle, joined
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout
 from core.parts.tooth import tooth
-from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Sheet, Stock
+from core.sheets.record import CUTTING, DRILLING, Drilling, Flat, Piece, Sheet, Stock
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, hole, levels, line
 
@@ -199,6 +199,16 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     yield Label((wide + 2.0, 0.0), f"pin {show(pin(layout))}", "note", "key gauge", 2.2, "left")
 
 
+def _flats(layout: Layout) -> Iterable[Flat]:
+    yield Flat(
+        "key gauge",
+        gauge_contour(layout),
+        STRIP,
+        (circle((0.0, 0.0), pin(layout) / 2),),
+        "either side",
+    )
+
+
 def _drillings(layout: Layout) -> Iterable[Drilling]:
     stepped = pin(layout) < layout.lock.pivot.hole
     fit = "a pin that fits the pivot hole" + (
@@ -234,4 +244,6 @@ def _steps(layout: Layout) -> Iterable[str]:
     )
 
 
-PIECE = Piece("key gauge", 62, sheets=_sheets, drillings=_drillings, stock=_stock, steps=_steps)
+PIECE = Piece(
+    "key gauge", 62, sheets=_sheets, flats=_flats, drillings=_drillings, stock=_stock, steps=_steps
+)
