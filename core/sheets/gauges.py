@@ -1,13 +1,8 @@
-"""The gauge number nearest to a thickness of sheet, from `shared/gauges.toml`."""
-
-import tomllib
-from dataclasses import dataclass
-from functools import cache
+"""The gauge number nearest to a thickness of sheet."""
 
 from core.layout.layout import Layout
 from core.sheets.sizes import size
-from core.shipped import shared_table
-from core.units import INCH
+from core.tables.sheet_gauges import Gauge, all_gauges
 
 METALS = ("steel", "brass")
 """Metals that sheet is cut from here, by the word for them in the form of stock and in the table of gauges."""
@@ -17,39 +12,10 @@ CLOSE = 0.1
 """Share of a thickness within which a gauge is worth naming."""
 
 
-@dataclass(frozen=True)
-class Gauge:
-    """One gauge number: the gauge's name, the number, the thickness [mm], the metal sold by it, the table's source."""
-
-    name: str
-    number: int
-    thickness: float
-    metal: str
-    source: str
-
-    @property
-    def metals(self) -> tuple[str, ...]:
-        """The metals whose sheet is sold by it; a gauge that names none is for any."""
-        named = tuple(metal for metal in METALS if metal in self.metal)
-        return () if COATED in self.metal else named or METALS
-
-
-@cache
-def all_gauges() -> tuple[Gauge, ...]:
-    """Return every gauge number of the table."""
-    with shared_table("gauges.toml").open("rb") as file:
-        table = tomllib.load(file)
-    return tuple(
-        Gauge(
-            gauge["name"],
-            int(number),
-            value * (float(INCH) if gauge["unit"] == "in" else 1.0),
-            gauge["metal"],
-            gauge["source"],
-        )
-        for gauge in table["gauge"]
-        for number, value in gauge["sizes"].items()
-    )
+def sold(gauge: Gauge) -> tuple[str, ...]:
+    """Return the metals whose sheet is sold by a gauge; one that names none is for any, but no coated sheet."""
+    named = tuple(metal for metal in METALS if metal in gauge.metal)
+    return () if COATED in gauge.metal else named or METALS
 
 
 def near(thickness: float, metals: str) -> tuple[Gauge, ...]:
@@ -64,7 +30,7 @@ def near(thickness: float, metals: str) -> tuple[Gauge, ...]:
         nearer = before is None or abs(gauge.thickness - thickness) < abs(
             before.thickness - thickness
         )
-        if nearer and wanted & set(gauge.metals):
+        if nearer and wanted & set(sold(gauge)):
             nearest[gauge.name] = gauge
     return tuple(g for g in nearest.values() if abs(g.thickness - thickness) <= CLOSE * thickness)
 
@@ -80,4 +46,4 @@ def gauges_in_words(layout: Layout, thickness: float, metals: str) -> str:
 
 
 def _sold(gauge: Gauge, metals: str) -> str:
-    return " or ".join(metal for metal in gauge.metals if metal in metals)
+    return " or ".join(metal for metal in sold(gauge) if metal in metals)

@@ -7,7 +7,7 @@ from core.geometry.path import Path, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
-from core.parts.guides import Guide, front_guide, rear_guide
+from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
