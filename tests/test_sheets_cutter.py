@@ -216,7 +216,8 @@ def test_nothing_changes_without_a_kerf_and_either_way_round_is_the_same() -> No
 
 @given(
     st.lists(st.tuples(st.floats(4, 20), st.floats(0.5, 1.0)), min_size=3, max_size=9),
-    st.floats(-1.0, 1.0),
+    # to a micrometre: shapely's buffer by 1e-261 is empty, and no kerf is so small
+    st.floats(-1.0, 1.0).map(lambda by: round(by, 3)),
     st.booleans(),
 )
 def test_any_star_is_moved_as_shapely_buffers_it_or_refused(
