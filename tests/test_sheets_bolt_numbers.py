@@ -10,6 +10,7 @@ from shapely.geometry import Polygon
 
 from core.geometry.motion import shift
 from core.geometry.path import Arc, Line, Path, circle
+from core.layout.drawing import Label
 from core.layout.layout import Layout
 from core.layout.workpiece import Cut, Shape
 from core.lock.lock import Lock
@@ -151,7 +152,7 @@ def test_points_are_numbered_on_the_sheet_as_in_the_table() -> None:
 
 def test_chains_of_dimensions_add_up_to_the_whole() -> None:
     _, sheet = written(SAMPLES[0], "bolt")
-    texts = [m for m in sheet.unset if hasattr(m, "text")]
+    texts = [m for m in sheet.unset if isinstance(m, Label)]
     chain = sorted((m.at[0], float(m.text)) for m in texts if m.height == 2.2 and re.fullmatch(r"[\d.]+", m.text)
                    and m.lean == 0.0)  # fmt: skip
     figures = [figure for _, figure in chain]

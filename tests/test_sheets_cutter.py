@@ -5,7 +5,7 @@ import math
 import xml.etree.ElementTree as ET
 from pathlib import Path as FilePath
 
-import ezdxf
+import ezdxf.filemanagement
 import numpy as np
 import pyogrio
 import pytest
@@ -110,7 +110,7 @@ def test_dxf_holds_outline_and_holes_only_by_two_readers(lock: Lock, tmp_path: F
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": 0.1})
     for flat in flats(lock):
         data = part_dxf(flat, 0.2)
-        doc = ezdxf.read(io.StringIO(data.decode()))
+        doc = ezdxf.filemanagement.read(io.StringIO(data.decode()))
         assert [error.message for error in doc.audit().errors] == []
         assert doc.header["$INSUNITS"] == 4  # millimetres
         entities = list(doc.modelspace())
