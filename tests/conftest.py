@@ -1,5 +1,7 @@
 """Settings of all tests."""
 
+from pathlib import Path
+
 import pytest
 from hypothesis import settings
 
@@ -9,7 +11,7 @@ settings.load_profile("boltwright")
 
 
 @pytest.fixture
-def own_folder(tmp_path, monkeypatch):
+def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Run in a folder of the test's own, with the terminal's colours left to the program."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("NO_COLOR", raising=False)

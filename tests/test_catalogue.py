@@ -3,7 +3,7 @@
 import ast
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -36,7 +36,7 @@ LONG = {
     "tooth.pickup_angle": 30.0, "shackle.across": -36.0, "front_guide.from_centreline": 28.0,
     "rear_guide.from_centreline": 28.0,
 }  # fmt: skip
-LOCKS: dict[str, dict[str, object]] = {
+LOCKS: dict[str, Mapping[str, object]] = {
     "plate-outline": {"plate.outline": "traced"},
     "rim-too-wide": {"plate.rim": 40.0},
     "mark-not-used": {"plate.outline": "traced", "plate.points": SQUARE, "plate.mark_across": 3.0},

@@ -122,7 +122,9 @@ def test_all_that_it_brings_is_heard() -> None:
     assert found["key-fouls-peg"].step == "pivot"
     assert {"peg-thin", "key-fouls-peg", "made-file-peg", "made-remake-peg"} <= set(catalogue())
     assert "made-moved-peg" not in catalogue()  # nothing of it has a place
-    assert gathered.windows(layout)["bolt.thickness"].low.code.name == "peg-thin"
+    low = gathered.windows(layout)["bolt.thickness"].low
+    assert low is not None
+    assert low.code.name == "peg-thin"
     assert report(layout)["peg"] == {"size": 1.5}
     assert "THE PEG\n  thick" in bench_report(layout)
     changed = {c.outcome.name: c for c in compare(Layout(Lock()), layout).outcomes}["peg_size"]

@@ -176,8 +176,8 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             g = at.front_guide
             return guide(-1, at.bolt.nose_height, g.from_centreline, g.width, g.floor), relief
         case "rear-guide-in-key-circle":
-            g = at.rear_guide
-            return guide(1, at.bolt.tail_height, g.from_centreline, g.width, g.floor), relief
+            r = at.rear_guide
+            return guide(1, at.bolt.tail_height, r.from_centreline, r.width, r.floor), relief
         case "foot-at-shank":
             return n.on_relief, at.key.shank / 2 + at.fit.key_clearance
         case "home-travel":
