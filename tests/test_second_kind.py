@@ -58,7 +58,7 @@ ROOMS = {
     "rivets_piece.py": core.sheets.pieces,
 }  # fmt: skip
 FINDERS = (
-    row_kinds.row_kinds, assembly.all_parts, assembly.drawn, assembly.workpieces, gathered.all_checks,
+    row_kinds.row_kinds, assembly.all_parts, assembly.drawn, assembly.fixed, assembly.workpieces, gathered.all_checks,
     gathering.all_pieces, walk.all_steps, made_solid, layout_of, dimensions_of,
 )  # fmt: skip
 TEXT = """\
