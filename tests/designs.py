@@ -262,9 +262,9 @@ def stretched(seed: int) -> Lock:
     rng = seeded(f"stretched {seed}")
     lock = plausible(seed % 40)
     for path, spec in specs().items():
-        if spec.kind in ("length", "position") and rng.random() < 0.15:
+        if spec.kind.name in ("length", "position") and rng.random() < 0.15:
             value = lock.value(path) * math.exp(rng.uniform(-0.7, 0.7))
-            value += rng.uniform(-5, 5) if spec.kind == "position" else 0.0
+            value += rng.uniform(-5, 5) if spec.kind.name == "position" else 0.0
             lock = lock.with_value(path, min(max(value, spec.low), spec.high))
     if rng.random() < 0.2:
         lock = lock.with_value("tooth.pickup_angle", rng.uniform(0, 60))

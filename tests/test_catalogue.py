@@ -11,18 +11,19 @@ import pytest
 
 import core
 from core.checks import gathered
-from core.checks.catalogue import catalogue
+from core.checks.catalogue import catalogue, declared
 from core.files.history_file import history_path, load_history
 from core.files.project_reading import read_text
 from core.files.recovery import load_recovery, recovery_path
-from core.layout.codes import Code
+from core.layout.codes import Code, general, rows_in
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.made.marking import mark_made
+from core.parts.posts import PART
 from core.whole import assembly
 from tests.designs import plausible, stretched
-from tests.locks import BY_HAND, changed
+from tests.locks import BY_HAND, changed, posted
 from tui.desk.checking import checked
 from tui.keys.acts import ACTS
 from tui.steps.walk import all_steps
@@ -106,6 +107,19 @@ MEASURED = {
 }
 
 
+POSTS: dict[str, tuple[tuple[float, float], ...]] = {
+    "post-in-key-circle": ((5.0, 5.0),),
+    "post-in-bolt": ((0.0, 22.0),),
+    "post-in-shackle": ((-26.0, 40.0),),
+    "post-in-front-guide": ((-20.0, 17.0),),
+    "post-in-rear-guide": ((22.0, 17.0),),
+    "post-outside-wall": ((40.0, 0.0),),
+    "post-in-another": ((0.0, -26.0), (1.0, -26.0)),
+    "key-fouls-post": ((0.0, -26.0), (5.0, -12.0)),
+}
+"""For each code of posts the places of posts that show it."""
+
+
 def made_codes() -> set[str]:
     cut = {f"made-{what}-{part}".replace("_", "-") for part in CUT for what in ("file", "remake")}
     moved = {f"made-moved-{part}".replace("_", "-") for part in PLACED}
@@ -135,7 +149,7 @@ def on_files(folder: Path) -> dict[str, Callable[[], Iterable[Finding | None]]]:
 
 def assert_as_declared(finding: Finding | None) -> None:
     assert finding is not None
-    code = catalogue()[finding.code]
+    code = declared(finding.code)
     assert finding.level == code.level
     assert finding.step == (code.step or finding.step)
     assert finding.step in places()
@@ -153,12 +167,21 @@ def assert_shown(code: str, lock: Lock) -> None:
 
 
 def test_each_code_is_met_somewhere_here(tmp_path: Path) -> None:
-    assert {*LOCKS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
+    assert {*LOCKS, *POSTS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
 
 
 @pytest.mark.parametrize("code", LOCKS)
 def test_a_lock_that_shows_it(code: str) -> None:
     assert_shown(code, changed(Lock(), LOCKS[code]))
+
+
+@pytest.mark.parametrize("code", POSTS)
+def test_posts_that_show_it(code: str) -> None:
+    found = [f for f in gathered.findings(Layout(posted(*POSTS[code]))) if general(f.code) == code]
+    assert found
+    assert_as_declared(found[0])
+    # it names the row, and another of the same kind has a code of its own
+    assert rows_in(found[0].code)[0] == ("b" if code == "key-fouls-post" else "a")
 
 
 @pytest.mark.parametrize("part", CUT)
@@ -260,6 +283,9 @@ def test_every_end_of_a_window_names_a_code() -> None:
                 for bound in check.bounds(layout):
                     assert catalogue()[bound.code.name] == bound.code
                     seen += 1
+            posts = Layout(posted((0.0, -26.0), (20.0, 18.0), (21.0, 30.0), lock=make(seed)))
+            for bound in PART.bounds(posts):
+                assert replace(declared(bound.code.name), name=bound.code.name) == bound.code
     assert seen > 200
 
 

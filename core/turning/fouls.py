@@ -12,6 +12,7 @@ from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Check
+from core.lock.row_kinds import the
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import tooth
@@ -36,7 +37,8 @@ def _code(layout: Layout, name: str) -> Code:
     """Return what a foul with the thing of that name is found for."""
     for thing in assembly.fixed():
         if name in thing.areas(layout):
-            return KEY_FOULS.of(thing.kind).at(thing.step)
+            code = KEY_FOULS.of(thing.kind).at(thing.step)
+            return code if name == thing.kind else code.about(name.removeprefix(f"{thing.kind} "))
     return KEY_FOULS_BOLT
 
 
@@ -57,7 +59,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 def _sentence(foul: Foul) -> str:
     return (
-        f"The key fouls the {foul.part} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
+        f"The key fouls {the(foul.part)} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
         f"its worst at {math.degrees(foul.at):.1f} degrees with {foul.overlap:.3f} mm2."
     )
 
@@ -83,11 +85,11 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 def _bench(layout: Layout) -> Iterable[BenchTable]:
     check = turn_check(layout)
     lines = [
-        f"fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        f"fouls {the(foul.part)}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
         for foul in check.fouls
     ]
     lines.append(
-        f"least gap outside the contact {layout.show(check.least_gap)}, to the {check.least_gap_part} at "
+        f"least gap outside the contact {layout.show(check.least_gap)}, to {the(check.least_gap_part)} at "
         f"{math.degrees(check.least_gap_at):.1f} degrees"
     )
     yield BenchTable("One turn of the key, both ways", 30, tuple((line, "") for line in lines))

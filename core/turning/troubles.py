@@ -6,6 +6,7 @@ from typing import Literal
 import numpy as np
 
 from core.layout.layout import Layout, derived
+from core.lock.row_kinds import the
 from core.mechanism.law import STROKES, Stroke, side
 from core.turning.follow import charts
 from core.turning.turn import fouls_by_stroke
@@ -29,7 +30,7 @@ class Trouble:
     def text(self) -> str:
         """What happens, in a word or two."""
         if self.kind == "foul":
-            return f"fouls the {self.part}"
+            return f"fouls {the(self.part)}"
         return "the bolt jams" if self.sure else "the bolt may jam"
 
 

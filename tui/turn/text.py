@@ -7,6 +7,7 @@ from textual.content import Content
 
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
+from core.lock.row_kinds import the
 from core.parts.tooth import tooth
 from core.text import plain
 from core.turning.binding import binding
@@ -76,7 +77,7 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> lis
     contact = textwrap.wrap(moment.contact or "nothing", max(width - LABEL, 8))
     contact += [""] * (_CONTACT_ROWS - len(contact))
     fouls = ", ".join(dict.fromkeys(foul.part for foul in moment.fouls))
-    gap = f"none, in the {fouls}" if fouls else _gap(layout, moment.gap, moment.gap_to)
+    gap = f"none, in {the(fouls)}" if fouls else _gap(layout, moment.gap, moment.gap_to)
     motion = [
         _head(turn, moment),
         _row("angle", where(turn)),
