@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 import shapely
@@ -227,7 +228,7 @@ def test_the_findings_of_two_posts_are_not_taken_for_one_another() -> None:
     assert "post-in-key-circle:c" in {c.new.code for c in comparison.stayed if c.new}
 
 
-def test_the_compare_command_on_rows(tmp_path) -> None:
+def test_the_compare_command_on_rows(tmp_path: Path) -> None:
     old = save(Project(None, POSTED), tmp_path / "old.toml").path
     new = save(Project(None, without_row(POSTED, "posts", "a")), tmp_path / "new.toml").path
     done = boltwright("compare", str(old), str(new))
@@ -256,7 +257,7 @@ def test_posts_are_in_the_report_and_only_where_there_are_any() -> None:
         assert "posts" not in report(Layout(load(path).lock))
 
 
-def test_the_command_reports_posts_and_what_stops_them(tmp_path) -> None:
+def test_the_command_reports_posts_and_what_stops_them(tmp_path: Path) -> None:
     good = save(Project(None, POSTED), tmp_path / "good.toml").path
     bad = save(Project(None, posted((0.0, 22.0))), tmp_path / "bad.toml").path
     assert boltwright("report", str(good)).returncode == 0
@@ -265,7 +266,7 @@ def test_the_command_reports_posts_and_what_stops_them(tmp_path) -> None:
     assert "post-in-bolt:a" in {f["code"] for f in json.loads(done.stdout)["findings"]}
 
 
-def test_what_is_made_with_posts_comes_back_from_its_file(tmp_path) -> None:
+def test_what_is_made_with_posts_comes_back_from_its_file(tmp_path: Path) -> None:
     lock = with_measured(DONE, "back_plate", "posts.b.across", 30.4)
     place = save(Project(None, lock), tmp_path / "lock.toml").path
     assert load(place).lock == lock
