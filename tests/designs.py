@@ -171,22 +171,30 @@ def plausible(seed: int, **wanted: Any) -> Lock:
 
 @cache
 def tight(seed: int) -> Lock:
-    """Return a plausible lock whose pick-up is so early that its gap is 0.6 to 2.6 times as wide as the bit.
+    """Return a plausible lock whose pick-up is so early that its gap is 0.4 to 2.2 times as wide as the bit.
 
     Of such locks some turn and some foul. The lock with the nearest gap that its throw and key can have.
     """
     rng = seeded(f"tight {seed}")
     lock = plausible(seed, early=True)
-    wanted = rng.uniform(0.6, 2.6) * lock.key.bit_thickness
+    wanted = rng.uniform(0.4, 2.2) * lock.key.bit_thickness
 
     def gap(pickup: float) -> float:
         n = numbers(lock.with_value("tooth.pickup_angle", pickup))
         return n.flank + n.offset
 
+    def drives(pickup: float) -> bool:
+        n = numbers(lock.with_value("tooth.pickup_angle", pickup))
+        early, corner = (
+            math.radians(pickup),
+            math.asin(lock.key.bit_thickness / 2 / lock.key.radius),
+        )
+        return n.foot < lock.key.radius and -early < n.release and early < n.release + 2 * corner
+
     low, high = 0.5, 35.0
     for _ in range(40):
         middle = (low + high) / 2
-        low, high = (middle, high) if gap(middle) > wanted else (low, middle)
+        low, high = (middle, high) if gap(middle) > wanted and drives(middle) else (low, middle)
     return lock.with_value("tooth.pickup_angle", low)
 
 

@@ -13,7 +13,7 @@ End = Literal["low", "high"]
 
 @dataclass(frozen=True)
 class Bound:
-    """One limit on the dimension at `path`: its `value` [mm] as an inclusive `end`.
+    """One limit on the dimension at `path`: its `value` [mm, or degrees of an angle] as an inclusive `end`.
 
     `by` names what sets it, in words; `code` is the code of the finding that a value just outside gives.
     """
@@ -27,7 +27,7 @@ class Bound:
 
 @dataclass(frozen=True)
 class Window:
-    """What fits at `path` [mm]; an end that nothing sets is None."""
+    """What fits at `path` [mm or degrees]; an end that nothing sets is None."""
 
     path: str
     low: Bound | None

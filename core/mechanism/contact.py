@@ -8,23 +8,30 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from core.mechanism.after_release import Course
 from core.mechanism.law import Array, Stroke, phases, travel
 from core.mechanism.statics import Contact
 from core.mechanism.tooth_numbers import Tooth
 
-PHASES = ("coming up", "driving", "let go", "drawn home")
-"""The phases of a stroke in plain words, in their order."""
-PLACES = ("", "leading face on the foot of the flank", "leading corner on the flank")
-"""What of the bit touches the driven flank; nothing where the key drives nothing."""
+PHASES = (
+    "coming up", "driving", "let go", "pushed on", "held back", "drawn home", "left short",
+)  # fmt: skip
+"""The phases of a stroke in plain words, in their order; few strokes have them all."""
+COMING_UP, DRIVING, LET_GO, PUSHED_ON, HELD_BACK, DRAWN_HOME, LEFT_SHORT = range(len(PHASES))
+PLACES = (
+    "", "leading face on the foot of the flank", "leading corner on the flank",
+    "leading corner on the relief", "trailing face on the foot of the other flank",
+)  # fmt: skip
+"""What of the bit touches the bolt and moves or holds it; nothing elsewhere."""
 LETTING_GO = np.radians(1.0)
-"""Turn [rad] after the release that is called letting go; the law has the bolt home at once."""
+"""Turn [rad] after the release that is called letting go, where the bolt is home at once."""
 
 
 @dataclass(frozen=True)
 class Touch:
     """The contact at each of n angles: indices into `PHASES` and `PLACES`, and the place, shape (n, 2).
 
-    The place is in the drive frame [mm], NaN where nothing is driven.
+    The place is in the drive frame [mm], NaN where nothing touches.
     """
 
     phase: NDArray[np.intp]
@@ -32,16 +39,32 @@ class Touch:
     at: Array
 
 
-def touch(tooth: Tooth, angles: Array, stroke: Stroke = "unlocking") -> Touch:
+def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
     """Return phase and contact at `angles` [rad], shape (n,)."""
-    along = angles if stroke == "unlocking" else -angles
-    now = phases(tooth, along)
-    late = now.let_go & (along >= tooth.release_angle + LETTING_GO)
-    phase = np.select([now.coming_up, late, now.let_go], [0, 3, 2], 1)
-    place = np.select([now.on_foot, now.on_flank], [1, 2], 0)
-    pushed = contact(tooth, along)
-    side = 1 if stroke == "unlocking" else -1
-    at = np.stack([side * pushed.x, pushed.y], axis=-1)
+    cut, side = course.tooth, 1 if stroke == "unlocking" else -1
+    along = side * angles
+    now, after = phases(cut, along), course.leaving(along)
+    # where nothing holds or pushes the bolt after the release, that moment has a name of its own
+    calm = not course.holds_back and (
+        course.caught_angle <= cut.release_angle or not course.lobe.relieved
+    )
+    early = calm & (after.home | after.left_short) & (along < cut.release_angle + LETTING_GO)
+    told = (
+        (now.coming_up, COMING_UP), (after.pushed_on, PUSHED_ON), (after.held_back, HELD_BACK),
+        (early, LET_GO), (after.home, DRAWN_HOME), (after.left_short, LEFT_SHORT),
+    )  # fmt: skip
+    phase = np.select([which for which, _ in told], [word for _, word in told], DRIVING)
+    where = (now.on_foot, now.on_flank, after.pushed_on, after.held_back)
+    place = np.select(where, range(1, 5), 0)
+    pushed, phi = contact(cut, along), along + cut.half_angle
+    corner = np.stack([cut.radius * np.sin(phi), cut.radius * np.cos(phi)], axis=-1)
+    # the other flank's foot, which has come along with the bolt
+    foot = np.stack(
+        [course.travel(along) - cut.flank, np.full(len(along), cut.flank_foot)], axis=-1
+    )
+    at = np.stack([pushed.x, pushed.y], axis=-1)
+    at = np.where(after.pushed_on[:, None], corner, np.where(after.held_back[:, None], foot, at))
+    at[:, 0] *= side
     at[place == 0] = np.nan
     return Touch(phase, place, at)
 

@@ -12,7 +12,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.after_release import Course
+from core.mechanism.law import STROKES, Array, Stroke
 from core.mechanism.tooth_numbers import Tooth
 
 TIP = 9
@@ -22,6 +23,8 @@ STEP = math.radians(0.5)
 FINER = 16
 SLIVER = 1e-6
 """Overlap [mm2] taken for the rounding of numbers."""
+SAME = 1e-5
+"""Share by which two overlaps may differ and still be the same."""
 
 
 def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDArray[np.object_]:
@@ -59,7 +62,7 @@ def full_turn(step: float = STEP) -> Array:
 
 
 def meeting(
-    tooth: Tooth,
+    course: Course,
     area: BaseGeometry,
     shank: float,
     *,
@@ -69,10 +72,11 @@ def meeting(
 ) -> Meeting | None:
     """Return the worst overlap of the bit (with the shank, radius [mm]) and `area` over `strokes`.
 
-    `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and travels by the law.
+    `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and goes its `course`.
     The angles round the worst one are refined, so that halving `step` moves no verdict.
     """
     worst: Meeting | None = None
+    tooth = course.tooth
     # what the key cannot reach at any travel is left out: a whole rim has a thousand corners
     reach = max(tooth.radius, shank) + 1.0
     area = area.intersection(shapely.box(-reach - tooth.throw, -reach, reach, reach))
@@ -80,27 +84,28 @@ def meeting(
     for stroke in strokes:
         angles = full_turn(step)
         # the corners of the law, where the verdict is decided, are looked at in any case
-        corners = np.array([-tooth.pickup_angle, 0.0, tooth.release_angle])
+        corners = course.corners
         corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
         angles = np.unique(np.concatenate([angles, corners if stroke == "unlocking" else -corners]))
-        overlap = _overlaps(tooth, area, angles, stroke, shank=shank, moves=moves)
+        overlap = _overlaps(course, area, angles, stroke, shank=shank, moves=moves)
         peak = int(np.argmax(overlap))
         if overlap[peak] <= SLIVER:
             continue
         finer = angles[peak] + np.linspace(-step, step, 2 * FINER + 1)
-        fine = _overlaps(tooth, area, finer, stroke, shank=shank, moves=moves)
+        fine = _overlaps(course, area, finer, stroke, shank=shank, moves=moves)
         best = int(np.argmax(fine))
         size, at = float(overlap[peak]), float(angles[peak])
         if fine[best] > size:
             size, at = float(fine[best]), float(finer[best])
-        first = _onset(tooth, area, angles, overlap, stroke, shank=shank, moves=moves)
-        if worst is None or size > worst.overlap:
+        first = _onset(course, area, angles, overlap, stroke, shank=shank, moves=moves)
+        # the strokes are all but mirror images: rounding is not to choose between them
+        if worst is None or size > worst.overlap * (1 + SAME):
             worst = Meeting(size, at, stroke, first)
     return worst
 
 
 def _onset(
-    tooth: Tooth,
+    course: Course,
     area: BaseGeometry,
     angles: Array,
     overlap: Array,
@@ -116,15 +121,15 @@ def _onset(
     if begin == 0:
         return float(along[0])
     finer = np.linspace(along[begin - 1], along[begin], FINER + 1)
-    met = _overlaps(tooth, area, finer, stroke, shank=shank, moves=moves) > SLIVER
+    met = _overlaps(course, area, finer, stroke, shank=shank, moves=moves) > SLIVER
     return float(finer[int(np.argmax(met))])
 
 
 def _overlaps(
-    tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, shank: float, moves: bool
+    course: Course, area: BaseGeometry, angles: Array, stroke: Stroke, *, shank: float, moves: bool
 ) -> Array:
-    shift = travel(tooth, angles, stroke) if moves else np.zeros(len(angles))
-    bits = bit_polygons(tooth, angles, shift)
+    shift = course.travel(angles, stroke) if moves else np.zeros(len(angles))
+    bits = bit_polygons(course.tooth, angles, shift)
     overlap = np.zeros(len(angles))
     met = shapely.intersects(area, bits)
     overlap[met] = shapely.area(shapely.intersection(area, bits[met]))
@@ -136,8 +141,10 @@ def _overlaps(
     return overlap
 
 
-def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, moves: bool) -> Array:
-    """Return the distance [mm] of the bit from `area` (a polygon or lines) at each of `angles` [rad]."""
-    shift = travel(tooth, angles, stroke) if moves else None
+def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, shift: Array | None = None) -> Array:
+    """Return the distance [mm] of the bit from `area` (a polygon or lines) at each of `angles` [rad], shape (n,).
+
+    With `shift` [mm], shape (n,), the area has travelled so far.
+    """
     found: Array = shapely.distance(area, bit_polygons(tooth, angles, shift))
     return found

@@ -76,10 +76,10 @@ class Tooth:
 
     @property
     def drives(self) -> bool:
-        """Whether the bit meets the flank at all before it would leave it."""
-        return (
-            self.fits and self.flank_foot < self.radius and self.release_angle > -self.pickup_angle
-        )
+        """Whether the bit meets the flank at all: its corner above the foot when it should, and not past it."""
+        early = self.pickup_angle
+        above = self.flank_foot < self.radius and self.release_angle + 2 * self.half_angle > early
+        return self.fits and above and self.release_angle > -early
 
 
 def tooth_from(

@@ -7,24 +7,41 @@ from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
 from core.layout.part import Part
 from core.layout.windows import Bound, End
+from core.mechanism.after_release import Course
+from core.mechanism.lobe import Lobe
+from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
 
 
 @derived
 def tooth(layout: Layout) -> Tooth:
     """Work out the tooth from key, throw, bolt line and clearance."""
-    return tooth_at(layout, layout.lock.bolt_line.height)
+    lock = layout.lock
+    return tooth_at(layout, lock.bolt_line.height, lock.tooth.pickup_angle)
 
 
-def tooth_at(layout: Layout, bolt_line: float) -> Tooth:
-    """Return the tooth that the lock would have with its bolt line at another height [mm]."""
+@derived
+def lobe(layout: Layout) -> Lobe:
+    """Return the lobe beside a flank; both are alike."""
+    sizes = layout.lock.bolt
+    return Lobe(tooth(layout), sizes.lobe_width, sizes.lobe_chamfer)
+
+
+@derived
+def course(layout: Layout) -> Course:
+    """Return the bolt's way through a whole turn of the key."""
+    return Course(tooth(layout), lobe(layout), layout.lock.fit.detent_capture)
+
+
+def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:
+    """Return the tooth that the lock would have at another bolt line [mm] or pick-up angle [degrees]."""
     lock = layout.lock
     return tooth_from(
         radius=lock.key.radius,
         bit=lock.key.bit_thickness,
         clearance=lock.fit.key_clearance,
         throw=lock.shackle.engagement + lock.shackle.gap,
-        pickup_angle=math.radians(lock.tooth.pickup_angle),
+        pickup_angle=math.radians(pickup_angle),
         bolt_line=bolt_line,
         depth=lock.bolt.depth,
     )
@@ -51,8 +68,16 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         yield Finding(
             "no-drive", "stop", "tooth",
             f"The key drives nothing: the flanks begin {show(cut.flank_foot)} above the pivot, and the "
-            f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
+            f"bit's corner, at a radius of {show(cut.radius)}, does not meet them when it should push.",
             cut.flank_foot, cut.radius,
+        )  # fmt: skip
+    needed = gap_needed(lobe(layout))
+    if cut.drives and needed > cut.gap_width + SLACK:
+        yield Finding(
+            "key-fouls-bolt", "stop", "tooth",
+            f"The key fouls the bolt: the gap between the flanks is {show(cut.gap_width)}, and turning in it the bit "
+            f"needs {show(needed)}. A smaller pick-up angle widens it.",
+            cut.gap_width, needed,
         )  # fmt: skip
     if cut.relief_foot < at_shank - SLACK:
         yield Finding(

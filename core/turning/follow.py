@@ -18,12 +18,12 @@ from core.layout.frames import hand
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES, touch
-from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.law import STROKES, Array, Stroke
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.turning.effort import STEP, Effort, driven_angles, effort
-from core.turning.turn import edges_outside_contact, standing, turn_check
+from core.turning.turn import edges_that_count, standing, turn_check
 
 
 @dataclass(frozen=True)
@@ -51,15 +51,15 @@ class Following:
 def follow(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Following:
     """Return what can be seen at `angles` [rad], shape (n,), any order, of one stroke."""
     angles = np.asarray(angles, dtype=float)
-    cut, here = tooth(layout), hand(layout)
-    touched = touch(cut, angles, stroke)
+    way, here = course(layout), hand(layout)
+    touched = touch(way, angles, stroke)
     names, gaps, places = zip(*_nearest(layout, angles, stroke), strict=True)
     nearest = np.argmin(gaps, axis=0)
     each = np.arange(len(angles))
     return Following(
         angles,
         stroke,
-        travel(cut, angles, stroke),
+        way.travel(angles, stroke),
         touched.phase,
         touched.place,
         here.points(touched.at),
@@ -73,18 +73,14 @@ def follow(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Follo
 def _nearest(layout: Layout, angles: Array, stroke: Stroke) -> Iterable[tuple[str, Array, Array]]:
     """Return each part with its gap (n,) [mm] and the nearest place on it (n, 2), drive frame."""
     cut = tooth(layout)
-    at_travel = travel(cut, angles, stroke)
-    relief, rest = edges_outside_contact(layout)[stroke]
-    seen = bit_polygons(cut, angles, at_travel)
-    gap, place = _from(rest, seen)
-    along = angles if stroke == "unlocking" else -angles
-    # as in the turn check: until the key has let go, the relief at the foot belongs to the contact
-    gone = along >= (cut.release_angle if cut.drives else np.inf)
-    if gone.any() and not relief.is_empty:
-        other, other_place = _from(relief, seen)
-        nearer = gone & (other < gap)
-        gap, place = np.where(nearer, other, gap), np.where(nearer[:, None], other_place, place)
-    yield "bolt", gap, place + np.stack([at_travel, np.zeros(len(angles))], axis=-1)
+    moved = course(layout).travel(angles, stroke)
+    seen = bit_polygons(cut, angles, moved)
+    gap, place = np.full(len(angles), np.inf), np.full((len(angles), 2), np.nan)
+    for edge, counts in edges_that_count(layout, angles, stroke):
+        found, at = _from(edge, seen)
+        nearer = counts & (found < gap)
+        gap, place = np.where(nearer, found, gap), np.where(nearer[:, None], at, place)
+    yield "bolt", gap, place + np.stack([moved, np.zeros(len(angles))], axis=-1)
     bits = bit_polygons(cut, angles)
     for name, area in standing(layout).items():
         yield name, *_from(area, bits)
@@ -113,7 +109,7 @@ def fouls_at(layout: Layout, angle: float, stroke: Stroke = "unlocking") -> tupl
     if not parts:
         return ()
     cut, here = tooth(layout), hand(layout)
-    moved = float(travel(cut, np.array([angle]), stroke)[0])
+    moved = float(course(layout).travel(np.array([angle]), stroke)[0])
     bit = bit_polygons(cut, np.array([angle]))[0]
     key = bit.union(shapely.Point(0.0, 0.0).buffer(layout.lock.key.shank / 2))
     areas = {name: area for name, area in standing(layout).items() if name in parts}
@@ -198,10 +194,12 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
     made = {}
     for stroke in STROKES:
         driven = driven_angles(layout, stroke)
-        corners = driven[[0, -1]] if len(driven) else driven
-        release = tooth(layout).release_angle
-        after = np.array([release, release + LETTING_GO])
+        ends = driven[[0, -1]] if len(driven) else driven
+        # a hair before each corner of the law and at it: where the bolt jumps, the step is drawn upright
+        corners = course(layout).corners
+        after = np.append(corners, tooth(layout).release_angle + LETTING_GO)
+        after = np.concatenate([after, np.nextafter(corners, -np.inf)])
         after = after if stroke == "unlocking" else -after
-        angles = np.unique(np.concatenate([full_turn(STEP), corners, after]))
+        angles = np.unique(np.concatenate([full_turn(STEP), ends, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))
     return made

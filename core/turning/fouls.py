@@ -10,9 +10,11 @@ from shapely.geometry.base import BaseGeometry
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Check
+from core.mechanism.narrow_gap import gap_needed
+from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 from core.turning.turn import Foul, turn_check
 
 _STEPS = {"bolt": "tooth", "inner wall": "key radius", "shackle end": "shackle"}
@@ -20,12 +22,14 @@ _STEPS = {"bolt": "tooth", "inner wall": "key radius", "shackle end": "shackle"}
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
+    cut = tooth(layout)
     for foul in turn_check(layout).fouls:
+        if foul.part == "bolt" and gap_needed(lobe(layout)) > cut.gap_width + SLACK:
+            continue  # the tooth says by how much its gap is too narrow
         yield Finding(
             f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _STEPS.get(foul.part, foul.part),
             _sentence(foul), foul.overlap, 0.0,
         )  # fmt: skip
-    cut = tooth(layout)
     over = outside_wall(layout, bolt_area(layout))
     seat = "locked"
     if over == 0:
