@@ -1,6 +1,7 @@
 """Where the key touches the bolt, which way it pushes there, and what that is called.
 
-Angles in radians, in the drive frame: positive the way this lock unlocks.
+Angles in radians, in the drive frame: positive the way this lock unlocks. They broadcast against the tooth's
+shape, as in `core.mechanism.law`.
 """
 
 from dataclasses import dataclass
@@ -9,9 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.mechanism.after_release import Course
-from core.mechanism.law import Array, Stroke, phases, travel
+from core.mechanism.law import Stroke, phases, side, travel
+from core.mechanism.maths import Array
 from core.mechanism.statics import Contact
-from core.mechanism.tooth_numbers import Tooth
+from core.mechanism.tooth_numbers import Teeth, Tooth
 
 PHASES = (
     "coming up", "driving", "let go", "pushed on", "held back", "drawn home", "left short",
@@ -29,9 +31,17 @@ LETTING_GO = np.radians(1.0)
 
 @dataclass(frozen=True)
 class Touch:
-    """The contact at each of n angles: indices into `PHASES` and `PLACES`, and the place, shape (n, 2).
+    """The contact at each angle, shape (...) of all angles, with `at` of shape (..., 2).
 
-    The place is in the drive frame [mm], NaN where nothing touches.
+    `phase` [none] and `place` [none], shape (...), are indices into `PHASES` and `PLACES`; `at` [mm], shape (..., 2),
+    is the place in the drive frame, NaN where nothing touches.
+
+    Source: the design's law of motion, and its section on the release.
+    Valid: as `touch`.
+
+    Example, as in `touch`:
+    >>> PLACES[Touch(np.array([1]), np.array([2]), np.array([[8.2, 18.2]])).place[0]]
+    'leading corner on the flank'
     """
 
     phase: NDArray[np.intp]
@@ -40,14 +50,25 @@ class Touch:
 
 
 def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
-    """Return phase and contact at `angles` [rad], shape (n,)."""
-    cut, side = course.tooth, 1 if stroke == "unlocking" else -1
-    along = side * angles
+    """Return phase and contact on a `course`, shape of its tooth and `angles` [rad] together, in the `stroke` named.
+
+    Source: the design's law of motion and its section on the release; the corner is on the key's circle.
+    Valid: for any angle; where nothing is driven, and where there is no tooth, nothing touches.
+
+    Example, the design's check values, first row, the corner at 20 degrees: R sin(t + beta), R cos(t + beta):
+    >>> from core.mechanism.lobe import Lobe
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> here = touch(Course(cut, Lobe(cut, 6.5), capture=1.0), np.radians([20.0, 40.0]))
+    >>> [PHASES[phase] for phase in here.phase], here.at.tolist()
+    (['driving', 'drawn home'], [[8.2307, 18.2278], [nan, nan]])
+    """
+    cut, way = course.tooth, side(stroke)
+    along = way * angles
     now, after = phases(cut, along), course.leaving(along)
     # where nothing holds or pushes the bolt after the release, that moment has a name of its own
-    calm = not course.holds_back and (
-        course.caught_angle <= cut.release_angle or not course.lobe.relieved
-    )
+    pushed = course.lobe.relieved & (course.caught_angle > cut.release_angle)
+    calm = np.logical_not(course.holds_back) & np.logical_not(pushed)
     early = calm & (after.home | after.left_short) & (along < cut.release_angle + LETTING_GO)
     told = (
         (now.coming_up, COMING_UP), (after.pushed_on, PUSHED_ON), (after.held_back, HELD_BACK),
@@ -56,38 +77,45 @@ def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
     phase = np.select([which for which, _ in told], [word for _, word in told], DRIVING)
     where = (now.on_foot, now.on_flank, after.pushed_on, after.held_back)
     place = np.select(where, range(1, 5), 0)
-    pushed, phi = contact(cut, along), along + cut.half_angle
-    corner = np.stack([cut.radius * np.sin(phi), cut.radius * np.cos(phi)], axis=-1)
-    # the other flank's foot, which has come along with the bolt
-    foot = np.stack(
-        [course.travel(along) - cut.flank, np.full(len(along), cut.flank_foot)], axis=-1
-    )
-    at = np.stack([pushed.x, pushed.y], axis=-1)
-    at = np.where(after.pushed_on[:, None], corner, np.where(after.held_back[:, None], foot, at))
-    at[:, 0] *= side
+    driven, phi = contact(cut, along), along + cut.half_angle
+    # the corner on the key's circle, or the other flank's foot, which has come along with the bolt
+    x = np.where(after.pushed_on, cut.radius * np.sin(phi), driven.x)
+    y = np.where(after.pushed_on, cut.radius * np.cos(phi), driven.y)
+    x = np.where(after.held_back, course.travel(along) - cut.flank, x)
+    y = np.where(after.held_back, cut.flank_foot, y)
+    at = np.stack([way * x, y], axis=-1)
     at[place == 0] = np.nan
     return Touch(phase, place, at)
 
 
-def contact(tooth: Tooth, angles: Array) -> Contact:
-    """Return the contact of the unlocking stroke at `angles` [rad], shape (n,); mirror it for locking.
+def contact(tooth: Tooth | Teeth, angles: Array) -> Contact:
+    """Return the contact of the unlocking stroke, shape of `tooth` and `angles` [rad] together; mirror it for locking.
 
-    On the foot the bit's face pushes square to itself. The foot is `y_f / cos t + (b/2) tan t` out along the
-    face: it slips inwards until `sin t = -(b/2) / y_f` and outwards from there to top dead centre, where face and
-    flank lie on each other. On the flank the corner pushes square to it and slips down it. Friction drags the
-    bolt the way that the bit's metal slips. Only angles in the drive mean anything.
+    On the foot the bit's face pushes square to itself, on the flank the corner pushes square to that and slips
+    down it. Friction drags the bolt the way that the bit's metal slips.
+
+    Source: the foot is `y_f / cos t + (b/2) tan t` out along the face, so it slips inwards until
+    `sin t = -(b/2) / y_f` and outwards from there to top dead centre, where face and flank lie on each other.
+    Valid: for angles in the drive; no others mean anything.
+
+    Example, at the pick-up of the design's check values, fourth row: the foot at w0 = -3.372, y_f = 18.38:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=22.0, bit=3.0, clearance=0.3, throw=16.0, pickup_angle=np.radians(15.0),
+    ...                  bolt_line=26.0, depth=12.0)
+    >>> at = contact(cut, np.array([-cut.pickup_angle]))
+    >>> np.stack([at.x, at.y, at.nx, at.ny]).ravel().tolist()
+    [-3.372, 18.380, 0.9659, 0.2588]
     """
     foot = phases(tooth, angles).on_foot
     cos, sin = np.cos(angles), np.sin(angles)
     phi = angles + tooth.half_angle
     foot_x = tooth.pickup_offset + travel(tooth, angles)
     outwards = np.sign(tooth.flank_foot * sin + tooth.half_bit)
-    one, none = np.ones(len(angles)), np.zeros(len(angles))
     return Contact(
         x=np.where(foot, foot_x, tooth.radius * np.sin(phi)),
         y=np.where(foot, tooth.flank_foot, tooth.radius * np.cos(phi)),
-        nx=np.where(foot, cos, one),
-        ny=np.where(foot, -sin, none),
-        tx=np.where(foot, -outwards * sin, none),
-        ty=np.where(foot, -outwards * cos, -one),
+        nx=np.where(foot, cos, 1.0),
+        ny=np.where(foot, -sin, 0.0),
+        tx=np.where(foot, -outwards * sin, 0.0),
+        ty=np.where(foot, -outwards * cos, -1.0),
     )

@@ -6,65 +6,91 @@ the trailing side at a key angle t stands where, in the mirror image, the leadin
 `lead(t) + lead(-t)` at every angle of the drive. Both strokes ask for the same.
 """
 
-import math
+from typing import Any
 
-import numpy as np
-
-from core.mechanism.law import Array
+from core.mechanism.corner import half_chord
 from core.mechanism.lobe import Lobe
-from core.mechanism.tooth_numbers import Tooth
+from core.mechanism.maths import N, maths
+from core.mechanism.tooth_numbers import ToothOf
 
 _HALVINGS = 60
 
 
-def gap_needed(lobe: Lobe) -> float:
-    """Return the gap [mm] that the bit needs between the flanks to come through both strokes.
+def gap_needed(lobe: Lobe[N]) -> N:
+    """Return the gap [mm], shape of the tooth, that the bit needs between the flanks to come through both strokes.
 
-    The most of `R sin(t + beta) + k(t)` over t from 0 to the release, with `k = -y_f tan t + (b/2) / cos t` as long
-    as the trailing face stands above the foot, to t = p; later the bolt only has to come as far as its seat. Where
-    the key lets go before top dead centre both corners stand under the lobes at once: at the top, by symmetry, and the
-    reliefs leave the bolt `off(0)` on either side.
-    Source: worked out for this project, held against a sweep that knows no law (`tests/confusion.py`).
+    Of the tooth that has this `lobe`; 0 where the key drives nothing.
 
+    Source: the most of `both_sides` over t from 0 to the release, as long as the trailing face stands above the foot,
+    to t = p; later the bolt only has to come as far as its seat. Where the key lets go before top dead centre, both
+    corners stand under the lobes at once, at the top by symmetry, and the reliefs leave `off(0)` on either side.
+    Valid: for a flat roof; held against a sweep that knows no law (`tests/confusion.py`).
+
+    Example, the design's section on the release, a gap of 4.404 that needs 4.625 and one of 5.799 that is wide enough:
+    >>> import math
     >>> from core.mechanism.tooth_numbers import tooth_from
-    >>> cut = tooth_from(radius=29.6, bit=4.6, clearance=0.39, throw=10, pickup_angle=math.radians(10),
-    ...                  bolt_line=34.5, depth=10)
-    >>> round(cut.gap_width, 3), round(gap_needed(Lobe(cut, 6.5)), 3)
-    (4.404, 4.625)
+    >>> for pickup in (10.0, 8.7):
+    ...     cut = tooth_from(radius=29.6, bit=4.6, clearance=0.39, throw=10.0, pickup_angle=math.radians(pickup),
+    ...                      bolt_line=34.5, depth=10.0)
+    ...     print(round(cut.gap_width, 3), round(gap_needed(Lobe(cut, 6.5)), 3))
+    4.404 4.625
+    5.799 4.645
     """
-    tooth = lobe.tooth
-    if not tooth.drives:
-        return 0.0
-    if tooth.release_angle < 0:
-        return 2 * (tooth.flank - float(lobe.off(np.zeros(1))[0]))
-    return float(both_sides(tooth, np.array([widest_angle(tooth)]))[0])
+    of: Any = maths(lobe.tooth.radius)
+    cut: Any = lobe.tooth
+    above = both_sides(lobe.tooth, widest_angle(lobe.tooth))
+    under = 2 * (cut.flank - lobe.off(0.0 * cut.radius))
+    needed = of.where(cut.release_angle < 0, under, above)
+    # so early a pick-up that the corner is still below the foot: without a relief it comes up beside the flank or not
+    low = cut.pickup_angle > cut.release_angle + 2 * cut.half_angle
+    beside = cut.throw - 2 * half_chord(cut.radius, cut.flank_foot)
+    needed = of.where(low & (lobe.relieved == 0), of.larger(needed, beside), needed)
+    found: N = of.where(cut.drives, needed, 0.0)
+    return found
 
 
-def both_sides(tooth: Tooth, angles: Array) -> Array:
-    """Return how wide the bit stands between the two flanks' feet at `angles` [rad], shape (n,), in mm.
+def both_sides(tooth: ToothOf[N], angles: N) -> N:
+    """Return how wide the bit stands [mm], any shape, between the flanks' feet of a `tooth` at `angles` [rad].
 
-    From 0 to the release or the pick-up angle, whichever is less: the corner leads, the trailing face is above a foot.
+    Of the shape of tooth and angles together.
+
+    Source: `R sin(t + beta) + k(t)`, with `k = (b/2) / cos t - y_f tan t`: the leading corner and, seen in the mirror,
+    the trailing face on a foot.
+    Valid: from 0 to the release or the pick-up angle, whichever is less.
+
+    Example, at top dead centre it is the bit's own thickness:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> both_sides(cut, 0.0)
+    3.0
     """
-    corner = tooth.radius * np.sin(angles + tooth.half_angle)
-    face = tooth.half_bit / np.cos(angles) - tooth.flank_foot * np.tan(angles)
-    return np.asarray(corner + face)
+    of: Any = maths(tooth.radius, angles)
+    corner = tooth.radius * of.sin(angles + tooth.half_angle)
+    wide: N = corner + tooth.half_bit / of.cos(angles) - tooth.flank_foot * of.tan(angles)
+    return wide
 
 
-def widest_angle(tooth: Tooth) -> float:
-    """Return the angle [rad] past top dead centre at which the bit stands widest between the flanks.
+def widest_angle(tooth: ToothOf[N]) -> N:
+    """Return the angle [rad] past top dead centre, shape of the `tooth`, where the bit stands widest between the feet.
 
-    The slope of `both_sides`, `R cos(t + beta) - (y_f - (b/2) sin t) / cos^2 t`, falls all the way; its zero is found
-    by halving.
+    Source: the slope of `both_sides`, `R cos(t + beta) - (y_f - (b/2) sin t) / cos^2 t`, falls all the way from 0 to
+    the release or the pick-up angle; its zero is found by halving.
+    Valid: where the key drives and lets go past top dead centre.
+
+    Example, with a pick-up at top dead centre there is no other angle:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> widest_angle(cut)
+    0.0
     """
-    low, high = 0.0, max(min(tooth.pickup_angle, tooth.release_angle), 0.0)
-
-    def slope(t: float) -> float:
-        face = (tooth.flank_foot - tooth.half_bit * math.sin(t)) / math.cos(t) ** 2
-        return tooth.radius * math.cos(t + tooth.half_angle) - face
-
-    if slope(high) >= 0:
-        return high
+    of: Any = maths(tooth.radius)
+    cut: Any = tooth
+    low = 0.0 * cut.radius
+    high = of.clip(cut.pickup_angle, low, of.larger(cut.release_angle, 0.0))
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        low, high = (middle, high) if slope(middle) > 0 else (low, middle)
-    return low
+        face = (cut.flank_foot - cut.half_bit * of.sin(middle)) / of.cos(middle) ** 2
+        grows = cut.radius * of.cos(middle + cut.half_angle) > face
+        low, high = of.where(grows, middle, low), of.where(grows, high, middle)
+    widest: N = high
+    return widest

@@ -84,7 +84,7 @@ def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     return Bolt(joined(segments), left, right, tip, tail, roof, problem)
 
 
-def _lower_edge(beside: Lobe, centre: Point, side: int) -> list[Segment]:
+def _lower_edge(beside: Lobe[float], centre: Point, side: int) -> list[Segment]:
     """Return the path from a flank's foot outwards to the lobe's outer side.
 
     `centre` is the pivot as the bolt sees it from the seat at which the bit comes in past this lobe; both

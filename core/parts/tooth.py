@@ -21,7 +21,7 @@ def tooth(layout: Layout) -> Tooth:
 
 
 @derived
-def lobe(layout: Layout) -> Lobe:
+def lobe(layout: Layout) -> Lobe[float]:
     """Return the lobe beside a flank; both are alike."""
     sizes = layout.lock.bolt
     return Lobe(tooth(layout), sizes.lobe_width, sizes.lobe_chamfer)
@@ -68,7 +68,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         yield Finding(
             "no-drive", "stop", "tooth",
             f"The key drives nothing: the flanks begin {show(cut.flank_foot)} above the pivot, and the "
-            f"bit's corner, at a radius of {show(cut.radius)}, does not meet them when it should push.",
+            f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
             cut.flank_foot, cut.radius,
         )  # fmt: skip
     needed = gap_needed(lobe(layout))

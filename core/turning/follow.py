@@ -18,11 +18,12 @@ from core.layout.frames import hand
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES, touch
-from core.mechanism.law import STROKES, Array, Stroke
+from core.mechanism.law import STROKES, Stroke, driven_angles, side
+from core.mechanism.maths import Array
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import course, tooth
-from core.turning.effort import STEP, Effort, driven_angles, effort
+from core.turning.effort import STEP, Effort, effort
 from core.turning.turn import edges_that_count, standing, turn_check
 
 
@@ -193,13 +194,12 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
     """Return both strokes over the whole turn, from key-in to key-out, in rising angle."""
     made = {}
     for stroke in STROKES:
-        driven = driven_angles(layout, stroke)
+        driven = driven_angles(tooth(layout), stroke, STEP)
         ends = driven[[0, -1]] if len(driven) else driven
         # a hair before each corner of the law and at it: where the bolt jumps, the step is drawn upright
         corners = course(layout).corners
         after = np.append(corners, tooth(layout).release_angle + LETTING_GO)
-        after = np.concatenate([after, np.nextafter(corners, -np.inf)])
-        after = after if stroke == "unlocking" else -after
+        after = side(stroke) * np.concatenate([after, np.nextafter(corners, -np.inf)])
         angles = np.unique(np.concatenate([full_turn(STEP), ends, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))
     return made

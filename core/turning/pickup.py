@@ -53,7 +53,7 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     yield from _jam_bound(layout)
 
 
-def _gap_spare(lobe: Lobe) -> float:
+def _gap_spare(lobe: Lobe[float]) -> float:
     """Return the width [mm] that the gap has over; without a gap as much is lacking as the flanks cross."""
     gap = lobe.tooth.gap_width
     return gap - gap_needed(lobe) if gap > 0 else gap

@@ -27,7 +27,8 @@ from core.layout.part import BenchTable, Check
 from core.lock.fields import SOURCE_NONE
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import PHASES, touch
-from core.mechanism.law import STROKES, Array, Stroke
+from core.mechanism.law import STROKES, Stroke
+from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.tooth import course, tooth

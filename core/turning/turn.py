@@ -12,7 +12,8 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.path import Point
 from core.geometry.polygons import distance_from
 from core.layout.layout import Layout, derived
-from core.mechanism.law import STROKES, Array, Stroke
+from core.mechanism.law import STROKES, Stroke, phases, side
+from core.mechanism.maths import Array
 from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
@@ -143,10 +144,9 @@ def edges_that_count(
     ahead, behind = (
         (edges.right, edges.left) if stroke == "unlocking" else (edges.left, edges.right)
     )
-    along = angles if stroke == "unlocking" else -angles
-    release = way.tooth.release_angle if way.tooth.drives else math.inf
+    along = side(stroke) * angles
     every = np.ones(len(angles), dtype=bool)
-    held = (along >= release) & way.holds_back
+    held = phases(way.tooth, along).let_go & way.holds_back
     told = (
         (edges.rest, every), (ahead.under, along >= way.caught_angle),
         (behind.flank, ~held), (behind.under, ~held),
