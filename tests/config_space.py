@@ -342,17 +342,22 @@ class _Walk:
 def shut_out(rig: Rig, stroke: Stroke, most: float, within: float = 1e-3) -> float:
     """Return how far [mm] from its seat, towards the other, a bolt may rest before the incoming bit is stopped.
 
-    There is no detent. Looked for by halving up to `most`, and given as `most` where nothing stops it.
+    There is no detent. A bit that comes up outside the lobe and pushes the bolt past a seat is stopped too. Looked for
+    in steps of 0.1 up to `most`, then by halving; given as `most` where nothing stops it.
     """
     ahead = 1.0 if stroke == "unlocking" else -1.0
     seat = 0.0 if stroke == "unlocking" else rig.throw
 
     def stopped(off: float) -> bool:
-        return follow(rig, stroke, start=seat + ahead * off, until=0.0).blocked is not None
+        run = follow(rig, stroke, start=seat + ahead * off, until=0.0)
+        past = run.travel.min() < -0.05 or run.travel.max() > rig.throw + 0.05
+        return run.blocked is not None or bool(past)
 
-    good, bad = 0.0, most
-    if not stopped(most):
+    looks = np.arange(0.0, most + 0.1, 0.1)
+    last = next((k for k, off in enumerate(looks) if stopped(float(off))), 0)
+    if last == 0:
         return most
+    good, bad = float(looks[last - 1]), float(looks[last])
     while bad - good > within:
         middle = (good + bad) / 2
         good, bad = (good, middle) if stopped(middle) else (middle, bad)

@@ -185,11 +185,7 @@ def tight(seed: int) -> Lock:
 
     def drives(pickup: float) -> bool:
         n = numbers(lock.with_value("tooth.pickup_angle", pickup))
-        early, corner = (
-            math.radians(pickup),
-            math.asin(lock.key.bit_thickness / 2 / lock.key.radius),
-        )
-        return n.foot < lock.key.radius and -early < n.release and early < n.release + 2 * corner
+        return n.foot < lock.key.radius and n.release > -math.radians(pickup)
 
     low, high = 0.5, 35.0
     for _ in range(40):

@@ -14,7 +14,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock
 from tests.config_space import Rig, follow, outline, rig_of, shut_out, trapezoids, true_bit
 from tests.designs import plausible
-from tests.loaded_locks import changed
+from tests.loaded_locks import changed, narrow
 from tests.rigid_body import bar, face, pieces, turn_key
 from tests.touching import bit_at, let_go, touched
 
@@ -36,12 +36,6 @@ def row_lock(*row: float) -> Lock:
         shackle__engagement=t - 1.5, tooth__pickup_angle=p, bolt_line__height=line, bolt__depth=deep,
         bolt__lobe_width=12.0,
     )  # fmt: skip
-
-
-def narrow(pickup: float) -> Lock:
-    """Return a lock that turns with a pick-up of 8.7 degrees and is blocked with one of 10."""
-    lock = row_lock(29.6, 4.6, 0.39, 10, pickup, 34.5, 10)
-    return changed(lock, bolt__lobe_width=6.5)
 
 
 def test_trapezoids_make_up_the_area() -> None:

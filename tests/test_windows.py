@@ -4,10 +4,12 @@ And at each end the part that sets it touches what it is held against, measured 
 and frames that are drawn without the program.
 """
 
+import math
 from collections import Counter
 from collections.abc import Iterable
 from functools import cache
 
+import numpy as np
 import pytest
 from shapely.geometry import LineString, Point, box
 
@@ -16,6 +18,7 @@ from core.errors import BadValueError
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
+from tests.config_space import rig_of
 from tests.designs import numbers, plausible, stretched
 from tests.plates import inner_wall
 
@@ -23,6 +26,7 @@ BESIDE = 1e-4
 """How far [mm] on either side of an end the lock is looked at."""
 PATHS = ("key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "front_guide.from_centreline",
          "rear_guide.from_centreline", "shackle.drop")  # fmt: skip
+PICKUP = "tooth.pickup_angle"
 # without a tooth, or with one that is never driven, the tooth's other findings are not given
 INSTEAD = {"no-tooth", "no-drive"}
 # the parts that set windows are those that find what lies outside them; the others, the slow turn
@@ -87,7 +91,14 @@ def test_findings_begin_at_the_ends_of_plausible_locks() -> None:
     for seed in range(locks):
         # the roof sets no window, and proving a scribed one takes a whole turn of the key
         look_beside(plausible(seed, roof="flat"), seen)
-    # nothing was passed over: every end of all seven windows on both sides
+    early = {what: seen.pop(what) for what in list(seen) if what.startswith(PICKUP)}
+    # how early a pick-up may be always has an end; how late only where the body would reach a guide
+    high = {
+        what.removeprefix(f"{PICKUP} high "): n for what, n in early.items() if " high " in what
+    }
+    assert high["inside"] == high["outside"] + high.get("superseded", 0) == locks
+    assert early[f"{PICKUP} low inside"] == early[f"{PICKUP} low outside"] >= 3
+    # nothing was passed over: every end of the other seven windows on both sides
     assert seen == {
         f"{path} {end} {side}": locks
         for path in PATHS
@@ -103,7 +114,7 @@ def test_findings_begin_at_the_ends_of_far_off_locks() -> None:
     told: Counter[str] = Counter()
     for what, count in seen.items():
         told[what.split()[-1]] += count
-    # 12 locks, 7 windows, 2 ends: what could not be looked at stays the smaller part
+    # 12 locks, 8 windows, 2 ends: what could not be looked at stays the smaller part
     assert told["outside"] >= 155
     assert told["inside"] >= 135
     assert told["conflict"] >= 15
@@ -123,7 +134,7 @@ def test_every_code_that_sets_an_end_is_met() -> None:
         "key-hits-wall", "bridge-thin", "spring-room", "foot-at-shank", "home-travel", "bolt-shallow",
         "bolt-at-shank", "front-guide-at-body", "front-guide-in-key-circle", "front-guide-at-shackle",
         "rear-guide-at-body", "rear-guide-in-key-circle", "tail-hits-wall", "lip-thin",
-        "shackle-in-key-circle", "shackle-outside-wall",
+        "shackle-in-key-circle", "shackle-outside-wall", "key-fouls-bolt",
     }  # fmt: skip
 
 
@@ -196,12 +207,27 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             return at.shackle.drop - at.bolt.nose_height - slide, at.bolt.thickness
         case "bolt-at-shank":
             return line - at.bolt.depth - at.key.shank / 2, at.fit.key_clearance
+        case "key-fouls-bolt":
+            return narrowest_room(at), 0.0
         case _:
             return None
 
 
+def narrowest_room(lock: Lock) -> float:
+    """Return the least room [mm] that a sweep without the law finds for the bolt while the bit is in the gap."""
+    rig, n = rig_of(Layout(lock)), numbers(lock)
+    angles = np.linspace(-abs(n.release), abs(n.release), 201)
+    rig.look(angles)
+    rooms = [
+        [end - begin for begin, end in rig.free(float(t)).gaps if end - begin < math.inf] or [0.0]
+        for t in angles
+    ]
+    return min(min(room) for room in rooms)
+
+
 def test_what_sets_an_end_touches_there() -> None:
     seen: Counter[str] = Counter()
+    ends_of: Counter[str] = Counter()
     for seed in range(20):
         lock = plausible(seed)
         for window in windows(lock).values():
@@ -210,7 +236,10 @@ def test_what_sets_an_end_touches_there() -> None:
                 assert told is not None, bound
                 assert told[0] == pytest.approx(told[1], abs=NEAR), (seed, bound)
                 seen[bound.code] += 1
-    assert sum(seen.values()) == 20 * 14
+                ends_of[bound.path] += 1
+    assert 20 < ends_of.pop(PICKUP) < 40
+    assert sum(ends_of.values()) == 20 * 14
+    assert seen["key-fouls-bolt"] >= 4
     for code, least in {
         "key-hits-wall": 20, "spring-room": 35, "tail-hits-wall": 14, "shackle-outside-wall": 8,
         "shackle-in-key-circle": 4, "home-travel": 10, "bridge-thin": 25, "bolt-shallow": 20,
