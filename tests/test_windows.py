@@ -15,9 +15,11 @@ from shapely.geometry import LineString, Point, box
 
 from core.checks import gathered
 from core.errors import BadValueError
+from core.geometry.path import Line
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
+from core.parts.bolt_contour import bolt
 from tests.config_space import rig_of
 from tests.designs import numbers, plausible, stretched
 from tests.plates import inner_wall
@@ -26,7 +28,7 @@ BESIDE = 1e-4
 """How far [mm] on either side of an end the lock is looked at."""
 PATHS = ("key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "front_guide.from_centreline",
          "rear_guide.from_centreline", "shackle.drop")  # fmt: skip
-PICKUP = "tooth.pickup_angle"
+PICKUP, CHAMFER = "tooth.pickup_angle", "bolt.lobe_chamfer"
 # without a tooth, or with one that is never driven, the tooth's other findings are not given
 INSTEAD = {"no-tooth", "no-drive"}
 # the parts that set windows are those that find what lies outside them; the others, the slow turn
@@ -98,6 +100,9 @@ def test_findings_begin_at_the_ends_of_plausible_locks() -> None:
     }
     assert high["inside"] == high["outside"] + high.get("superseded", 0) == locks
     assert early[f"{PICKUP} low inside"] == early[f"{PICKUP} low outside"] >= 3
+    # a chamfer has an end wherever relief and lower edge meet in a corner
+    corners = Counter({what: seen.pop(what) for what in list(seen) if what.startswith(CHAMFER)})
+    assert corners[f"{CHAMFER} high inside"] == corners[f"{CHAMFER} high outside"]
     # nothing was passed over: every end of the other seven windows on both sides
     assert seen == {
         f"{path} {end} {side}": locks
@@ -207,10 +212,23 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             return at.shackle.drop - at.bolt.nose_height - slide, at.bolt.thickness
         case "bolt-at-shank":
             return line - at.bolt.depth - at.key.shank / 2, at.fit.key_clearance
+        case "chamfer-large":
+            return chamfer_spare(at), 0.0
         case "key-fouls-bolt":
             return narrowest_room(at), 0.0
         case _:
             return None
+
+
+def chamfer_spare(lock: Lock) -> float:
+    """Return how far [mm] the chamfer's line ends from the flank's foot or from the lobe's side, whichever is less."""
+    n = numbers(lock)
+    (line,) = (
+        s for s in bolt(Layout(lock)).contour.segments
+        if isinstance(s, Line) and s.start[0] > 0 and s.start[0] != s.end[0] and abs(s.start[1] - s.end[1]) > 1e-3
+    )  # fmt: skip
+    (low_x, _), (_, high_y) = sorted((line.start, line.end), key=lambda p: p[1])
+    return min(abs(high_y - n.foot), abs(n.offset + lock.bolt.lobe_width - low_x))
 
 
 def narrowest_room(lock: Lock) -> float:
@@ -238,6 +256,7 @@ def test_what_sets_an_end_touches_there() -> None:
                 seen[bound.code] += 1
                 ends_of[bound.path] += 1
     assert 20 < ends_of.pop(PICKUP) < 40
+    assert ends_of.pop(CHAMFER) >= 3
     assert sum(ends_of.values()) == 20 * 14
     assert seen["key-fouls-bolt"] >= 4
     for code, least in {

@@ -15,7 +15,7 @@ from core.parts.guides import nose_left_in_guide, rear_guide, tail_room
 from core.parts.pivot import lean
 from core.parts.plate import spot_in_drive, wall_distance
 from core.parts.shackle import least_drop
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 from core.turning.turn import turn_check
 from core.units import show_angle
 
@@ -65,6 +65,10 @@ QUICK = (
     Outcome("home_travel", "drawn home by the detent", -1, lambda at: tooth(at).home_travel),
     Outcome(
         "release_angle", "the key lets go at", 0, lambda at: math.degrees(tooth(at).release_angle), "angle"
+    ),
+    Outcome(
+        "shut_out", "off its seat, the bit still comes in", 1,
+        lambda at: lobe(at).shut_out if tooth(at).drives else None,
     ),
     Outcome("gap_width", "gap, flank to flank", 0, lambda at: tooth(at).gap_width),
     Outcome("flank_foot", "flanks' foot above the pivot", 0, lambda at: tooth(at).flank_foot),

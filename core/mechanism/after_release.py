@@ -132,16 +132,18 @@ class Course:
         """Return the travel [mm] until the release at `angles` [rad].
 
         It is the law's, but for a pick-up so early that the corner is still below the foot: then the corner comes up
-        along the relief and pushes the bolt ahead.
+        along chamfer and relief and pushes the bolt ahead.
         """
         cut: Any = self.tooth
         phi = angles + cut.half_angle
         height = cut.radius * np.cos(phi)
         below = phases(cut, angles).on_foot & (angles < -cut.release_angle - 2 * cut.half_angle)
-        comes = np.sqrt(np.maximum(cut.relief_radius**2 - height**2, 0.0)) - cut.radius * np.sin(
-            phi
-        )
-        meets = self.lobe.relieved & (height >= self.lobe.relief_end[1])
+        slope, end = self.lobe.slope, self.lobe.relief_end[1]
+        arc = np.sqrt(np.maximum(cut.relief_radius**2 - height**2, 0.0))
+        line = (cut.relief_radius - height * np.cos(slope)) / np.maximum(np.sin(slope), SLACK)
+        comes = np.where(height >= end, arc, line) - cut.radius * np.sin(phi)
+        lowest = np.where(self.lobe.cut > 0, self.lobe.lower, end)
+        meets = self.lobe.relieved & (height >= lowest)
         pushed = np.where(meets, np.maximum(cut.throw - comes, 0.0), 0.0)
         return np.where(below, pushed, travel(cut, angles))
 

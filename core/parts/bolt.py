@@ -17,7 +17,7 @@ from core.layout.windows import Bound
 from core.layout.workpiece import Shape, Size, Workpiece
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -42,6 +42,12 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"A bolt {show(lock.bolt.depth)} deep comes down to the key's shank; {show(deep)} leaves it clear.",
             lock.bolt.depth, deep,
         )  # fmt: skip
+    most, asked = lobe(layout).greatest_chamfer, lock.bolt.lobe_chamfer
+    if asked > most + SLACK:
+        text = f"A lobe chamfer of {show(asked)} takes the flank's foot or the lobe's side; {show(most)} is the most."
+        if most <= 0:
+            text = "The lobes have no corner to chamfer: their relief does not run out into the lower edge."
+        yield Finding("chamfer-large", "look", "bolt", f"{text} It is cut so.", asked, most)
     for name, leg in (("nose", lock.bolt.nose_height), ("tail", lock.bolt.tail_height)):
         if leg > lock.bolt.depth + SLACK:
             yield Finding(
@@ -69,6 +75,11 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         "bolt.depth", "low", cut.bolt_line - cut.relief_foot,
         "the relief at the flanks' foot", "bolt-shallow",
     )  # fmt: skip
+    if lobe(layout).cornered:
+        yield Bound(
+            "bolt.lobe_chamfer", "high", lobe(layout).greatest_chamfer,
+            "the flank's foot and the lobe's side", "chamfer-large",
+        )  # fmt: skip
     yield Bound("bolt.depth", "high", _greatest_depth(layout), "the key's shank", "bolt-at-shank")
 
 
@@ -99,6 +110,7 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
     """Name every segment of the bolt's outline, in its own frame."""
     cut, made = tooth(layout), bolt(layout)
     half, middle = cut.gap_width / 2, cut.throw / 2
+    chamfered = lobe(layout).cut > 0
     ends = {"tip of the nose": made.nose_tip + middle, "end of the tail": made.tail_end + middle}
     for segment in body.segments:
         x = (segment.start[0] + segment.end[0]) / 2
@@ -106,6 +118,7 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
         side = "tail" if x > 0 else "nose"
         flank = "unlocking" if x > 0 else "locking"
         upright = abs(segment.start[0] - segment.end[0]) < SLACK
+        level = abs(segment.start[1] - segment.end[1]) < SLACK
         inside = abs(x) < half - SLACK
         if abs(y) < SLACK and not upright:
             yield "top edge", segment
@@ -118,6 +131,8 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
         elif upright:
             near = [name for name, at in ends.items() if abs(x - at) < SLACK]
             yield (near[0] if near else f"outer side of the lobe at the {flank} flank"), segment
+        elif chamfered and not level:
+            yield f"chamfer of the lobe at the {flank} flank", segment
         elif made.left + middle - SLACK < x < made.right + middle + SLACK:
             yield f"lower edge, {side} side", segment
         else:
@@ -127,12 +142,12 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
 _SHAPED_BY = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth", "tooth.roof", "key.shank", "bolt.thickness",
-    "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "unlocks", "shackle.across",
+    "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "bolt.lobe_chamfer", "unlocks", "shackle.across",
     "shackle.diameter", "rear_guide.from_centreline", "rear_guide.width",
 )  # fmt: skip
 _MEASURABLE = (
     "bolt.depth", "bolt.thickness", "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width",
-    "fit.key_clearance",
+    "bolt.lobe_chamfer", "fit.key_clearance",
 )  # fmt: skip
 
 PART = Part(

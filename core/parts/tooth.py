@@ -7,10 +7,14 @@ from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
 from core.layout.part import Part
 from core.layout.windows import Bound, End
+from core.lock.fields import SOURCE_NONE
 from core.mechanism.after_release import Course
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
+
+SHUT_OUT_MARGIN = 0.1
+"""Room [mm] wanted between where a bolt is left and where it shuts the bit out; common practice, no source."""
 
 
 @derived
@@ -90,15 +94,40 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         yield Finding(
             "home-travel", "stop", "key radius",
             f"The key lets go {show(cut.home_travel)} before the seat; the detent draws the bolt home "
-            f"over {show(lock.fit.detent_capture)} only.",
+            f"over {show(lock.fit.detent_capture)} only. {_left_to_itself(layout)}",
             cut.home_travel, lock.fit.detent_capture,
         )  # fmt: skip
+    yield from _shut_out_finding(layout)
     if lock.key.bit_thickness >= 2 * lock.key.radius:
         yield Finding(
             "bit-too-thick", "stop", "key radius",
             f"A bit {show(lock.key.bit_thickness)} thick has no corners on a circle of radius "
             f"{show(lock.key.radius)}.",
             lock.key.bit_thickness, 2 * lock.key.radius,
+        )  # fmt: skip
+
+
+def _left_to_itself(layout: Layout) -> str:
+    """Say where a bolt comes to that nothing draws."""
+    cut, off, show = tooth(layout), lobe(layout).rests_off, layout.show
+    if off > cut.home_travel - SLACK:
+        return "Nothing pushes a free bolt on from there."
+    return f"A free bolt would be pushed on along the relief to {show(cut.throw - off)}, {show(off)} short."
+
+
+def _shut_out_finding(layout: Layout) -> Iterable[Finding]:
+    """Say where the bolt stays so far off its seat that the bit can hardly come in again."""
+    way, show = course(layout), layout.show
+    if not way.tooth.drives or math.isfinite(way.caught_angle):
+        return
+    left, most = way.lobe.rests_off, way.lobe.shut_out
+    if left > most - SHUT_OUT_MARGIN - SLACK:
+        helps = " A chamfer on the lobes lets it in from farther." if way.lobe.cornered else ""
+        yield Finding(
+            "shut-out", "look", "bolt",
+            f"The bolt is left {show(left)} off its seat, and farther off than {show(most)} it stops the incoming bit "
+            f"flat on its lobe; {show(SHUT_OUT_MARGIN)} between the two is wanted ({SOURCE_NONE}).{helps}",
+            left, most - SHUT_OUT_MARGIN,
         )  # fmt: skip
 
 

@@ -10,10 +10,11 @@ from core.layout.layout import Layout
 from core.layout.windows import Bound
 from core.lock.lock import spec_of
 from core.made.wording import shown_at
+from core.mechanism.narrow_gap import gap_needed
 from core.parts.bolt_contour import bolt
 from core.parts.pivot import foot_miss, lean
 from core.parts.plate import wall_distance
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 from core.report.data import FACES, marking
 from core.text import plain
 from core.turning.turn import turn_check
@@ -69,7 +70,10 @@ def _tooth(layout: Layout) -> Iterable[tuple[str, str]]:
     cut, show = tooth(layout), layout.show
     yield "throw, seat to seat", show(cut.throw)
     yield "key's circle with clearance", show(cut.relief_radius)
+    beside = lobe(layout)
     yield "gap, flank to flank", show(cut.gap_width)
+    if cut.drives:
+        yield "gap that the bit needs to turn in", show(gap_needed(beside))
     yield "unlocking flank from the centreline", show(cut.pickup_offset)
     yield "locking flank from the centreline", show(-cut.flank)
     yield "flanks' foot above the pivot", show(cut.flank_foot)
@@ -78,6 +82,9 @@ def _tooth(layout: Layout) -> Iterable[tuple[str, str]]:
     yield "roof", bolt(layout).roof
     yield "driven by the key", show(cut.driven_travel)
     yield "drawn home by the detent", show(cut.home_travel)
+    if cut.drives:
+        yield "left off its seat without a detent", show(beside.rests_off)
+        yield "bit comes in, bolt off its seat by", f"{show(beside.shut_out)} at most"
     yield (
         "the key lets go at",
         f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",

@@ -15,8 +15,9 @@ from core.layout.findings import Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import FORMAT
+from core.mechanism.narrow_gap import gap_needed
 from core.parts.bolt_contour import contour
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 from core.whole import assembly
 
 FACES = (
@@ -59,8 +60,8 @@ def marking(layout: Layout) -> list[dict[str, Any]]:
     ]
 
 
-def _tooth(layout: Layout) -> dict[str, float]:
-    cut = tooth(layout)
+def _tooth(layout: Layout) -> dict[str, float | None]:
+    cut, beside = tooth(layout), lobe(layout)
     return {
         "throw": cut.throw,
         "pickup_offset": cut.pickup_offset,
@@ -73,6 +74,9 @@ def _tooth(layout: Layout) -> dict[str, float]:
         "home_travel": cut.home_travel,
         "pickup_angle": math.degrees(cut.pickup_angle),
         "release_angle": math.degrees(cut.release_angle),
+        "gap_needed": gap_needed(beside),
+        "rests_off": beside.rests_off,
+        "shut_out": beside.shut_out if cut.drives else None,
     }
 
 

@@ -9,7 +9,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, contour
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import bow, cross, dimension, levels, line, moved
@@ -96,6 +96,11 @@ def _dimensions(layout: Layout, cut: Tooth) -> Iterable[Mark]:
     offset = f"flank {show(abs(w0))}"
     ends = sorted([(0.0, top), (w0, top)])
     yield from dimension(ends[0], ends[1], offset, "bolt", off=below - 4.5, spill="right")
+    beside = lobe(layout)
+    if beside.cut > 0:
+        out = w0 + beside.mark[0] - cut.flank
+        text = f"chamfer from flank {show(out - w0)}"
+        yield from dimension((w0, top), (out, top), text, "bolt", off=below, spill="right")
     for x, leg, name in (
         (made.nose_tip, lock.bolt.nose_height, "nose"),
         (made.tail_end, lock.bolt.tail_height, "tail"),
@@ -147,6 +152,12 @@ def _settings(layout: Layout) -> Iterable[Setting]:
         "centreline at the bolt line",
         f"the unlocking flank, {flank_side(layout)} of the centreline",
     )
+    beside = lobe(layout)
+    if beside.cut > 0:
+        yield Setting(
+            "lobe chamfer", beside.mark[0] - cut.flank, "each flank, outwards along the lower edge",
+            "the mark from which a rule that just touches the relief draws the chamfer",
+        )  # fmt: skip
     yield Setting("gap", cut.gap_width, "unlocking flank", f"the locking flank, to the {locks}")
 
 
@@ -181,6 +192,12 @@ def _steps(layout: Layout) -> Iterable[str]:
         f"{flank_side(layout)} of the centreline, flanks up from {show(cut.flank_foot)} above the pivot to the roof at "
         f"{show(cut.relief_radius)}; lower edge {show(cut.lower_edge)} above the pivot."
     )
+    beside = lobe(layout)
+    if beside.cut > 0:
+        yield (
+            f"Lobe chamfer: mark the lower edge {show(beside.mark[0] - cut.flank)} outwards from each flank; lay a "
+            "rule from there so that it just touches the relief, scribe, and file to the line."
+        )
 
 
 PIECE = Piece(
