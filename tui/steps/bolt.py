@@ -9,7 +9,11 @@ STEP = Step(
     title="Bolt and legs",
     intro="What is left of the bolt beside the gap, and the legs that run in the guides.",
     prompts=prompts(
-        "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "bolt.lobe_chamfer", "bolt.thickness"
+        "bolt.nose_height",
+        "bolt.tail_height",
+        "bolt.lobe_width",
+        "bolt.lobe_chamfer",
+        "bolt.thickness",
     ),
     parts=("bolt",),
     read_off=(
