@@ -20,7 +20,6 @@ from core.mechanism.statics import Applied, Bearings, Contact, balance
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.effort import Drive, drive
-from core.whole import assembly
 from tests.config_space import rig_of
 from tests.designs import numbers, turned
 from tests.loaded_locks import changed, early, loaded
@@ -248,7 +247,7 @@ def test_touch_that_the_program_is_given_is_where_bit_and_bolt_touch() -> None:
         assert shape.exterior.distance(_point(x, n.foot)) < 1e-9
 
 
-def _point(x: float, y: float):  # type: ignore[no-untyped-def]  # noqa: ANN202
+def _point(x: float, y: float):  # type: ignore[no-untyped-def]
     from shapely.geometry import Point
 
     return Point(x, y)

@@ -46,7 +46,7 @@ ROWS = [
 
 def pull(force: float) -> list[Load]:
     """Return a load that only holds the bolt back [N], on the bolt line of the first row."""
-    return [Load("pull", (0.0, 24.0), lambda _stroke, _travel, _mu: (force, 0.0))]
+    return [Load((0.0, 24.0), lambda _stroke, _travel, _mu: (force, 0.0))]
 
 
 def gauss(layout: Layout, stroke: Stroke, points: int = 40) -> tuple[Array, Array]:

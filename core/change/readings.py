@@ -17,9 +17,7 @@ from core.lock.lock import Lock
 from core.mechanism.corner import half_chord, lets_go_at
 from core.parts.bolt_contour import nose_face
 from core.parts.tooth import tooth
-
-PARTS = ("key", "bolt", "back_plate", "shackle")
-"""The workpieces whose numbers decide what is read off."""
+from core.whole import assembly
 
 
 @dataclass(frozen=True)
@@ -113,7 +111,9 @@ def parts_of(lock: Lock) -> dict[str, Lock]:
     """Return for each of the four workpieces the lock that it is made to, or is going to be made to."""
     now = as_made(lock)
     found = {}
-    for part in PARTS:
+    for part, workpiece in assembly.workpieces().items():
+        if not workpiece.suspects:
+            continue  # none of its numbers decides what is read off
         record = record_of(lock, part)
         own = now if record is None else overlaid(overlaid(now, record.planned), record.measured)
         # a workpiece has its own numbers here: nothing in them is to stand in for another's

@@ -21,6 +21,5 @@ force [N] against the motion and the force [N] down."""
 class Load:
     """One load on the bolt. It acts `at` a place that stands still, in the drive frame [mm]."""
 
-    name: str
     at: "Point"
     force: Force

@@ -115,7 +115,7 @@ class Lobe(Generic[N]):
         of = self._maths
         ends, marks = self._without_chamfer, self.mark
         x, y = (of.where(self.cornered, mark, end) for mark, end in zip(marks, ends, strict=True))
-        away = of.larger(of.hypot(x, y), SLACK)
+        away = of.larger(of.sqrt(x**2 + y**2), SLACK)
         leans: N = of.atan2(x, y) - of.acos(self.tooth.relief_radius / away)
         return leans
 

@@ -16,7 +16,7 @@ from core.layout.layout import Layout, derived
 from core.layout.part import Drawn, Part
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face
-from core.parts.guides import Guide, front_guide, rear_guide
+from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.plate import wall_left, wall_right
 from core.parts.tooth import lobe, tooth
 

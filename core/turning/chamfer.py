@@ -3,12 +3,18 @@
 import math
 from collections.abc import Iterable
 
+from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Check
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.tooth import lobe, tooth
 from core.turning.friction_table import friction_ranges
+
+CHAMFER_BINDS = Code(
+    "chamfer-binds", "look", "bolt",
+    "The incoming bit may bind on so flat a chamfer instead of pushing the bolt out of its way.",
+)  # fmt: skip
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -22,8 +28,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         return
     leans, least = math.degrees(beside.slope), 2 * math.degrees(math.atan(own.high))
     if leans < least - SLACK:
-        yield Finding(
-            "chamfer-binds", "look", "bolt",
+        yield CHAMFER_BINDS.found(
             f"The lobes' chamfer leans {leans:.1f} degrees from the level. Kept {own.condition}, with a friction of up "
             f"to {own.high:g}, the bit may bind on it instead of pushing the bolt home: that wants {least:.1f} "
             "degrees. Grease helps.",
@@ -31,4 +36,4 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         )  # fmt: skip
 
 
-CHECK = Check("chamfer", 93, findings=_findings)
+CHECK = Check("chamfer", 93, codes=(CHAMFER_BINDS,), findings=_findings)

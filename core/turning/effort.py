@@ -18,7 +18,7 @@ from core.mechanism.law import Stroke, phases, side, travel
 from core.mechanism.maths import Array
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
-from core.parts.guides import front_guide, rear_guide
+from core.parts.guide_places import front_guide, rear_guide
 from core.parts.tooth import course, tooth
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly

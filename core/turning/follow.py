@@ -24,7 +24,8 @@ from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import course, tooth
 from core.turning.effort import STEP, Effort, effort
-from core.turning.turn import edges_that_count, standing, turn_check
+from core.turning.turn import edges_that_count, turn_check
+from core.whole import assembly
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ def _nearest(layout: Layout, angles: Array, stroke: Stroke) -> Iterable[tuple[st
         gap, place = np.where(nearer, found, gap), np.where(nearer[:, None], at, place)
     yield "bolt", gap, place + np.stack([moved, np.zeros(len(angles))], axis=-1)
     bits = bit_polygons(cut, angles)
-    for name, area in standing(layout).items():
+    for name, area in assembly.standing(layout).items():
         yield name, *_from(area, bits)
 
 
@@ -113,7 +114,8 @@ def fouls_at(layout: Layout, angle: float, stroke: Stroke = "unlocking") -> tupl
     moved = float(course(layout).travel(np.array([angle]), stroke)[0])
     bit = bit_polygons(cut, np.array([angle]))[0]
     key = bit.union(shapely.Point(0.0, 0.0).buffer(layout.lock.key.shank / 2))
-    areas = {name: area for name, area in standing(layout).items() if name in parts}
+    standing = assembly.standing(layout)
+    areas = {name: area for name, area in standing.items() if name in parts}
     if "bolt" in parts:
         areas["bolt"] = shapely.transform(bolt_area(layout), shift(moved, 0.0).points)
     found = []

@@ -7,6 +7,7 @@ for in steps and then by halving: with the lower edge as the foot some of them f
 import math
 from collections.abc import Callable, Iterable
 
+from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.part import Check
 from core.layout.windows import Bound, End
@@ -14,14 +15,19 @@ from core.lock.lock import spec_of
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth
-from core.parts.guides import front_guide, rear_guide
-from core.parts.tooth import tooth_at
+from core.parts.guide_places import front_guide, rear_guide
+from core.parts.guides import AT_BODY
+from core.parts.tooth import HOME_TRAVEL, tooth_at
+from core.turning.fouls import KEY_FOULS_BOLT
 from core.turning.friction_table import friction_ranges
+from core.turning.torque import BOLT_JAMS
 
 PATH = "tooth.pickup_angle"
 _LOOKS = 80
 _HALVINGS = 40
 Spare = Callable[[Tooth], float]
+Limit = tuple[Spare, str, Code]
+"""What has to be spare, what says so, and what is found without it."""
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
@@ -29,22 +35,22 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     capture, width, slide = (
         lock.fit.detent_capture, lock.bolt.lobe_width, lock.fit.slide_clearance,
     )  # fmt: skip
-    limits: tuple[tuple[Spare, str, str], ...] = (
+    limits: tuple[Limit, ...] = (
         (
             lambda cut: _gap_spare(Lobe(cut, width, lock.bolt.lobe_chamfer)),
-            "the gap, in which the bit has to turn", "key-fouls-bolt",
+            "the gap, in which the bit has to turn", KEY_FOULS_BOLT,
         ),
         (
             lambda cut: capture - cut.home_travel if cut.drives else math.inf,
-            "the home travel that the detent can draw", "home-travel",
+            "the home travel that the detent can draw", HOME_TRAVEL,
         ),
         (
             lambda cut: front_guide(layout).near - cut.flank - width - slide,
-            "the bolt's body at the front guide", "front-guide-at-body",
+            "the bolt's body at the front guide", AT_BODY.of("front guide"),
         ),
         (
             lambda cut: rear_guide(layout).near - cut.pickup_offset - cut.throw - width - slide,
-            "the bolt's body at the rear guide", "rear-guide-at-body",
+            "the bolt's body at the rear guide", AT_BODY.of("rear guide"),
         ),
     )  # fmt: skip
     for spare, by, code in limits:
@@ -70,7 +76,7 @@ def _jam_bound(layout: Layout) -> Iterable[Bound]:
     cut = tooth_at(layout, layout.lock.bolt_line.height, most)
     outwards = math.sin(math.radians(most)) > cut.half_bit / max(cut.flank_foot, SLACK)
     if 0 < most < spec_of(PATH).high and outwards and cut.drives:
-        yield Bound(PATH, "high", most, "friction, from which on the bolt jams", "bolt-jams")
+        yield Bound(PATH, "high", most, "friction, from which on the bolt jams", BOLT_JAMS)
 
 
 def _stretch(layout: Layout, spare: Spare) -> Iterable[tuple[End, float]]:

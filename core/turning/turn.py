@@ -16,7 +16,6 @@ from core.mechanism.law import STROKES, Stroke, phases, side
 from core.mechanism.maths import Array
 from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
 from core.parts.bolt_contour import bolt, bolt_area
-from core.parts.plate import rim_area
 from core.parts.tooth import course, tooth
 from core.whole import assembly
 
@@ -52,7 +51,7 @@ class TurnCheck:
 
 @derived
 def turn_check(layout: Layout) -> TurnCheck:
-    """Turn the key both ways against the bolt, all that stands still, and the inner wall."""
+    """Turn the key both ways against the bolt and all that stands still."""
     return check_turn(layout, STEP)
 
 
@@ -63,7 +62,7 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
     met = meeting(course(layout), bolt_area(layout), shank, moves=True, step=step)
     fouls += _foul("bolt", met)
     gap, at, nearest = _bolt_gap(layout, step)
-    for name, area in standing(layout).items():
+    for name, area in assembly.standing(layout).items():
         # the tip passes every direction, so what stands still is as near to it as to the circle
         away = distance_from((0.0, 0.0), area)
         if away < cut.radius:
@@ -75,12 +74,6 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
 
 
 @derived
-def standing(layout: Layout) -> dict[str, BaseGeometry]:
-    """Return all that stands still while the key turns, as areas in the drive frame, by name."""
-    return {**assembly.fixed(layout), "inner wall": rim_area(layout)}
-
-
-@derived
 def fouls_by_stroke(layout: Layout) -> dict[Stroke, tuple[Foul, ...]]:
     """Return for each stroke by itself what the turn check found to foul, the first to be met first."""
     way, shank = course(layout), layout.lock.key.shank / 2
@@ -89,7 +82,7 @@ def fouls_by_stroke(layout: Layout) -> dict[Stroke, tuple[Foul, ...]]:
         fouls: list[Foul] = []
         for name in dict.fromkeys(foul.part for foul in turn_check(layout).fouls):
             moves = name == "bolt"
-            area = bolt_area(layout) if moves else standing(layout)[name]
+            area = bolt_area(layout) if moves else assembly.standing(layout)[name]
             fouls += _foul(name, meeting(way, area, shank, moves=moves, strokes=(stroke,)))
         back = stroke == "locking"
         found[stroke] = tuple(sorted(fouls, key=lambda foul: foul.first, reverse=back))

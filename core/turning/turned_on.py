@@ -12,15 +12,25 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
 from core.layout.part import BenchTable, Check
 from core.mechanism.second_turn import InTheWay, SecondTurn, second_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.end_stops import NOTHING, SEATS, Seat, end_stops, floor_of, side_bottom, stop_words
-from core.parts.guides import Guide, front_guide, rear_guide
+from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.tooth import lobe, tooth
 from core.turning.friction_table import friction_ranges
+
+_PAST = Family(
+    "pushed-past-{}", "look", "",
+    "Turned on, the key takes the bolt past its {} seat, farther than the detent draws it back.",
+)  # fmt: skip
+PUSHED_PAST: Mapping[Seat, Code] = {
+    "locked": _PAST.of("locked").at("front guide"),
+    "unlocked": _PAST.of("unlocked").at("rear guide"),
+}
 
 
 @derived
@@ -89,8 +99,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             helps = ""
             if floor_of(guide, layout.lock.bolt_line.height)[1] > side_bottom(layout) + SLACK:
                 helps = f" A {guide.name} nearer to the centreline stops it sooner."
-            yield Finding(
-                f"pushed-past-{seat}", "look", guide.name,
+            yield PUSHED_PAST[seat].found(
                 f"A key that is turned on pushes the bolt {show(pushes)} past its {seat} seat; the detent draws it "
                 f"back over {show(capture)} only.{helps}",
                 pushes, capture,
@@ -132,7 +141,14 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         first, _, then = turn_words(layout, seat).partition(", ")
         rows.append((f"a key turned on, bolt {seat}", first))
         rows += [("", then)] if then else []
-    yield BenchTable("What stops the bolt", tuple(rows))
+    yield BenchTable("What stops the bolt", 35, tuple(rows))
 
 
-CHECK = Check("turned on", 92, findings=_findings, report=_report, bench=_bench)
+CHECK = Check(
+    "turned on",
+    92,
+    codes=tuple(PUSHED_PAST.values()),
+    findings=_findings,
+    report=_report,
+    bench=_bench,
+)

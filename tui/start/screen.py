@@ -20,7 +20,7 @@ from tui.plot.views import region, upright
 from tui.start import shelf
 from tui.widgets import desk_text as wording
 from tui.widgets.dialogs import Answer, Ask
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.screens import ShadedScreen
 from tui.work.screen import WorkScreen
 
@@ -133,7 +133,8 @@ class StartScreen(ShadedScreen):
 
 def open_lock(screen: Screen[None], session: Session) -> None:
     """Open the working screen over `screen`, asking first about work that was not saved."""
-    session, news = remembered(session)
+    session = remembered(session)
+    news = " ".join(note.text for note in session.beside)
     copy = shelf.recovered(session.project)
     if copy is None or copy.lock is None:
         screen.app.push_screen(WorkScreen(session, news))
