@@ -34,6 +34,11 @@ HOME_TRAVEL = Code(
     "home-travel", "stop", "key radius",
     "The key lets go before the bolt is home, and the detent does not reach far enough to draw it the rest of the way.",
 )  # fmt: skip
+KEY_FOULS_BOLT = Code(
+    "key-fouls-bolt", "stop", "tooth",
+    "At some angle bit or shank would have to pass through the bolt: there the key stops.",
+)  # fmt: skip
+"""Found here by the gap, and by the turn check whatever it meets."""
 SHUT_OUT = Code(
     "shut-out", "look", "bolt",
     "A bolt that rests a little farther off its seat than it should may stop the incoming bit flat on its lobe.",
@@ -98,6 +103,13 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"The key drives nothing: the flanks begin {show(cut.flank_foot)} above the pivot, and the "
             f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
             cut.flank_foot, cut.radius,
+        )  # fmt: skip
+    needed = gap_needed(lobe(layout))
+    if cut.drives and needed > cut.gap_width + SLACK:
+        yield KEY_FOULS_BOLT.found(
+            f"The key fouls the bolt: the gap between the flanks is {show(cut.gap_width)}, and turning in it the bit "
+            f"needs {show(needed)}. A smaller pick-up angle widens it.",
+            cut.gap_width, needed,
         )  # fmt: skip
     if cut.relief_foot < at_shank - SLACK:
         yield FOOT_AT_SHANK.found(
@@ -276,7 +288,7 @@ _OUTCOMES = (
 PART = Part(
     "tooth",
     60,
-    codes=(NO_TOOTH, NO_DRIVE, FOOT_AT_SHANK, HOME_TRAVEL, SHUT_OUT, BIT_TOO_THICK),
+    codes=(NO_TOOTH, NO_DRIVE, KEY_FOULS_BOLT, FOOT_AT_SHANK, HOME_TRAVEL, SHUT_OUT, BIT_TOO_THICK),
     findings=_findings,
     bounds=_bounds,
     outcomes=_OUTCOMES,

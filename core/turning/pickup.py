@@ -17,8 +17,7 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.guides import AT_BODY
-from core.parts.tooth import HOME_TRAVEL, tooth_at
-from core.turning.fouls import KEY_FOULS_BOLT
+from core.parts.tooth import HOME_TRAVEL, KEY_FOULS_BOLT, tooth_at
 from core.turning.friction_table import friction_ranges
 from core.turning.torque import BOLT_JAMS
 
