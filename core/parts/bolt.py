@@ -137,18 +137,21 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
     cut, beside, show = tooth(layout), lobe(layout), layout.show
-    turns = [("gap that the bit needs to turn in", show(gap_needed(beside)))]
-    rests = [
-        ("left off its seat without a detent", show(beside.rests_off)),
-        ("bit comes in, bolt off its seat by", f"{show(beside.shut_out)} at most"),
-    ]
+    turns: list[tuple[str, str]] = []
+    rests: list[tuple[str, str]] = []
+    if cut.drives:
+        turns = [("gap that the bit needs to turn in", show(gap_needed(beside)))]
+        rests = [
+            ("left off its seat without a detent", show(beside.rests_off)),
+            ("bit comes in, bolt off its seat by", f"{show(beside.shut_out)} at most"),
+        ]
     yield BenchTable(
         "The tooth", 10,
         (
             ("throw, seat to seat", show(cut.throw)),
             ("key's circle with clearance", show(cut.relief_radius)),
             ("gap, flank to flank", show(cut.gap_width)),
-            *(turns if cut.drives else ()),
+            *turns,
             ("unlocking flank from the centreline", show(cut.pickup_offset)),
             ("locking flank from the centreline", show(-cut.flank)),
             ("flanks' foot above the pivot", show(cut.flank_foot)),
@@ -157,7 +160,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
             ("roof", bolt(layout).roof),
             ("driven by the key", show(cut.driven_travel)),
             ("drawn home by the detent", show(cut.home_travel)),
-            *(rests if cut.drives else ()),
+            *rests,
             (
                 "the key lets go at",
                 f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",

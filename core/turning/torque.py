@@ -27,7 +27,6 @@ from core.layout.layout import Layout
 from core.layout.part import BenchTable, Check
 from core.lock.fields import SOURCE_NONE
 from core.lock.friction import CONDITIONS
-from core.lock.lock import spec_of
 from core.mechanism.contact import PHASES, touch
 from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
@@ -45,7 +44,7 @@ from core.units import show_torque
 COCKING_MARGIN = 1.5
 """Cocking ratio below which a lock wants a look: half as much again as binds; common practice, no source."""
 BOLT_JAMS = Code(
-    "bolt-jams", "stop", "tooth",
+    "bolt-jams", "stop", "rear guide",
     "Friction on the bolt grows as fast as the push of the key, so that it sticks however hard the key is turned.",
 )  # fmt: skip
 BOLT_JAMS_ROUGHER = Code(
@@ -102,10 +101,10 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     limit = found.jam.value if found.jam else None
     if where is not None:
         begins = "" if limit is None else f" It does so from a coefficient of {limit:.2f} on."
-        helps = ", or ".join(jam_remedies(layout, found))
         yield BOLT_JAMS.found(
             f"The bolt jams {_place(where)}: {own.condition} {own.metals} may have a friction of up to "
-            f"{own.high:g}.{begins}{f' What helps: {helps}.' if helps else ''}",
+            f"{own.high:g}.{begins} Guides further apart or a bolt line nearer the key's circle help, "
+            "and so does grease.",
             own.high, limit,
         )  # fmt: skip
     else:
@@ -131,37 +130,6 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
             f"({_place(found.cocking)}), which wants {COCKING_MARGIN:g} ({SOURCE_NONE}){binds}.",
             ratio, COCKING_MARGIN,
         )  # fmt: skip
-
-
-def jam_remedies(layout: Layout, found: Binding) -> list[str]:
-    """Return what would free a bolt that jams, in words: only what does.
-
-    On the foot the face pushes p + rho above the bolt's way and the guides hold on at 90 degrees - rho, rho = atan(mu):
-    the jam friction is tan(45 degrees - p/2), whatever the guides (self-locking wedge, any text of mechanics), as soon
-    as the foot slips inwards, sin p > (b/2) / y_f. Where the bolt jams sooner, it is the guides that bind it.
-    """
-    own, cut = _own(layout), tooth(layout)
-    inwards = math.sin(cut.pickup_angle) > cut.half_bit / max(cut.flank_foot, SLACK)
-    wedge = math.tan(math.pi / 4 - cut.pickup_angle / 2) if inwards else 1.0
-    remedies: list[str] = []
-    if found.jam is not None and inwards and found.jam.value > wedge - 2e-3:
-        # rounded down, so that what is read works
-        most = math.floor(10 * (90 - 2 * math.degrees(math.atan(own.high)))) / 10
-        remedies = [f"a pick-up angle of {most:g} degrees or less"]
-    elif found.jam is not None and _guides_help(layout, found.jam.value):
-        remedies = ["guides farther apart"]
-    greased = found.conditions[CONDITIONS[0]]
-    return remedies if greased.jams or own.condition == CONDITIONS[0] else [*remedies, "grease"]
-
-
-def _guides_help(layout: Layout, jam: float) -> bool:
-    """Say whether the bolt would jam later with both guides a quarter farther out."""
-    lock = layout.lock
-    for guide in ("front_guide", "rear_guide"):
-        path = f"{guide}.from_centreline"
-        lock = lock.with_value(path, min(1.25 * float(lock.value(path)), spec_of(path).high))
-    farther = binding(Layout(lock)).jam
-    return farther is None or farther.value > 1.01 * jam
 
 
 def _torque_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
