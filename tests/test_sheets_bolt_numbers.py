@@ -101,7 +101,10 @@ def test_a_figure_that_is_wrong_would_be_noticed() -> None:
 
 
 @pytest.mark.parametrize(
-    "lock", [*SAMPLES, *(plausible(seed) for seed in range(400, 406))], ids=lambda lock: lock.title
+    "lock",
+    # the key of the last sample fouls the bolt, as it is there to show
+    [*SAMPLES[:2], *(plausible(seed) for seed in range(400, 406))],
+    ids=lambda lock: lock.title,
 )
 def test_the_bolt_from_the_table_is_driven_as_predicted_by_a_rigid_body_engine(lock: Lock) -> None:
     made = marked_out(bolt_table(Layout(lock)))

@@ -12,7 +12,7 @@ from typing import Literal
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.mechanism.law import STROKES, Stroke
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.turning.effort import STEP
 from core.turning.troubles import Trouble, troubles
 
@@ -152,7 +152,7 @@ class Turn:
         return replace(self, angle=way(self.stroke) * aim, playing=aim < math.pi - _SAME, met=())
 
     def _slow(self, along: float) -> bool:
-        """Say whether the key drives the bolt about here."""
-        cut = tooth(self.layout)
+        """Say whether something happens to the bolt about here."""
+        corners = course(self.layout).corners
         soon = _BEFORE + _FAST * _DEGREE
-        return cut.drives and -cut.pickup_angle - soon <= along <= cut.release_angle + _BEFORE
+        return len(corners) > 0 and corners[0] - soon <= along <= corners[-1] + _BEFORE
