@@ -157,7 +157,7 @@ class Rig:
         """Say whether the whole bit is below the bolt, which then can be anywhere."""
         cos, sin = math.cos(angle), math.sin(angle)
         top = max(y * cos - x * sin for piece in self.bit for x, y in piece)
-        return self.pivot[1] + top <= self.bolt.bounds[1]
+        return bool(self.pivot[1] + top <= self.bolt.bounds[1])
 
     def _taken(self, piece: Array, angles: Array) -> tuple[Array, Array]:
         """Return begin and end, shape (n, m), of the travels at which `piece` overlaps each trapezoid.

@@ -19,7 +19,7 @@ from core.made.verdicts import made_solid
 from core.report.bench_report import bench_report
 from core.report.data import report
 from core.turning.stage import moving_names
-from core.turning.turn import turn_check
+from core.turning.turn_check import turn_check
 from core.whole import assembly
 
 PEG = '''

@@ -36,7 +36,7 @@ from core.report.data import report
 from core.sheets import gathering
 from core.sheets.drill_table import drill_schedule
 from core.sheets.faces import all_sheets
-from core.turning.turn import turn_check
+from core.turning.turn_check import turn_check
 from core.whole import assembly
 from tests.locks import posted
 from tests.tui_driving import program

@@ -153,7 +153,7 @@ def test_narrow_gap_turns_or_blocks() -> None:
         rig, slider = rig_of(layout), pieces(outline(layout, 1e-3))
         for stroke in ("unlocking", "locking"):
             for capture in (None, 1.0):
-                run = follow(rig, stroke, capture=capture)  # type: ignore[arg-type]
+                run = follow(rig, stroke, capture=capture)
                 engine = turn_key(rig.bit, slider, throw=10.0, stroke=stroke, capture=capture)
                 assert (run.blocked is None) is passes
                 assert (engine.stopped is None) is passes
@@ -174,7 +174,7 @@ def test_bit_on_a_pivot_aside_and_a_bit_in_pieces() -> None:
     right = [(0.0, 0.0)] + [(x, y) for x, y in whole if x >= -1e-12]
     halves = rig_of(layout, bit=[left, right])
     for stroke in ("unlocking", "locking"):
-        runs = [follow(one, stroke) for one in (rig, aside, halves)]  # type: ignore[arg-type]
+        runs = [follow(one, stroke) for one in (rig, aside, halves)]
         assert len({len(run.travel) for run in runs}) == 1
         for run in runs[1:]:
             assert run.travel == pytest.approx(runs[0].travel, abs=1e-6)

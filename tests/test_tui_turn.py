@@ -8,7 +8,7 @@ from core.files.project_file import Project, load, save
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.follow import moment
-from core.turning.turn import fouls_by_stroke, turn_check
+from core.turning.turn_check import fouls_by_stroke, turn_check
 from core.turning.turned_on import turn_words
 from core.units import show_torque
 from tests.loaded_locks import early

@@ -20,7 +20,7 @@ from core.shipped import sample_locks
 from core.turning.binding import binding
 from core.turning.follow import fouls_at, moment
 from core.turning.troubles import troubles
-from core.turning.turn import fouls_by_stroke, turn_check
+from core.turning.turn_check import fouls_by_stroke, turn_check
 from tests.designs import plausible
 from tests.loaded_locks import changed, early, loaded
 from tui.turn import charts as turn_charts

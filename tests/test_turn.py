@@ -18,7 +18,7 @@ from core.mechanism.sweep import STEP
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
 from core.report.data import report
-from core.turning.turn import Foul, TurnCheck, check_turn, turn_check
+from core.turning.turn_check import Foul, TurnCheck, check_turn, turn_check
 from core.whole import assembly
 from tests.config_space import follow, outline, rig_of
 from tests.designs import bits, moved, numbers, plausible, stretched

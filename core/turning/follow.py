@@ -24,7 +24,7 @@ from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import course, tooth
 from core.turning.effort import STEP, Effort, effort
-from core.turning.turn import edges_that_count, turn_check
+from core.turning.turn_check import edges_that_count, turn_check
 from core.whole import assembly
 
 

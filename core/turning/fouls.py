@@ -18,7 +18,7 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import KEY_FOULS_BOLT, lobe, tooth
-from core.turning.turn import Foul, turn_check
+from core.turning.turn_check import Foul, turn_check
 from core.whole import assembly
 
 KEY_FOULS = Family(

@@ -9,7 +9,7 @@ from core.layout.layout import Layout, derived
 from core.lock.row_kinds import the
 from core.mechanism.law import STROKES, Stroke, side
 from core.turning.follow import charts
-from core.turning.turn import fouls_by_stroke
+from core.turning.turn_check import fouls_by_stroke
 
 
 @dataclass(frozen=True)

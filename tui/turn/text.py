@@ -16,7 +16,7 @@ from core.text import plain
 from core.turning.binding import binding
 from core.turning.follow import Moment
 from core.turning.troubles import Trouble
-from core.turning.turn import turn_check
+from core.turning.turn_check import turn_check
 from core.turning.turned_on import turn_words
 from core.units import show_force, show_torque
 from tui.plot.canvas import Piece
