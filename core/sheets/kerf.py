@@ -110,7 +110,7 @@ def _joined_up(sides: list[_Side], by: float) -> Path | int | None:
         begin = starts[number]
         stop = (
             side.segment.end
-            if after.runs_on or after.round_before
+            if after.round_before
             else starts[(number + 1) % len(sides)]
         )
         trimmed = _trimmed(side.segment, begin, stop)
