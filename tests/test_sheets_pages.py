@@ -303,7 +303,7 @@ def test_no_part_of_a_tall_drawing_is_larger_than_its_page(pages: int, full: flo
     # pages so full that the steps between joints leave no room: another row is taken instead
     wide, high = 190.0, 264.75
     tall = OVERLAP + pages * (high - OVERLAP) - full
-    laid = tiling((0.0, 0.0, 64.0, tall), lambda lying: (wide, high))
+    laid = tiling((0.0, 0.0, 64.0, tall), lambda _: (wide, high))
     assert laid.tiles
     for tile in laid.tiles:
         left, bottom, right, top = tile.window
