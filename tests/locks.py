@@ -1,5 +1,7 @@
 """Locks for the tests: random ones, made from what `specs` says of every value, and a file by hand."""
 
+from collections.abc import Mapping
+
 from hypothesis import strategies as st
 
 from core.lock.lock import Lock, specs
@@ -43,7 +45,7 @@ def locks(draw: st.DrawFn) -> Lock:
     return changed(Lock(), {path: draw(values(spec)) for path, spec in specs().items()})
 
 
-def changed(lock: Lock, new: dict[str, object]) -> Lock:
+def changed(lock: Lock, new: Mapping[str, object]) -> Lock:
     """Return `lock` with the values at these paths."""
     for path, value in new.items():
         lock = lock.with_value(path, value)

@@ -3,7 +3,7 @@
 import ast
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -37,7 +37,7 @@ LONG = {
     "tooth.pickup_angle": 30.0, "shackle.across": -36.0, "front_guide.from_centreline": 28.0,
     "rear_guide.from_centreline": 28.0,
 }  # fmt: skip
-LOCKS: dict[str, dict[str, object]] = {
+LOCKS: dict[str, Mapping[str, object]] = {
     "plate-outline": {"plate.outline": "traced"},
     "rim-too-wide": {"plate.rim": 40.0},
     "mark-not-used": {"plate.outline": "traced", "plate.points": SQUARE, "plate.mark_across": 3.0},
@@ -51,9 +51,11 @@ LOCKS: dict[str, dict[str, object]] = {
     "no-drive": {"bolt_line.height": 30.0},
     "foot-at-shank": {"key.radius": 6.0},
     "home-travel": {"fit.detent_capture": 0.1},
+    "shut-out": {"fit.detent_capture": 0.1},
     "bit-too-thick": {"key.bit_thickness": 40.0},
     "bolt-shallow": {"bolt_line.height": 30.0},
     "bolt-at-shank": {"bolt.depth": 25.0},
+    "chamfer-large": {"bolt.lobe_chamfer": 3.0},
     "nose-taller-than-bolt": {"bolt.nose_height": 12.0},
     "tail-taller-than-bolt": {"bolt.tail_height": 12.0},
     "roof-flat": {"tooth.roof": "scribed", "bolt.depth": 3.0},
@@ -80,6 +82,9 @@ LOCKS: dict[str, dict[str, object]] = {
     "key-fouls-shackle-end": {"shackle.across": -14.0},
     "key-fouls-inner-wall": {"key.radius": 36.0},
     "bolt-outside-wall": {"shackle.across": -30.0},
+    "chamfer-binds": {"bolt.lobe_chamfer": 0.5, "friction.condition": "dry"},
+    "pushed-past-locked": {"fit.detent_capture": 0.4},
+    "pushed-past-unlocked": {"fit.detent_capture": 0.4},
     "bolt-jams": {**LONG, "friction.condition": "dry"},
     "bolt-jams-rougher": {**LONG, "friction.condition": "greased"},
     "cocking": {**NEAR, "friction.condition": "dry"},

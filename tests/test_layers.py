@@ -68,7 +68,7 @@ def test_every_import_points_down() -> None:
             "",
         ),  # points down: the control
         ("core/mechanism/law.py", "from core.lock.lock import Lock", "knows no lock"),
-        ("core/parts/plate.py", "import core.turning.turn", "the rooms of core"),
+        ("core/parts/plate.py", "import core.turning.turn_check", "the rooms of core"),
         ("core/geometry/path.py", "import core.geometry.polygons", "no circle"),
         ("tui/desk/desk.py", "import tui.work.screen", "the rooms of tui"),
         ("core/lock/fields.py", "import textual", "a screen toolkit"),

@@ -19,7 +19,7 @@ from core.parts.discs import discs_of
 from core.parts.free_room import room, roomiest
 from core.parts.posts import PART
 from core.parts.tooth import tooth
-from core.turning.turn import turn_check
+from core.turning.turn_check import turn_check
 from tests.designs import plausible, seeded, stretched
 from tests.extremes import extreme
 from tests.locks import posted

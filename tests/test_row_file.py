@@ -1,6 +1,7 @@
 """Rows in a project file: read, refused, and written without loss."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -62,12 +63,12 @@ def edited(change, source=GATE):
     return text
 
 
-def body(text):
+def body(text: str):
     """Return a saved text without what saving adds at either end."""
     return text.partition("\n")[2].removesuffix(f"\n{END}")
 
 
-def test_rows_are_read_with_notes_on_what_is_missing_and_what_is_unknown():
+def test_rows_are_read_with_notes_on_what_is_missing_and_what_is_unknown() -> None:
     reading = read_text(GATE)
     assert names_in(reading.lock, "posts") == ("a", "b")
     assert reading.lock.value("posts.a.across") == -25.4 * 13 / 16
@@ -80,7 +81,7 @@ def test_rows_are_read_with_notes_on_what_is_missing_and_what_is_unknown():
     assert all(note.level == "note" for note in reading.notes)
 
 
-def test_a_file_without_rows_says_nothing_of_them():
+def test_a_file_without_rows_says_nothing_of_them() -> None:
     assert not [note for note in read_text(fresh_text(Lock())).notes if "posts" in note.text]
     assert "posts" not in fresh_text(Lock())
     assert read_text("[rows]\nx = 1\n[key]\n").notes[-1].text.startswith("rows is unknown")
@@ -106,7 +107,7 @@ def test_a_file_without_rows_says_nothing_of_them():
         ("posts.a = 'tall'\n", r"posts.a = 'tall' is not allowed: each post is a table"),
     ],
 )  # fmt: skip
-def test_what_may_not_stand_is_refused_in_one_sentence(tmp_path, text, says):
+def test_what_may_not_stand_is_refused_in_one_sentence(tmp_path: Path, text: str, says) -> None:
     path = tmp_path / "lock.toml"
     path.write_text(f'title = "x"\n{text}\n', encoding="utf-8")
     with pytest.raises(BadFileError, match=says) as error:
@@ -114,7 +115,7 @@ def test_what_may_not_stand_is_refused_in_one_sentence(tmp_path, text, says):
     assert "\n" not in str(error.value)
 
 
-def test_the_command_ends_with_2_on_a_bad_row(tmp_path):
+def test_the_command_ends_with_2_on_a_bad_row(tmp_path: Path) -> None:
     path = tmp_path / "lock.toml"
     path.write_text("[posts.a]\nacross = 1\n", encoding="utf-8")
     done = boltwright("report", str(path))
@@ -123,7 +124,7 @@ def test_the_command_ends_with_2_on_a_bad_row(tmp_path):
     assert b"posts.a.above is missing" in done.stderr
 
 
-def test_a_value_is_set_beside_its_comment_and_a_missing_one_below_the_others():
+def test_a_value_is_set_beside_its_comment_and_a_missing_one_below_the_others() -> None:
     text = edited(
         lambda lock: lock.with_value("posts.a.across", -21).with_value("posts.a.diameter", 3)
     )
@@ -131,7 +132,7 @@ def test_a_value_is_set_beside_its_comment_and_a_missing_one_below_the_others():
     assert body(text) == expected.replace('"red"\n', '"red"\ndiameter = 3.0\n')
 
 
-def test_a_row_goes_with_its_comment_and_no_other():
+def test_a_row_goes_with_its_comment_and_no_other() -> None:
     text = edited(lambda lock: without_row(lock, "posts", "a"))
     start, end = GATE.index("# the upper"), GATE.index("# the lower")
     assert body(text) == GATE[:start] + GATE[end:]
@@ -140,13 +141,13 @@ def test_a_row_goes_with_its_comment_and_no_other():
     assert body(text) == GATE[:start] + GATE[end:]
 
 
-def test_a_comment_right_below_a_value_goes_with_its_row_and_one_that_stands_apart_stays():
+def test_a_comment_right_below_a_value_goes_with_its_row_and_one_that_stands_apart_stays() -> None:
     source = "[posts.a]\nacross = 1\nabove = 2\n# measured twice\n\n# about the gate\n\n[key]\n"
     text = edited(lambda lock: without_row(lock, "posts", "a"), source)
     assert body(text) == "# about the gate\n\n[key]\n"
 
 
-def test_a_row_under_another_name_keeps_its_comment_and_its_unknown_keys():
+def test_a_row_under_another_name_keeps_its_comment_and_its_unknown_keys() -> None:
     text = edited(
         lambda lock: renamed_row(lock, "posts", "a", "top").with_value("posts.top.above", 9)
     )
@@ -159,8 +160,8 @@ def test_a_row_under_another_name_keeps_its_comment_and_its_unknown_keys():
     )
 
 
-def test_two_rows_may_change_names():
-    def swapped(lock):
+def test_two_rows_may_change_names() -> None:
+    def swapped(lock: Lock):
         lock = renamed_row(renamed_row(lock, "posts", "a", "c"), "posts", "b", "a")
         return renamed_row(lock, "posts", "c", "b")
 
@@ -169,8 +170,8 @@ def test_two_rows_may_change_names():
     assert "# the lower one\n[posts.a]" in text
 
 
-def test_a_new_row_that_takes_a_free_name_is_another_one():
-    def anew(lock):
+def test_a_new_row_that_takes_a_free_name_is_another_one() -> None:
+    def anew(lock: Lock):
         return with_row(without_row(lock, "posts", "a"), "posts", "a", Post(1.0, 2.0))
 
     text = edited(anew)
@@ -179,7 +180,7 @@ def test_a_new_row_that_takes_a_free_name_is_another_one():
     assert names_in(read_text(text).lock, "posts") == ("b", "a")
 
 
-def test_a_new_row_stands_after_the_one_before_it():
+def test_a_new_row_stands_after_the_one_before_it() -> None:
     text = edited(lambda lock: with_row(lock, "posts", "c", Post(1.0, 2.0), after="a"))
     assert names_in(read_text(text).lock, "posts") == ("a", "c", "b")
     row = "[posts.c]                      # A spacer riveted between the plates\n"
@@ -187,7 +188,7 @@ def test_a_new_row_stands_after_the_one_before_it():
     assert body(text) == GATE.replace("# the lower", f"{row}# the lower")
 
 
-def test_the_first_row_of_all_stands_at_the_end():
+def test_the_first_row_of_all_stands_at_the_end() -> None:
     source = fresh_text(Lock())
     text = edited(lambda lock: posted((1.0, 2.0), lock=lock), source)
     assert text.startswith(source.removesuffix(END))
@@ -195,7 +196,7 @@ def test_the_first_row_of_all_stands_at_the_end():
     assert edited(lambda lock: without_row(lock, "posts", "a"), text) == source
 
 
-def test_other_tables_between_the_rows_stay_there():
+def test_other_tables_between_the_rows_stay_there() -> None:
     source = "[posts.a]\nacross = 1\nabove = 2\n\n[key]\nradius = 20\n\n[posts.b]\nacross = 3\nabove = 4\n"
     text = edited(lambda lock: without_row(lock, "posts", "a"), source)
     assert body(text) == source.removeprefix("[posts.a]\nacross = 1\nabove = 2\n\n")
@@ -203,7 +204,7 @@ def test_other_tables_between_the_rows_stay_there():
     assert body(text) == source.replace("posts.b", "posts.z")
 
 
-def test_a_removed_row_that_is_taken_back_before_saving_has_changed_nothing(tmp_path):
+def test_a_removed_row_that_is_taken_back_before_saving_has_changed_nothing(tmp_path: Path) -> None:
     path = tmp_path / "lock.toml"
     path.write_text(GATE, encoding="utf-8")
     project = load(path)
@@ -213,7 +214,7 @@ def test_a_removed_row_that_is_taken_back_before_saving_has_changed_nothing(tmp_
     assert path.read_text(encoding="utf-8") == GATE
 
 
-def test_a_name_that_is_taken_back_after_saving_finds_its_comment_again(tmp_path):
+def test_a_name_that_is_taken_back_after_saving_finds_its_comment_again(tmp_path: Path) -> None:
     path = tmp_path / "lock.toml"
     path.write_text(GATE, encoding="utf-8")
     project = load(path)
@@ -223,7 +224,7 @@ def test_a_name_that_is_taken_back_after_saving_finds_its_comment_again(tmp_path
     assert body(path.read_text(encoding="utf-8")) == GATE
 
 
-def test_which_row_is_which():
+def test_which_row_is_which() -> None:
     here = Post(0.0, 0.0)
     there = Post(9.0, 9.0)
     old = [Named("a", here, "a"), Named("b", there, "b")]
@@ -285,7 +286,7 @@ def texts(draw):
 
 
 @st.composite
-def changed_rows(draw, lock):
+def changed_rows(draw, lock: Lock):
     """Draw what becomes of the rows of a lock in a few acts, and which of them are still the same rows."""
     same = {name: name for name in names_in(lock, "posts")}
     for _ in range(draw(st.integers(0, 4))):
@@ -319,7 +320,7 @@ def changed_rows(draw, lock):
 
 @settings(max_examples=200)
 @given(texts(), st.data())
-def test_whatever_is_done_to_rows_is_saved_and_nothing_else_is_lost(drawn, data):
+def test_whatever_is_done_to_rows_is_saved_and_nothing_else_is_lost(drawn, data) -> None:
     source, way = drawn
     reading = read_text(source)
     new, same = data.draw(changed_rows(reading.lock))
@@ -357,19 +358,19 @@ def unknown_of(reading):
 
 @settings(max_examples=60)
 @given(locks(), rows())
-def test_any_lock_with_rows_comes_back_from_a_fresh_file(lock, drawn):
+def test_any_lock_with_rows_comes_back_from_a_fresh_file(lock: Lock, drawn) -> None:
     lock = with_rows(lock, drawn)
     assert read_text(fresh_text(lock)).lock == lock
 
 
 @given(texts())
-def test_blocks_are_the_whole_text(drawn):
+def test_blocks_are_the_whole_text(drawn) -> None:
     source, _ = drawn
     assert "".join(block.text for block in blocks(source)) == source
     assert "".join(block.text for block in blocks(GATE)) == GATE
 
 
-def test_saving_crlf_keeps_it(tmp_path):
+def test_saving_crlf_keeps_it(tmp_path: Path) -> None:
     path = tmp_path / "lock.toml"
     path.write_bytes(GATE.replace("\n", "\r\n").encode())
     project = load(path)
@@ -379,7 +380,7 @@ def test_saving_crlf_keeps_it(tmp_path):
     assert data.count(b"\n") == data.count(b"\r\n")
 
 
-def test_the_history_on_the_disk_carries_rows(tmp_path):
+def test_the_history_on_the_disk_carries_rows(tmp_path: Path) -> None:
     first = posted((1.0, 2.0), (3.0, 4.0))
     steps = [
         (with_row(first, "posts", "c", Post(5.0, 6.0), after="a"), "posts.c", "post c added"),
@@ -405,13 +406,13 @@ def test_the_history_on_the_disk_carries_rows(tmp_path):
     assert now == first
 
 
-def test_the_recovery_copy_carries_rows(tmp_path):
+def test_the_recovery_copy_carries_rows(tmp_path: Path) -> None:
     lock = posted((1.0, 2.0), (3.0, 4.0, 5.0))
     place = tmp_path / "lock.toml"
     save_recovery(lock, place)
     assert load_recovery(place).lock == lock
 
 
-def test_a_row_with_values_built_by_hand_is_saved(tmp_path):
+def test_a_row_with_values_built_by_hand_is_saved(tmp_path: Path) -> None:
     lock = with_row(Lock(), "posts", "a", made_row("posts", "a", {"across": 1, "above": 2}))
     assert load(save(Project(None, lock), tmp_path / "lock.toml").path).lock == lock

@@ -36,7 +36,7 @@ from core.report.data import report
 from core.sheets import gathering
 from core.sheets.drill_table import drill_schedule
 from core.sheets.faces import all_sheets
-from core.turning.turn import turn_check
+from core.turning.turn_check import turn_check
 from core.whole import assembly
 from tests.locks import posted
 from tests.tui_driving import program
@@ -58,7 +58,7 @@ ROOMS = {
     "rivets_piece.py": core.sheets.pieces,
 }  # fmt: skip
 FINDERS = (
-    row_kinds.row_kinds, assembly.all_parts, assembly.drawn, assembly.workpieces, gathered.all_checks,
+    row_kinds.row_kinds, assembly.all_parts, assembly.drawn, assembly.fixed, assembly.workpieces, gathered.all_checks,
     gathering.all_pieces, walk.all_steps, made_solid, layout_of, dimensions_of,
 )  # fmt: skip
 TEXT = """\

@@ -25,7 +25,7 @@ PARALLEL = 1e-12
 
 @dataclass(frozen=True)
 class Obstacle:
-    """An area by its `edge` [mm], which may be run in any order, and what lies `inside` it [none].
+    """An area by its `edge` [mm], which may be run in any order, and `inside` [none], shape (n,) of n points.
 
     Source: own formulation.
     Valid: an edge of segments that have a length.

@@ -13,16 +13,17 @@ from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Check
 from core.lock.row_kinds import the
+from core.mechanism.narrow_gap import gap_needed
+from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
-from core.parts.tooth import tooth
-from core.turning.turn import Foul, turn_check
+from core.parts.tooth import KEY_FOULS_BOLT, lobe, tooth
+from core.turning.turn_check import Foul, turn_check
 from core.whole import assembly
 
 KEY_FOULS = Family(
     "key-fouls-{}", "stop", "", "At some angle bit or shank would have to pass through the {}: there the key stops."
 )  # fmt: skip
-KEY_FOULS_BOLT = KEY_FOULS.of("bolt").at("tooth")
 BOLT_OUTSIDE_WALL = Code(
     "bolt-outside-wall", "stop", "bolt",
     "At one of its seats part of the bolt would lie in the wall or off the plate.",
@@ -43,9 +44,12 @@ def _code(layout: Layout, name: str) -> Code:
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
-    for foul in turn_check(layout).fouls:
-        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
     cut = tooth(layout)
+    narrow = cut.drives and gap_needed(lobe(layout)) > cut.gap_width + SLACK
+    for foul in turn_check(layout).fouls:
+        if foul.part == "bolt" and narrow:
+            continue  # the tooth says by how much its gap is too narrow
+        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
     over = outside_wall(layout, bolt_area(layout))
     seat = "locked"
     if over == 0:
@@ -116,7 +120,7 @@ _OUTCOMES = (
 CHECK = Check(
     "turn",
     90,
-    codes=(KEY_FOULS_BOLT, BOLT_OUTSIDE_WALL),
+    codes=(BOLT_OUTSIDE_WALL,),
     family=_of_what_stands_still,
     findings=_findings,
     outcomes=_OUTCOMES,
