@@ -192,7 +192,9 @@ def _guide_shape(layout: Layout, guide: Guide) -> Shape:
     foot = Size("floor of the slot", guide.leg + slide, opening=True)
     depth = Size("depth of the slot", lock.bolt.thickness, opening=True)
     at = spot_in_drive(layout, guide.name, (guide.side * guide.near, lock.bolt_line.height))
-    return Shape(body, sizes=(roof, foot, depth), edges=_box_edges(body), place=(at.across, -at.below))
+    return Shape(
+        body, sizes=(roof, foot, depth), edges=_box_edges(body), place=(at.across, -at.below)
+    )
 
 
 def _front_guide(layout: Layout) -> Shape:
