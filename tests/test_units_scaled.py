@@ -13,7 +13,16 @@ import numpy as np
 import pytest
 import shapely
 
-from core.mechanism import contact, law, narrow_gap, scribed_roof, statics, sweep, tooth_numbers
+from core.mechanism import (
+    contact,
+    gap_contact,
+    law,
+    narrow_gap,
+    scribed_roof,
+    statics,
+    sweep,
+    tooth_numbers,
+)
 from core.mechanism.after_release import Course
 from core.mechanism.lobe import Lobe
 from core.mechanism.second_turn import InTheWay, second_turn
@@ -129,6 +138,23 @@ def test_a_second_turn_scales(seed: int) -> None:
     assert other.ending == one.ending
     assert_scaled(one.pushes, other.pushes, 1, 0)
     assert (other.touches, other.ends) == pytest.approx((one.touches, one.ends))
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_contact_in_a_gap_scales(seed: int) -> None:
+    ways = []
+    for k in (1.0, K):
+        cut = random_tooth(seed, k)
+        x, y, top = cut.flank, cut.flank_foot, cut.relief_radius
+        edge = np.array([(x + 2 * k, y - 3 * k), (x, y), (x, top)])
+        sides = gap_contact.GapSides(
+            edge * np.array([-1.0, 1.0]), edge - np.array([cut.throw, 0.0]), top
+        )
+        corners = np.array([cut.release_angle])
+        ways.append(gap_contact.followed(sides, cut.radius, cut.half_bit, cut.throw, -1.0, corners))
+    one, other = ways
+    assert_scaled(one.travel, other.travel, 1, 0)
+    assert other.blocked == one.blocked
 
 
 def balanced(module: Module, seed: int, k: float = 1.0, f: float = 1.0) -> Any:

@@ -21,7 +21,9 @@ from core.lock.paths import covers
 from core.made.fitting import WORDS
 from core.made.solving import Row, least_squares, nearest_value, round_values
 from core.made.standing import Standing, standing
+from core.made.verdicts import verdicts
 from core.whole import assembly
+from core.whole.as_built import built_of
 
 MOST = 3
 """Offers that are made at a time: more would not be read."""
@@ -181,8 +183,13 @@ def _saved(base: Standing, after: Standing) -> tuple[str, ...]:
 
 
 def stop_codes(layout: Layout) -> frozenset[str]:
-    """Return the codes of the findings that stop a lock."""
-    return frozenset(f.code for f in gathered.findings(layout) if f.level == "stop")
+    """Return the codes of the findings that stop a lock: as it is wanted, and with what is kept as it is."""
+    kept = [verdict.part for verdict in verdicts(layout) if verdict.word == "good"]
+    found = (
+        *gathered.wanted_findings(layout),
+        *gathered.wanted_findings(built_of(layout, kept)),
+    )
+    return frozenset(f.code for f in found if f.level == "stop")
 
 
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:

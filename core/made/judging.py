@@ -107,4 +107,5 @@ CHECK = Check(
     family=_of_each_workpiece,
     findings=_findings,
     report=_report,
+    of_plan=True,
 )
