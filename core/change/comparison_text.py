@@ -10,7 +10,7 @@ from core.layout.windows import Window
 from core.lock.lock import spec_of
 from core.lock.paths import label_in_row, place_at, row_title
 from core.made.verdicts import Verdict
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 from core.report.bench_report import CAUTIONS, verdict
 from core.text import plain
 
@@ -138,7 +138,7 @@ def _made(comparison: Comparison) -> Iterator[str]:
 
 def made_lines(comparison: Comparison, made: Verdict) -> Iterable[str]:
     """Return the verdict on one made part, in as many lines as it takes."""
-    said = [fitting_words(comparison.new, made.fitting), marks_words(comparison.new, made)]
+    said = [verdict_words(comparison.new, made), marks_words(comparison.new, made)]
     text = f"  {made.name:<12} {made.word:<7} {'; '.join(s for s in said if s)}"
     return textwrap.wrap(text, WIDTH, subsequent_indent=" " * 22)
 

@@ -6,7 +6,7 @@ from core.layout.layout import Layout
 from core.lock.lock import spec_of
 from core.lock.paths import place_at
 from core.made.verdicts import Verdict
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 
 
 def held_words(reading: Reading) -> list[str]:
@@ -34,7 +34,7 @@ def offer_words(change: Consequences, offer: Offer) -> str:
             f"Instead, leave the {spec_of(change.path).label} at {kept} and set the {label} to {to}, "
             f"for the same {offer.purpose.label}"
         )
-    bad = [f"{v.name} to {v.word}: {_words(layout, v)}" for v in offer.standing.worse_than_good()]
+    bad = [f"{v.name} to {v.word}: {_words(layout, v)}" for v in offer.standing.to_work_on()]
     saved = [v.name for v in offer.standing.verdicts if v.name in offer.saved and v.word == "good"]
     said = [f"{_listed(saved)} {'stays' if len(saved) == 1 else 'stay'} good"] if saved else []
     again = [
@@ -46,7 +46,7 @@ def offer_words(change: Consequences, offer: Offer) -> str:
 
 
 def _words(layout: Layout, verdict: Verdict) -> str:
-    said = (fitting_words(layout, verdict.fitting), marks_words(layout, verdict))
+    said = (verdict_words(layout, verdict), marks_words(layout, verdict))
     return "; ".join(words for words in said if words)
 
 

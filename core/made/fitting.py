@@ -21,9 +21,11 @@ from core.geometry.polygons import FLAT, polygon
 from core.layout.workpiece import Shape, Size
 
 Floats = NDArray[np.float64]
-Word = Literal["good", "file", "remake"]
-WORDS: tuple[Word, ...] = ("good", "file", "remake")
-"""Best first: as it is, by filing, not at all."""
+Word = Literal["good", "use", "file", "plug", "remake"]
+WORDS: tuple[Word, ...] = ("good", "use", "file", "plug", "remake")
+"""Best first: as wanted; works as it is; by filing; by plugging a hole and drilling it anew; not at all."""
+KEPT: tuple[Word, ...] = ("good", "use")
+"""Nothing has to be done to it."""
 SPACING = 0.2
 """Distance [mm] between the points at which the depth of a difference is taken."""
 THINNED = 2e-4

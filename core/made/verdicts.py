@@ -1,20 +1,24 @@
 """The verdict on every workpiece that is made: good, to file, or to remake, against the lock at hand."""
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import combinations
 from typing import Any
 
+from core.geometry.path import Point
 from core.geometry.polygons import FLAT
 from core.layout.layout import Layout, derived
 from core.layout.workpiece import Shape, Workpiece
-from core.lock.facts import overlaid, values_of
+from core.lock.facts import made_to, overlaid, record_of, values_of
 from core.lock.lock import Lock, expanded
-from core.lock.made import Made, Values
-from core.lock.paths import covers
-from core.made.fitting import Fitting, Solid, Word, exceeds, fit, solid
-from core.made.holding import made_values
+from core.lock.made import Made, Values, ordered
+from core.lock.paths import covers, place_at
+from core.made.fitting import HAIR, Fitting, Solid, Word, exceeds, fit, solid
+from core.made.holding import LINE, PIVOT, made_values
+from core.made.strays import Stray, middle, strays
+from core.made.working import fault
 from core.whole import assembly
 
 
@@ -37,7 +41,9 @@ class Verdict:
     """What becomes of one made workpiece.
 
     `moved` is set where the workpiece itself is to be fixed elsewhere, `scribe` names the marks on it that
-    are to be scribed again; neither takes metal, so neither changes the word.
+    are to be scribed again; neither takes metal, so neither changes the word. `strays` are drilled holes that stand
+    elsewhere than wanted. `works` says that the parts do what they are for with this one as it is; `fault` says what is
+    wrong where they do not, and it differs from what is wanted.
     """
 
     part: str
@@ -45,11 +51,24 @@ class Verdict:
     fitting: Fitting
     moved: Moved | None = None
     scribe: tuple[Moved, ...] = ()
+    strays: tuple[Stray, ...] = ()
+    works: bool = False
+    fault: str | None = None
+
+    @property
+    def differs(self) -> bool:
+        """Whether its metal is otherwise than wanted, by more than the tolerance."""
+        return self.fitting.word != "good" or bool(self.strays)
 
     @property
     def word(self) -> Word:
-        """Good, file or remake."""
-        return self.fitting.word
+        """Good, use, file, plug or remake."""
+        if not self.differs:
+            return "good"
+        if self.works:
+            return "use"
+        drilled = all(patch.drilled for patch in (*self.fitting.spare, *self.fitting.missing))
+        return "plug" if self.strays and drilled else self.fitting.word
 
 
 AS_IT_IS = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
@@ -58,7 +77,78 @@ AS_IT_IS = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
 
 @derived
 def verdicts(layout: Layout) -> tuple[Verdict, ...]:
-    """Return the verdict on every made workpiece that this program knows, in the mock-up order."""
+    """Return the verdict on every made workpiece that this program knows, in the mock-up order.
+
+    What differs is tried as it is, all of it together, and where that does not work one after the other, in the
+    mock-up order: each with all that is good, and with those before it that work.
+    """
+    found = by_shape(layout)
+    astray = [one.part for one in found if one.strays and one.fitting.word == "good"]
+    meant = plugged(layout, astray) if astray else layout
+    if astray and (wrong := _fault(layout, astray, meant)):
+        # with the holes where they were meant to be, the other parts stand as they do then
+        others = {one.part: one for one in verdicts(meant)}
+        return tuple(
+            replace(one, fault=wrong) if one.part in astray else others[one.part] for one in found
+        )
+    return tuple(_tried(layout, found, meant))
+
+
+def _tried(layout: Layout, found: tuple[Verdict, ...], meant: Layout) -> Iterator[Verdict]:
+    """Yield the verdicts with what comes of trying, as it is, what differs."""
+    differing = [one.part for one in found if one.differs and _has_all_cuts(layout, one.part)]
+    kept = [one.part for one in found if not one.differs]
+    told: dict[str, str | None] = {}
+    if differing and _fault(layout, [*kept, *differing], meant) is None:
+        told = dict.fromkeys(differing)
+    else:
+        for part in differing:
+            told[part] = _fault(layout, [*kept, part], meant)
+            kept += [] if told[part] else [part]
+    for one in found:
+        wrong = told.get(one.part)
+        yield replace(one, works=one.part in told and wrong is None, fault=wrong)
+
+
+def _fault(layout: Layout, parts: Sequence[str], meant: Layout) -> str | None:
+    """Return what is wrong with made parts as they are, None where they work: of their holes, then of all else."""
+    found = [_holes(layout, part) for part in parts if assembly.workpieces()[part].carries]
+    tolerance = layout.lock.fit.made_tolerance
+    for one, other in combinations(found, 2):
+        for name in one.keys() & other.keys():
+            if exceeds(apart := math.dist(one[name], other[name]), tolerance):
+                return f"the {name}s of the two plates stand {layout.show(apart)} apart"
+    return fault(layout, parts, meant)
+
+
+def _holes(layout: Layout, part: str) -> dict[str, Point]:
+    """Return the middles of the drilled holes of a made plate, by name, in the plate frame [mm]."""
+    record, workpiece = record_of(layout.plan, part), assembly.workpieces()[part]
+    if record is None:
+        return {}
+    own = made_solid(part, made_values(layout.plan, record, workpiece.paths)).shape
+    return {cut.name: middle(cut) for cut in own.cuts if cut.drilled}
+
+
+def plugged(layout: Layout, parts: Container[str]) -> Layout:
+    """Return the layout in which the holes of `parts` that came out elsewhere are plugged and drilled anew.
+
+    The bolt line is where it was scribed.
+    """
+    made, line = [], layout.plan.bolt_line.height
+    for record in layout.plan.made:
+        if record.part in parts:
+            known = dict(record.planned)
+            line = float(known.get(LINE, line))
+            rows = {path for path, _ in record.measured if place_at(path).row}
+            kept = {p: v for p, v in record.measured if p not in PIVOT and p not in rows}
+            record = replace(record, measured=ordered(kept))
+        made.append(record)
+    return Layout(replace(layout.plan, made=tuple(made)).with_value(LINE, line))
+
+
+def by_shape(layout: Layout) -> tuple[Verdict, ...]:
+    """Return the verdicts by shape alone: whether what differs works as it is has not been asked."""
     records = {record.part: record for record in layout.plan.made}
     known = assembly.workpieces()
     return tuple(
@@ -66,6 +156,15 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
         for part, workpiece in known.items()
         if part in records
     )
+
+
+def _has_all_cuts(layout: Layout, part: str) -> bool:
+    """Say whether a workpiece has every hole that is wanted in it, wherever that is, and is no gauge."""
+    workpiece, record = assembly.workpieces()[part], record_of(layout.plan, part)
+    if record is None or workpiece.measures:
+        return False
+    own = made_solid(part, made_values(layout.plan, record, workpiece.paths)).shape
+    return {cut.name for cut in workpiece.shape(layout).cuts} <= {cut.name for cut in own.cuts}
 
 
 def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = FLAT) -> Verdict:
@@ -89,7 +188,24 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
         workpiece.key, workpiece.name,
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
         _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
+        _strays(layout, workpiece, record, made.shape, wanted),
     )  # fmt: skip
+
+
+def _strays(
+    layout: Layout, workpiece: Workpiece, record: Made, made: Shape, wanted: Shape
+) -> tuple[Stray, ...]:
+    """Return the holes that stand elsewhere than wanted, or than they were made to."""
+    if not workpiece.carries:
+        return ()
+    own = made_to(layout.plan, workpiece.key)
+    beyond = layout.lock.fit.made_tolerance + HAIR
+    found = tuple(strays(made, wanted, own.plate.thickness, beyond))
+    if found or not record.measured:
+        return found
+    # measured, and so what all goes by now; but not where it was to be
+    before = values_of(layout.plan, record, workpiece.paths, planned=True)
+    return tuple(strays(made, made_solid(workpiece.key, before).shape, own.plate.thickness, beyond))
 
 
 def _differing(own: Mapping[str, Any], lock: Lock, names: Iterable[str]) -> set[str]:

@@ -151,7 +151,12 @@ PART = Part(
             ),
         ),
         Workpiece(
-            "key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH
+            "key gauge",
+            60,
+            ("key.radius", "key.bit_thickness", "pivot.hole"),
+            _gauge,
+            _TOOTH,
+            measures=True,
         ),
     ),
 )

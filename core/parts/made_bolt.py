@@ -14,7 +14,7 @@ import numpy as np
 
 from core.mechanism.after_release import Course, Leaving
 from core.mechanism.corner import half_angle, half_chord, lets_go_at, meets_at
-from core.mechanism.gap_contact import Way
+from core.mechanism.gap_contact import STUB, Way
 from core.mechanism.law import Stroke, phases
 from core.mechanism.lobe import Lobe
 from core.mechanism.maths import Array
@@ -140,9 +140,17 @@ class MadeCourse(Course):
     def comes_home(self) -> bool:
         """Whether the bolt comes to both seats, with nothing in the bit's way."""
         return all(
-            math.isinf(way.blocked) and abs(way.travel[-1] - self.tooth.throw) < SLACK
+            math.isinf(way.blocked)
+            and abs(way.travel[-1] - self.tooth.throw) < SLACK
+            and way.past < STUB
             for way in self.ways.values()
         )
+
+    @property
+    def blocked(self) -> float | None:
+        """Key angle [degrees] in the direction of the stroke at which the bit is stopped; None where it is not."""
+        first = min(way.blocked for way in self.ways.values())
+        return math.degrees(first) if math.isfinite(first) else None
 
     def travel(self, angles: Array, stroke: Stroke = "unlocking") -> Array:
         """Return the bolt's travel [mm] from the locked seat, shape of `angles` [rad], in the `stroke` named."""

@@ -9,7 +9,7 @@ from core.layout.findings import Finding
 from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
 from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 from core.text import plain
 from core.whole import assembly
 from tui.change.text import SIGNS, heading, tally
@@ -67,7 +67,7 @@ def stands(lock: Lock, part: str) -> Content:
     if found is None:
         return Content("")
     sign, style = SIGNS[found.word]
-    words = fitting_words(layout, found.fitting)
+    words = verdict_words(layout, found)
     lines = [
         Content.assemble(Content.styled(f"{sign} {found.word}", style), f": {words}."),
         *([Content(f"· {marks}.")] if (marks := marks_words(layout, found)) else []),
@@ -96,7 +96,7 @@ def after(lock: Lock, part: str, path: str) -> str:
     if path not in known:
         return f"{label}: as it was made to."
     told = f"{label} {shown_at(path, known[path], lock.units)}, measured: the checks go by it now."
-    bad = made_state.standing_of(lock).worse_than_good()
+    bad = made_state.standing_of(lock).to_work_on()
     if bad:
         words = ", ".join(f"{v.name} to {v.word}" for v in bad)
         told += f" It leaves {words}: Ctrl+Z, the value again and F6 show the ways out."
