@@ -25,7 +25,7 @@ from core.lock.rows.posts import Post
 from core.made.holding import made_values
 from core.made.marking import mark_made
 from core.made.standing import standing
-from core.made.verdicts import Verdict, by_shape
+from core.made.verdicts import Verdict, by_shape, verdicts
 from core.made.wording import stray_words
 from core.report.bench_report import bench_report
 from core.report.data import report
