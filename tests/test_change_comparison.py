@@ -110,7 +110,7 @@ def test_the_data_is_json_and_has_its_keys() -> None:
     whole = report(Layout(new))
     assert found["contours"]["new"] == whole["bolt"]["contour"]
     assert found["made"] == whole["made"]
-    assert [entry["verdict"] for entry in found["made"]] == ["remake", "file"]
+    assert [entry["verdict"] for entry in found["made"]] == ["use", "file"]
     came = {f["code"] for f in found["findings"]["came"]}
     assert came == {f["code"] for f in whole["findings"]}
     tooth = {o["name"]: o["new"] for o in found["outcomes"]}

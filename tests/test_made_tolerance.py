@@ -6,7 +6,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.made.fitting import HAIR, exceeds
 from core.made.marking import mark_made
-from core.made.verdicts import verdicts
+from core.made.verdicts import by_shape
 from core.whole import assembly
 from tests.designs import plausible
 
@@ -21,7 +21,7 @@ NUDGED = (
 def words(lock: Lock, path: str, value: float) -> dict[str, str]:
     for part in assembly.workpieces():
         lock = mark_made(lock, part)
-    return {v.part: v.word for v in verdicts(Layout(lock.with_value(path, value)))}
+    return {v.part: v.word for v in by_shape(Layout(lock.with_value(path, value)))}
 
 
 @pytest.mark.parametrize("path", NUDGED)

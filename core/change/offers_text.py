@@ -5,6 +5,7 @@ from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
 from core.lock.paths import place_at
+from core.made.fitting import KEPT
 from core.made.verdicts import Verdict
 from core.made.wording import marks_words, shown_at, verdict_words
 
@@ -40,7 +41,7 @@ def offer_words(change: Consequences, offer: Offer) -> str:
     again = [
         f"{v.name}: {marks_words(layout, v)}"
         for v in offer.standing.verdicts
-        if v.word == "good" and marks_words(layout, v)
+        if v.word in KEPT and marks_words(layout, v)
     ]
     return f"{begin}: {'; '.join([*said, *bad, *again])}."
 

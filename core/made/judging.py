@@ -52,7 +52,9 @@ MADE_UNKNOWN = Code(
 
 def _of_each_workpiece() -> Iterable[Code]:
     for piece in assembly.workpieces().values():
-        yield from (MADE_USE.of(piece.name), MADE_FILE.of(piece.name), MADE_REMAKE.of(piece.name))
+        yield from (MADE_FILE.of(piece.name), MADE_REMAKE.of(piece.name))
+        if not piece.measures:
+            yield MADE_USE.of(piece.name)
         if piece.carries:
             yield MADE_PLUG.of(piece.name)
         if piece.placed_by:

@@ -37,7 +37,8 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
 def _fault(verdict: Verdict) -> tuple[str, ...]:
     if verdict.fault is None:
         return ()
-    return (f"as it is, {verdict.fault[0].lower()}{verdict.fault[1:]}",)
+    first = verdict.fault.split(". ")[0]
+    return (f"as it is, {first[0].lower()}{first[1:]}",)
 
 
 def stray_words(layout: Layout, stray: Stray) -> str:

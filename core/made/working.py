@@ -26,6 +26,8 @@ LEAST_GAP = 0.2
 """Gap [mm] between nose and shackle at the unlocked seat that keeps them apart; common practice, no source."""
 LOOSE = 0.5
 """Play [mm] of a leg in its slot beyond what was wanted, with which the bolt still runs; common practice, no source."""
+LIP = 0.5
+"""Least lip under the nose as a share of the bolt's thickness; common practice, no source."""
 THIN = 0.8
 """Share of a wanted thickness that still carries; common practice, no source."""
 OF_THE_DRIVE = frozenset(("no-tooth", "no-drive", "home-travel", "key-fouls-bolt"))
@@ -112,6 +114,9 @@ def _of_sizes(layout: Layout, parts: Container[str], built: Layout) -> Iterator[
         yield f"the nose, {show(metal.bolt.nose_height)} high, does not go into the {eye.shackle.catch}"
     if metal.bolt.thickness > eye.bolt.thickness + SLACK:
         yield f"the bolt, {show(metal.bolt.thickness)} thick, does not go into the {eye.shackle.catch}"
+    lip = eye.shackle.drop - metal.bolt.nose_height - wanted.fit.slide_clearance
+    if lip < LIP * metal.bolt.thickness - SLACK:
+        yield f"below the nose the shackle's end is {show(max(lip, 0.0))} thick only"
     if metal.bolt.thickness < THIN * wanted.bolt.thickness - SLACK:
         yield f"the bolt is {show(metal.bolt.thickness)} thick only ({SOURCE_NONE})"
     hole = own("back_plate").pivot.hole

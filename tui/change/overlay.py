@@ -14,6 +14,7 @@ import numpy as np
 from core.geometry.path import Path, Point, Points
 from core.layout.drawing import Measure, Stroke
 from core.layout.layout import Layout
+from core.made.fitting import KEPT
 from core.made.verdicts import Verdict
 from core.whole import assembly
 from tui.plot import views
@@ -135,7 +136,7 @@ def spots(layout: Layout, verdicts: Iterable[Verdict]) -> tuple[Spot, ...]:
     found = []
     for verdict in verdicts:
         lies = assembly.workpieces()[verdict.part].lies
-        if lies is None or verdict.word == "good":
+        if lies is None or verdict.word in KEPT:
             continue
         frame = lies(layout)
         for sign, tone, patches in (

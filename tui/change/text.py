@@ -10,7 +10,7 @@ from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import spec_of
-from core.made.fitting import Word
+from core.made.fitting import WORDS, Word
 from core.made.judging import STEP
 from core.made.standing import Standing
 from core.made.wording import marks_words, shown_at, verdict_words
@@ -29,7 +29,7 @@ SIGNS: dict[Word, tuple[str, str]] = {
 }  # fmt: skip
 """Sign and style of each verdict; its word always stands with it."""
 TALLIED: dict[Word, str] = {
-    "remake": "{} to remake", "plug": "{} to plug", "file": "{} to file", "use": "{} to use as is", "good": "{} good",
+    "remake": "{} to remake", "plug": "{} to plug", "file": "{} to file", "use": "{} to use", "good": "{} good",
 }  # fmt: skip
 """How many made parts have a verdict, in words, the worst first."""
 _NONE = "none"
@@ -111,7 +111,7 @@ def parts(trial: Trial, found: Weighed) -> Content:
     tolerance = layout.show(layout.lock.fit.made_tolerance)
     lines = [heading("MADE PARTS", f"off by {tolerance} or less is good")]
     said: dict[tuple[Word, str], list[str]] = {}
-    order = (*standing.to_work_on(), *(v for v in standing.verdicts if v.word == "good"))
+    order = sorted(standing.verdicts, key=lambda verdict: -WORDS.index(verdict.word))
     for verdict in order:
         fitting = "" if verdict.word == "good" else verdict_words(layout, verdict)
         said.setdefault((verdict.word, fitting), []).append(verdict.name)

@@ -8,6 +8,7 @@ from core.change.readings import READ_OFF
 from core.layout.findings import Finding
 from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
+from core.made.fitting import KEPT
 from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
 from core.made.wording import marks_words, shown_at, verdict_words
 from core.text import plain
@@ -20,8 +21,8 @@ from tui.widgets.help_screen import heading_line, keys_at
 _NAME = 13
 _MADE = """\
 A part that is marked as made keeps the dimensions that it was made to, as they stand at that moment. From then on \
-it is held against the lock: good, to file, or to remake. Filed or made anew? Mark it as not made and as made \
-again."""
+it is held against the lock: good; to use as it is, where it is otherwise but works; to file; to plug, where a hole \
+has to be drilled anew; or to remake. Filed or made anew? Mark it as not made and as made again."""
 _MEASURED = """\
 Where something came out otherwise, type what was measured: every check goes by that from then on, in the plan's \
 place. An empty entry takes it away. F6 shows first, in the change view, what the value leads to."""
@@ -73,7 +74,7 @@ def stands(lock: Lock, part: str) -> Content:
         *([Content(f"· {marks}.")] if (marks := marks_words(layout, found)) else []),
     ]
     lines += [Content.styled(f"· {plain(f.text)}", "$quiet") for f in _told(lock)]
-    if found.word != "good":
+    if found.word not in KEPT:
         lines.append(
             Content.styled(
                 "Clamp the work and wear eye protection when you file or drill.", "$quiet"
