@@ -37,7 +37,7 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
 def _fault(verdict: Verdict) -> tuple[str, ...]:
     if verdict.fault is None:
         return ()
-    first = verdict.fault.split(". ")[0]
+    first = verdict.fault.split(". ")[0].split("; ")[0]
     return (f"as it is, {first[0].lower()}{first[1:]}",)
 
 
