@@ -20,6 +20,8 @@ from core.layout.codes import Code, general, rows_in
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.lock.row_changes import with_row
+from core.lock.rows.plugs import Plug
 from core.made.marking import mark_made
 from core.parts.posts import PART
 from core.whole import assembly
@@ -132,6 +134,15 @@ POSTS: dict[str, tuple[tuple[float, float], ...]] = {
 """For each code of posts the places of posts that show it."""
 
 
+PLUGS = {
+    "plug-hollow": Plug(10.0, 20.0, depth=1.0),
+    "plug-loose": Plug(10.0, 20.0, diameter=6.2),
+    "plug-cut": Plug(0.0, 48.0),
+    "plug-at-edge": Plug(0.0, 5.0),
+}
+"""For each code of plugs one that shows it."""
+
+
 def made_codes() -> set[str]:
     pieces = [(part, what) for part in assembly.workpieces() for what in ("use", "file", "remake")]
     pieces += [("back_plate", "plug"), ("front_plate", "plug")]
@@ -182,7 +193,7 @@ def assert_shown(code: str, lock: Lock) -> None:
 
 
 def test_each_code_is_met_somewhere_here(tmp_path: Path) -> None:
-    assert {*LOCKS, *POSTS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
+    assert {*LOCKS, *POSTS, *PLUGS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
 
 
 @pytest.mark.parametrize("code", LOCKS)
@@ -206,6 +217,14 @@ def made_as(part: str, path: str, value: float) -> Lock:
     """Return a sound lock with one workpiece made to another size."""
     record = mark_made(SOUND.with_value(path, value), part).made
     return replace(SOUND, made=record)
+
+
+@pytest.mark.parametrize("code", PLUGS)
+def test_a_plug_that_shows_it(code: str) -> None:
+    found = gathered.findings(Layout(with_row(Lock(), "plugs", "a", PLUGS[code])))
+    (first,) = [f for f in found if general(f.code) == code]
+    assert_as_declared(first)
+    assert rows_in(first.code) == ("a",)
 
 
 @pytest.mark.parametrize("part", FITTED)

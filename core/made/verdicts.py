@@ -135,16 +135,17 @@ def plugged(layout: Layout, parts: Container[str]) -> Layout:
 
     The bolt line is where it was scribed.
     """
-    made, line = [], layout.plan.bolt_line.height
+    made, meant = [], layout.plan
     for record in layout.plan.made:
-        if record.part in parts:
+        astray = {p for p, _ in record.measured if p in PIVOT or place_at(p).row}
+        if record.part in parts and astray:
             known = dict(record.planned)
-            line = float(known.get(LINE, line))
-            rows = {path for path, _ in record.measured if place_at(path).row}
-            kept = {p: v for p, v in record.measured if p not in PIVOT and p not in rows}
+            for path in (*PIVOT, LINE):
+                meant = meant.with_value(path, known.get(path, meant.value(path)))
+            kept = {p: v for p, v in record.measured if p not in astray}
             record = replace(record, measured=ordered(kept))
         made.append(record)
-    return Layout(replace(layout.plan, made=tuple(made)).with_value(LINE, line))
+    return Layout(replace(meant, made=tuple(made)))
 
 
 def by_shape(layout: Layout) -> tuple[Verdict, ...]:

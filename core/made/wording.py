@@ -53,7 +53,9 @@ def plug_words(layout: Layout, stray: Stray) -> str:
     if stray.web < -NEAR:
         cuts = f", {show(-stray.web)} into the plug"
     elif stray.web < stray.plate - NEAR:
-        cuts = f", {show(max(stray.web, 0.0))} beside the plug's head"
+        cuts = f", {show(stray.web)} beside the plug's head"
+    if abs(stray.web) <= NEAR:
+        cuts = ", right beside the plug's head"
     return f"plug it, {show(stray.plug)} by {show(stray.length)} long, and drill anew{cuts}"
 
 
