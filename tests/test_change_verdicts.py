@@ -224,7 +224,7 @@ def test_checks_use_what_was_measured() -> None:
     as_planned = gathered.findings(Layout(Lock().with_value("key.radius", 21.0)))
     mine = [f for f in gathered.findings(layout) if not f.code.startswith("made")]
     assert mine == list(as_planned)
-    assert [f.code for f in findings(lock)] == ["made-measured"]
+    assert [f.code for f in findings(lock)] == ["made-use-key", "made-measured"]
     assert report(layout)["tooth"]["relief_radius"] == pytest.approx(21.2)
 
 

@@ -9,7 +9,7 @@ from core.lock.row_changes import free_name, with_row
 from core.lock.rows.plugs import BOTH, Plug
 from core.made.holding import PIVOT
 from core.made.strays import PROUD, Stray
-from core.made.verdicts import plugged, verdicts
+from core.made.verdicts import as_meant, verdicts
 from core.whole import assembly
 
 SAME = 1e-6
@@ -30,8 +30,8 @@ def with_plugs(lock: Lock) -> Lock:
     found = strays_to_plug(lock)
     if not found:
         return lock
-    meant = plugged(Layout(lock), found).lock
-    new = plugged(Layout(lock), found).plan
+    layout = as_meant(Layout(lock), found)
+    meant, new = layout.lock, layout.plan
     made = []
     for record in new.made:
         if record.part in found:

@@ -11,7 +11,7 @@ from core.lock.facts import facts, measured
 from core.lock.lock import spec_of
 from core.made.verdict_data import verdict_data
 from core.made.verdicts import Verdict, verdicts
-from core.made.wording import fitting_words, marks_words, shown_at, verdict_words
+from core.made.wording import marks_words, shown_at, verdict_words
 from core.text import plain
 from core.whole import assembly
 
@@ -73,7 +73,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _verdict_findings(layout: Layout, verdict: Verdict) -> Iterable[Finding]:
-    fitting, tolerance = verdict.fitting, layout.lock.fit.made_tolerance
+    fitting, tolerance = verdict.apart, layout.lock.fit.made_tolerance
     name = verdict.name
     if verdict.word == "use":
         yield MADE_USE.of(name).found(f"The {name} {verdict_words(layout, verdict)}.")
@@ -84,7 +84,7 @@ def _verdict_findings(layout: Layout, verdict: Verdict) -> Iterable[Finding]:
         )
     elif verdict.word == "file":
         yield MADE_FILE.of(name).found(
-            f"The {name} as made is to be filed: {fitting_words(layout, fitting)}.",
+            f"The {name} as made is to be filed: {verdict_words(layout, verdict)}.",
             fitting.deepest_spare, tolerance,
         )  # fmt: skip
     elif verdict.word == "remake":

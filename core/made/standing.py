@@ -44,7 +44,7 @@ class Standing:
         By the counts, then the depth that is missing, the depth to file, what is within the tolerance, and
         the marks to scribe again.
         """
-        fittings = [v.fitting for v in self.verdicts]
+        fittings = [v.apart for v in self.verdicts]
         lacking = sum(f.deepest_missing for f in fittings if f.word == "remake")
         to_file = sum(f.deepest_spare for f in fittings if f.word == "file")
         slight = sum(max(f.deepest_spare, f.deepest_missing) for f in fittings if f.word == "good")

@@ -9,7 +9,7 @@ from core.made.verdicts import Moved, Verdict
 
 def verdict_data(verdict: Verdict) -> dict[str, Any]:
     """Return a verdict as plain data: depths in mm, areas in mm2, places in the workpiece's frame."""
-    fitting = verdict.fitting
+    fitting = verdict.apart
     return {
         "part": verdict.part,
         "verdict": verdict.word,

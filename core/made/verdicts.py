@@ -13,10 +13,10 @@ from core.layout.layout import Layout, derived
 from core.layout.workpiece import Shape, Workpiece
 from core.lock.facts import made_to, overlaid, record_of, values_of
 from core.lock.lock import Lock, expanded
-from core.lock.made import Made, Values, ordered
-from core.lock.paths import covers, place_at
+from core.lock.made import Made, Values
+from core.lock.paths import covers
 from core.made.fitting import HAIR, Fitting, Solid, Word, exceeds, fit, solid
-from core.made.holding import LINE, PIVOT, made_values
+from core.made.holding import LINE, made_values
 from core.made.strays import Stray, middle, strays
 from core.made.working import fault
 from core.whole import assembly
@@ -42,7 +42,8 @@ class Verdict:
 
     `moved` is set where the workpiece itself is to be fixed elsewhere, `scribe` names the marks on it that
     are to be scribed again; neither takes metal, so neither changes the word. `strays` are drilled holes that stand
-    elsewhere than wanted. `works` says that the parts do what they are for with this one as it is; `fault` says what is
+    elsewhere than wanted. `off` is how it differs from what it was made to, where that was measured and all goes by
+    it now. `works` says that the parts do what they are for with this one as it is; `fault` says what is
     wrong where they do not, and it differs from what is wanted.
     """
 
@@ -52,13 +53,19 @@ class Verdict:
     moved: Moved | None = None
     scribe: tuple[Moved, ...] = ()
     strays: tuple[Stray, ...] = ()
+    off: Fitting | None = None
     works: bool = False
     fault: str | None = None
 
     @property
+    def apart(self) -> Fitting:
+        """How its metal differs: from what is wanted, or else from what it was made to."""
+        return self.off if self.fitting.word == "good" and self.off is not None else self.fitting
+
+    @property
     def differs(self) -> bool:
-        """Whether its metal is otherwise than wanted, by more than the tolerance."""
-        return self.fitting.word != "good" or bool(self.strays)
+        """Whether its metal is otherwise than wanted, or than it was made to, by more than the tolerance."""
+        return self.apart.word != "good" or bool(self.strays)
 
     @property
     def word(self) -> Word:
@@ -67,10 +74,14 @@ class Verdict:
             return "good"
         if self.works:
             return "use"
-        drilled = all(patch.drilled for patch in (*self.fitting.spare, *self.fitting.missing))
-        return "plug" if self.strays and drilled else self.fitting.word
+        # how thick a plate is has no say in what becomes of its holes
+        patches = (*self.apart.spare, *self.apart.missing)
+        drilled = all(patch.drilled or patch.where == "thickness" for patch in patches)
+        return "plug" if self.strays and drilled else self.apart.word
 
 
+BACK = "back_plate"
+"""The plate that the bolt line is scribed on."""
 AS_IT_IS = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
 """The fitting of a workpiece none of whose dimensions changed."""
 
@@ -83,10 +94,10 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
     mock-up order: each with all that is good, and with those before it that work.
     """
     found = by_shape(layout)
-    astray = [one.part for one in found if one.strays and one.fitting.word == "good"]
-    meant = plugged(layout, astray) if astray else layout
+    astray = [one.part for one in found if one.differs and one.fitting.word == "good"]
+    meant = as_meant(layout, astray) if astray else layout
     if astray and (wrong := _fault(layout, astray, meant)):
-        # with the holes where they were meant to be, the other parts stand as they do then
+        # once these are mended, the other parts stand as they do then
         others = {one.part: one for one in verdicts(meant)}
         return tuple(
             replace(one, fault=wrong) if one.part in astray else others[one.part] for one in found
@@ -130,20 +141,19 @@ def _holes(layout: Layout, part: str) -> dict[str, Point]:
     return {cut.name: middle(cut) for cut in own.cuts if cut.drilled}
 
 
-def plugged(layout: Layout, parts: Container[str]) -> Layout:
-    """Return the layout in which the holes of `parts` that came out elsewhere are plugged and drilled anew.
+def as_meant(layout: Layout, parts: Container[str]) -> Layout:
+    """Return the layout in which `parts` that were measured are as they were meant: filed, plugged or made anew.
 
     The bolt line is where it was scribed.
     """
     made, meant = [], layout.plan
     for record in layout.plan.made:
-        astray = {p for p, _ in record.measured if p in PIVOT or place_at(p).row}
-        if record.part in parts and astray:
-            known = dict(record.planned)
-            for path in (*PIVOT, LINE):
-                meant = meant.with_value(path, known.get(path, meant.value(path)))
-            kept = {p: v for p, v in record.measured if p not in astray}
-            record = replace(record, measured=ordered(kept))
+        if record.part in parts and record.measured:
+            known, line = dict(record.planned), (LINE,) if record.part == BACK else ()
+            for path in (*dict(record.measured), *line):
+                if path in known and meant.has(path):
+                    meant = meant.with_value(path, known[path])
+            record = replace(record, measured=())
         made.append(record)
     return Layout(replace(meant, made=tuple(made)))
 
@@ -189,8 +199,19 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
         workpiece.key, workpiece.name,
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
         _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
-        _strays(layout, workpiece, record, made.shape, wanted),
+        _strays(layout, workpiece, record, made.shape, wanted), _off(layout, workpiece, record, made, chord),
     )  # fmt: skip
+
+
+def _off(
+    layout: Layout, workpiece: Workpiece, record: Made, made: Solid, chord: float
+) -> Fitting | None:
+    """Return how a workpiece differs from what it was made to, None where nothing was measured on it."""
+    if not record.measured:
+        return None
+    before = values_of(layout.plan, record, workpiece.paths, planned=True)
+    planned = made_solid(workpiece.key, before, chord)
+    return AS_IT_IS if planned is made else fit(made, planned, layout.lock.fit.made_tolerance)
 
 
 def _strays(

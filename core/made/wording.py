@@ -29,9 +29,9 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
                 (*(stray_words(layout, stray) for stray in verdict.strays), *_fault(verdict))
             )
         case "remake":
-            return "; ".join((fitting_words(layout, verdict.fitting), *_fault(verdict)))
+            return "; ".join((fitting_words(layout, verdict.apart), *_fault(verdict)))
         case _:
-            return fitting_words(layout, verdict.fitting)
+            return fitting_words(layout, verdict.apart)
 
 
 def _fault(verdict: Verdict) -> tuple[str, ...]:
@@ -78,7 +78,7 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
     for stray in verdict.strays:
         anew = f" (or {plug_words(layout, stray)})" if stray.far > stray.hole else ""
         yield f"the {stray.name} stands {off_words(layout, stray)}{anew}"
-    fitting = verdict.fitting
+    fitting = verdict.apart
     missing = [patch for patch in fitting.missing if not patch.drilled]
     spare = [patch for patch in fitting.spare if not patch.drilled]
     if missing:

@@ -140,8 +140,8 @@ def spots(layout: Layout, verdicts: Iterable[Verdict]) -> tuple[Spot, ...]:
             continue
         frame = lies(layout)
         for sign, tone, patches in (
-            ("x", "foul", verdict.fitting.missing),
-            ("o", "value", verdict.fitting.spare),
+            ("x", "foul", verdict.apart.missing),
+            ("o", "value", verdict.apart.spare),
         ):
             # a size that the flat shape does not show has no place in it
             found += [Spot(frame.point(p.at), sign, tone) for p in patches if p.area > 0]
