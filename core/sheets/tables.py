@@ -18,6 +18,7 @@ from core.sheets.bolt_numbers import bolt_table
 from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.faces import DATUM
+from core.sheets.filing_table import filing_table
 from core.sheets.furniture import Job
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import gauges_in_words, near
@@ -51,6 +52,7 @@ def tables(job: Job) -> tuple[Table, ...]:
         *(_marking(job, face, sign) for face, sign in FACES),
         _checks(layout),
         bolt_table(layout),
+        filing_table(layout),
         _settings(layout),
         drill_schedule(layout),
     )
