@@ -24,7 +24,7 @@ DEEP = 6.0
 """How deep [mm] a slot is, and how far a tongue stands out; common practice, no source."""
 BACK = 8.0
 """Height [mm] of the strip below its slots; common practice, no source."""
-ROW = 2.6
+ROW = 3.6
 """From line to line [mm] of the words over a cut."""
 FINEST = 0.02
 """Least difference [mm] of go and no-go: finer nobody files a strip."""
