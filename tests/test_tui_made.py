@@ -2,6 +2,7 @@
 
 import pytest
 
+from core.change.consequences import as_fact
 from core.change.readings import bench_of, parts_of
 from core.files.project_file import Project, load, save
 from core.files.recovery import load_recovery
@@ -188,3 +189,25 @@ async def test_a_reading_that_is_none_is_refused(tmp_path):
         assert not driver.screen.read
         await driver.press("escape")
         assert isinstance(driver.screen, MadeScreen)
+
+
+@SIZES
+async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(tmp_path, size):
+    lock = as_fact(
+        load(made(tmp_path, "back_plate", "front_plate", "bolt")).lock, "pivot.below", 47.0
+    )
+    file = save(Project(None, lock), tmp_path / "stray.toml").path
+    async with program(tmp_path, file, size=size) as driver:
+        await driver.press("ctrl+o")
+        assert "[o] back plate" in driver.words("#pieces")
+        # the design's values: 6 in 2 mm, counterbores 8 by 0.5, rod 5.9, 0.2 proud
+        assert "7.0 mm too high: plug it, 5.9 mm by 3.61 mm long" in driver.words("#stands")
+        await driver.press("f7")
+        assert "[+] back plate" in driver.words("#pieces")
+        assert "Plug a, both plates: 5.9 mm by 3.61 mm long" in driver.words("#told")
+        assert driver.screen.at_hand.value("plugs.a.below") == 47.0
+        await driver.press("f7")
+        assert "No hole in a made plate is to be plugged" in driver.words("#told")
+        await driver.press("ctrl+z")
+        assert driver.screen.at_hand == lock
+        assert "[o] back plate" in driver.words("#pieces")

@@ -11,7 +11,8 @@ from core.lock.lock import Lock, spec_of
 from core.made.fitting import KEPT
 from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
 from core.made.wording import marks_words, shown_at, verdict_words
-from core.text import plain
+from core.parts.plugs import plugs
+from core.text import capital, plain
 from core.whole import assembly
 from tui.change.text import SIGNS, heading, tally
 from tui.desk.session import layout_of
@@ -74,6 +75,8 @@ def stands(lock: Lock, part: str) -> Content:
         *([Content(f"· {marks}.")] if (marks := marks_words(layout, found)) else []),
     ]
     lines += [Content.styled(f"· {plain(f.text)}", "$quiet") for f in _told(lock)]
+    if found.word == "plug":
+        lines.append(Content("F7 plugs it: sizes, sheets and order of work then have the plug."))
     if found.word not in KEPT:
         lines.append(
             Content.styled(
@@ -102,6 +105,22 @@ def after(lock: Lock, part: str, path: str) -> str:
         words = ", ".join(f"{v.name} to {v.word}" for v in bad)
         told += f" It leaves {words}: Ctrl+Z, the value again and F6 show the ways out."
     return told
+
+
+PLUGGED = "stray holes plugged"
+"""How undo names that."""
+
+
+def after_plugs(before: Lock, lock: Lock) -> str:
+    """Return what is said once stray holes have been plugged."""
+    layout = layout_of(lock)
+    known = {plug.name for plug in plugs(layout_of(before))}
+    told = [
+        f"{plug.title}, {plug.row.plate}: {layout.show(plug.row.diameter)} by {layout.show(plug.length or 0.0)} long"
+        for plug in plugs(layout)
+        if plug.name not in known
+    ]
+    return f"{capital('; '.join(told))}. The plates count as drilled anew. Ctrl+Z takes it back."
 
 
 def cause_line(lock: Lock, cause: Cause) -> Content:
