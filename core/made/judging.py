@@ -53,7 +53,7 @@ MADE_UNKNOWN = Code(
 def _of_each_workpiece() -> Iterable[Code]:
     for piece in assembly.workpieces().values():
         yield from (MADE_FILE.of(piece.name), MADE_REMAKE.of(piece.name))
-        if not piece.measures:
+        if piece.tried:
             yield MADE_USE.of(piece.name)
         if piece.carries:
             yield MADE_PLUG.of(piece.name)

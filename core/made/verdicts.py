@@ -107,7 +107,7 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
 
 def _tried(layout: Layout, found: tuple[Verdict, ...], meant: Layout) -> Iterator[Verdict]:
     """Yield the verdicts with what comes of trying, as it is, what differs."""
-    differing = [one.part for one in found if one.differs and _has_all_cuts(layout, one.part)]
+    differing = [one.part for one in found if one.differs and _can_be_tried(layout, one.part)]
     kept = [one.part for one in found if not one.differs]
     told: dict[str, str | None] = {}
     if differing and _fault(layout, [*kept, *differing], meant) is None:
@@ -169,10 +169,10 @@ def by_shape(layout: Layout) -> tuple[Verdict, ...]:
     )
 
 
-def _has_all_cuts(layout: Layout, part: str) -> bool:
-    """Say whether a workpiece has every hole that is wanted in it, wherever that is, and is no gauge."""
+def _can_be_tried(layout: Layout, part: str) -> bool:
+    """Say whether a workpiece has every hole that is wanted in it, wherever that is, and can be tried at all."""
     workpiece, record = assembly.workpieces()[part], record_of(layout.plan, part)
-    if record is None or workpiece.measures:
+    if record is None or not workpiece.tried:
         return False
     own = made_solid(part, made_values(layout.plan, record, workpiece.paths)).shape
     return {cut.name for cut in workpiece.shape(layout).cuts} <= {cut.name for cut in own.cuts}

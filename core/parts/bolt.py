@@ -277,6 +277,7 @@ PART = Part(
             sketched=(("tooth.roof", "flat"),),
             suspects=_SUSPECTS,
             lies=_lies,
+            tried=True,
         ),
     ),
 )

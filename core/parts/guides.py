@@ -217,7 +217,7 @@ def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shap
         name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance"),
         shape,
         placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", near),
-        measurable=(width, floor, near),
+        measurable=(width, floor, near), tried=True,
     )  # fmt: skip
 
 

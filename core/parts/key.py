@@ -145,6 +145,7 @@ PART = Part(
             _KEY,
             _key,
             measurable=_KEY,
+            tried=True,
             suspects=(
                 Suspect("key.radius", "the key's radius"),
                 Suspect("key.bit_thickness", "the thickness of the key's bit"),
@@ -156,7 +157,6 @@ PART = Part(
             ("key.radius", "key.bit_thickness", "pivot.hole"),
             _gauge,
             _TOOTH,
-            measures=True,
         ),
     ),
 )
