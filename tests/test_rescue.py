@@ -228,3 +228,22 @@ def test_a_choice_can_be_changed_as_well() -> None:
 def test_samples_are_there() -> None:
     assert {path.stem for path in sample_locks()} >= {"boathouse", "orchard_gate"}
     assert all(isinstance(path, Path) for path in sample_locks())
+
+
+def test_every_look_that_an_offer_brings_stands_in_its_text() -> None:
+    told = 0
+    for seed in seeds(3, 8):
+        lock = made(plausible(seed, roof="flat", outline="rectangle"), *PLATES_AND_BOLT)
+        change = consequences(lock, "pivot.below", lock.pivot.below + 0.9)
+        before = {f.code for f in gathered.findings(change.before.layout)}
+        for offer in change.fact_offers:
+            words = offer_words(change, offer)
+            for found in gathered.findings(offer.standing.layout):
+                if found.level == "look" and found.code not in before and found.step != "made":
+                    assert found.text.split(". ")[0].rstrip(".") in words
+            assert all(v.word in KEPT for v in offer.standing.verdicts)
+            assert stops(offer.lock) <= {
+                f.code for f in gathered.findings(change.before.layout) if f.level == "stop"
+            }
+            told += 1
+    assert told

@@ -263,3 +263,10 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tm
         await driver.pilot.resize_terminal(80, 24)
         await driver.settle()
         assert "[lobed]" in driver.words("#fit")
+
+
+async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path):
+    async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
+        await to_the_pivot(driver)
+        await driver.type("54.4\n")
+        assert "none is needed: the parts work as they are" in seen(driver)

@@ -147,12 +147,17 @@ def offer_line(trial: Trial, found: Weighed, offer: Offer) -> Content:
 
 def offers_heading(trial: Trial, found: Weighed) -> Content:
     """Return the heading of the ways out; nothing where none is called for."""
-    if not trial.changed or not found.reading(trial.kind).standing.to_work_on():
+    standing = found.reading(trial.kind).standing
+    if not trial.changed or all(verdict.word == "good" for verdict in standing.verdicts):
         return Content("")
+    if not standing.to_work_on():
+        return heading("WAYS OUT", "none is needed: the parts work as they are")
     if found.offers:
         return heading("WAYS OUT", "F6, then Enter takes one")
     if not found.complete:
         return heading("WAYS OUT", "looking ...")
+    if any(verdict.word == "plug" for verdict in standing.verdicts):
+        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and F7 plug the hole")
     return heading("WAYS OUT", "no single dimension saves more of the made parts")
 
 
