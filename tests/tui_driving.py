@@ -81,6 +81,11 @@ class Driver:
         await self.pilot.click(*where, offset=offset)
         await self.settle()
 
+    async def resize(self, columns, rows):
+        """Give the window another size."""
+        await self.pilot.resize_terminal(columns, rows)
+        await self.settle()
+
     async def quiet(self):
         """Wait until no message is on its way.
 

@@ -14,6 +14,7 @@ from core.lock.lock import Lock, spec_of
 from tui.change.state import dimensions_of
 from tui.desk import answer
 from tui.steps.walk import all_steps
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.line import Line
 
 _MOVES = {
@@ -43,7 +44,7 @@ class Pick(ModalScreen[str | None]):
         with Vertical(classes="box"):
             yield Static("Which dimension?  A few letters find it.", classes="question")
             yield Line(id="letters")
-            yield OptionList(id="dimensions", markup=False)
+            yield ChoiceList(id="dimensions", markup=False)
             yield Static(
                 "Up and Down, then Enter.  Esc: go back.", classes="hint", markup=False
             )  # fmt: skip

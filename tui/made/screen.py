@@ -17,6 +17,7 @@ from tui.made import state as made_state
 from tui.made import text as made_text
 from tui.made.asked import Asked, AskedRows
 from tui.made.reading_screen import ReadOffScreen
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
 from tui.widgets.screens import OverScreen
@@ -44,7 +45,7 @@ class MadeScreen(OverScreen):
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         with Horizontal(id="bench"):
-            yield OptionList(id="pieces", markup=False)
+            yield ChoiceList(id="pieces", markup=False)
             with VerticalScroll(id="side", can_focus=False):
                 yield Static(id="head", markup=False)
                 yield self.asked

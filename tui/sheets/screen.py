@@ -22,6 +22,7 @@ from tui.keys import acts
 from tui.sheets import job as sheets_job
 from tui.sheets import text as sheets_text
 from tui.sheets.job import Choice, Done, Order, StoppedError
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
@@ -80,7 +81,7 @@ class SheetsScreen(ModalScreen[None]):
                 yield Static("Folder  ", markup=False)
                 yield Line(sheets_job.first_folder(self._session), id="folder")
             yield Static(id="paper", markup=False)
-            yield OptionList(id="sheets", markup=False)
+            yield ChoiceList(id="sheets", markup=False)
             yield Static(id="told", markup=False)
         yield Hints("sheets", id="hints")
 

@@ -19,6 +19,7 @@ from tui.plot.picture import Wanted
 from tui.plot.views import region, upright
 from tui.start import shelf
 from tui.widgets import desk_text as wording
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.drawing import Drawing
 from tui.widgets.screens import ShadedScreen
@@ -45,7 +46,7 @@ class StartScreen(ShadedScreen):
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         with Horizontal(id="bench"):
-            yield OptionList(id="locks", markup=False)
+            yield ChoiceList(id="locks", markup=False)
             with Vertical(id="preview"):
                 yield Static(id="about", markup=False)
                 yield Drawing(id="drawing")

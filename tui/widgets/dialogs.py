@@ -12,6 +12,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from core.text import plain
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.line import Line
 
 
@@ -37,7 +38,7 @@ class Ask(ModalScreen[str]):
         """Show the question over its answers."""
         with Vertical(classes="box"):
             yield Static(Content(plain(self._question)), classes="question", markup=False)
-            yield OptionList(*(Option(Content(a.text)) for a in self._answers), markup=False)
+            yield ChoiceList(*(Option(Content(a.text)) for a in self._answers), markup=False)
             yield Static("Up and Down, then Enter.  Esc: go back.", classes="hint", markup=False)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

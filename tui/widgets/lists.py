@@ -14,10 +14,11 @@ from textual.widgets.option_list import Option
 from core.layout.findings import Finding
 from tui.desk.checking import Checked
 from tui.steps.step import Step
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.desk_text import SIGNS, finding_line, level_style
 
 
-class LeavableList(OptionList):
+class LeavableList(ChoiceList):
     """A list to go into from the prompt, and back with Esc."""
 
     class Left(Message):
