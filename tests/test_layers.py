@@ -17,6 +17,7 @@ DISCOVERERS = {
     "core.whole.assembly": ("core.parts",),
     "core.checks.gathered": ("core.turning", "core.made"),
     "core.sheets.gathering": ("core.sheets",),
+    "tui.keys.table": ("tui.keys",),
     "tui.steps.walk": ("tui.steps",),
     "tui.work.screen": ("tui.change", "tui.made", "tui.sheets", "tui.turn"),
     "tui.command": ("tui.commands",),

@@ -18,7 +18,7 @@ from tui.change.panel import Ways
 from tui.change.pick import Pick
 from tui.change.screen import ChangeScreen
 from tui.change.state import begun, dimensions_of
-from tui.widgets.help_screen import Help
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")

@@ -7,8 +7,8 @@ from core.files.project_file import load
 from tests.tui_driving import SIZES, program, stored
 from tui.themes import THEMES
 from tui.widgets.drawing import Drawing
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList, StepList
 
 pytestmark = pytest.mark.usefixtures("own_folder")

@@ -11,9 +11,9 @@ from core.made.marking import mark_made
 from tests import benchwork
 from tests.tui_driving import SIZES, program, stored
 from tui.change.screen import ChangeScreen
-from tui.made.reading_screen import Causes, ReadOffScreen
+from tui.made.reading_screen import ReadOffScreen
 from tui.made.screen import MadeScreen
-from tui.widgets.help_screen import Help
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -133,7 +133,7 @@ async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_pat
             assert driver.words("#told")
             assert driver.screen.at_hand == load(file).lock
         await driver.press("escape")
-        assert driver.screen.query_one("#pieces").has_focus
+        assert driver.app.focused.id == "pieces"
         await driver.press("enter", "up")
         assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 20.1}
         await driver.press("f1")
@@ -162,7 +162,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         )
         assert driver.screen.causes[place].value == pytest.approx(19.5, abs=0.1)
         await driver.press("f6", *["down"] * place)
-        assert driver.screen.query_one(Causes).has_focus
+        assert driver.app.focused.id == "causes"
         await driver.press("enter")
         assert "Taken as found" in driver.words("#told")
         assert driver.screen.at_hand.key.radius == pytest.approx(19.5, abs=0.1)

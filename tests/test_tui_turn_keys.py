@@ -9,15 +9,14 @@ from core.layout.layout import Layout
 from core.turning.follow import moment
 from tests.tui_driving import NARROW, SIZES, program, stored
 from tests.turn_driving import SAMPLES, now, sample, words
-from tui.keys import acts
 from tui.start.screen import StartScreen
 from tui.turn import screen as turn_screen
 from tui.turn.chart import TurnChart
 from tui.turn.drawing import TurnDrawing
 from tui.turn.screen import TurnScreen
 from tui.widgets.dialogs import Ask
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -232,26 +231,6 @@ async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "x")
         assert driver.text() == dark
-
-
-async def test_help_names_every_key_of_the_view(tmp_path):
-    async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
-        await driver.press("f5", "f1")
-        assert isinstance(driver.screen, Help)
-        text = " ".join(str(driver.screen.query("Static").first().content).split())
-        for act in acts.ACTS:
-            if act.where == "turn" and act.shown:
-                assert " ".join(act.help.split()) in text
-        await driver.press("escape")
-        assert isinstance(driver.screen, TurnScreen)
-
-
-def test_every_key_of_the_view_does_something_and_only_one_thing():
-    found = [act for act in acts.ACTS if act.where == "turn"]
-    keys = [key for act in found for key in act.keys]
-    assert len(keys) == len(set(keys))
-    for act in found:
-        assert callable(getattr(TurnScreen, f"action_{act.name}"))
 
 
 async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path):

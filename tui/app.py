@@ -5,17 +5,16 @@ import signal
 from pathlib import Path
 from typing import ClassVar
 
-from textual.app import App
-
 from core.files.project_file import load
 from tui.desk.session import opened
+from tui.keys.order import OrderedApp
 from tui.start.screen import StartScreen, open_lock
 from tui.themes import THEMES, first_theme
 
 _SIGNALS = (signal.SIGTERM, signal.SIGHUP)
 
 
-class Boltwright(App[None]):
+class Boltwright(OrderedApp):
     """The program: which screen is in front, and how it ends."""
 
     CSS_PATH: ClassVar = [
@@ -60,14 +59,6 @@ class Boltwright(App[None]):
         loop = asyncio.get_running_loop()
         for number in _SIGNALS:
             loop.remove_signal_handler(number)
-
-    async def action_quit(self) -> None:
-        """Leave as the screen in front does, so that nothing unsaved is lost."""
-        await self.run_action("leave", self.screen)
-
-    def action_help_quit(self) -> None:
-        """Do at Ctrl+C what F10 does."""
-        self.call_later(self.action_quit)
 
 
 def run(path: Path | None) -> int:

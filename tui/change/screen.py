@@ -13,22 +13,24 @@ from core.made.standing import standing
 from tui.change import scene as change_scene
 from tui.change import text as change_text
 from tui.change.drawing import ChangeDrawing
-from tui.change.help import help_text
-from tui.change.panel import ChangePanel, Ways
+from tui.change.help import help_page
+from tui.change.panel import ChangePanel
 from tui.change.pick import Pick
 from tui.change.state import Trial, Weighed, begun, layout_shown, weighing
 from tui.desk import answer
 from tui.desk.session import layout_of
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, QUESTION
+from tui.keys.of_change import CHANGE, KEYS
 from tui.plot.scale import Sight
 from tui.widgets.entry import Entry
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
 from tui.widgets.screens import EntryScreen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from core.change.rescue import Offer
     from tui.change.scene import View
     from tui.desk.host import Host
     from tui.plot.frame import Spot
@@ -38,7 +40,8 @@ class ChangeScreen(EntryScreen):
     """One change of one lock. All that is true of it is in `trial`; the widgets only show that."""
 
     CSS_PATH = "change.tcss"
-    BINDINGS = acts.bindings("change")
+    KEYS = KEYS
+    BINDINGS = bindings(CHANGE, ACROSS, QUESTION)
 
     def __init__(self, work: "Host", trial: Trial) -> None:
         """Begin with a trial in the lock of a working screen."""
@@ -64,9 +67,9 @@ class ChangeScreen(EntryScreen):
         yield Static(id="meant", markup=False)
         with Horizontal(id="bench"):
             yield ChangeDrawing(id="drawing")
-            yield ChangePanel(id="panel")
+            yield ChangePanel(self._way, id="panel")
         yield Static("", id="small", markup=False)
-        yield Hints("change", id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     @property
     def checks_done(self) -> bool:
@@ -75,11 +78,8 @@ class ChangeScreen(EntryScreen):
 
     def on_mount(self) -> None:
         """Show the dimension at hand."""
-        self.entry.focus()
+        self.action_rest()
         self._changed()
-
-    def _rest(self) -> None:
-        self.entry.focus()
 
     # the state, and showing it
 
@@ -127,7 +127,7 @@ class ChangeScreen(EntryScreen):
             "#unit", Content.styled(f" {answer.unit(spec, units)}   before: {old} ", "$quiet")
         )
         if not typed:
-            self.entry.load(trial.text, spec.kind, anew=True)
+            self.entry.load(trial.text, spec.kind)
         window = found.window if found is not None else None
         self._say("#fit", change_text.fits(trial, window, width))
         self._say("#meant", change_text.meant(trial, found))
@@ -194,7 +194,7 @@ class ChangeScreen(EntryScreen):
         self.dismiss(None)
         work.set_desk(desk.said(f"Kept: {trial.what}. Ctrl+Z takes it back; F2 saves the lock."))
 
-    def action_escape(self) -> None:
+    def action_drop(self) -> None:
         """Go back without a change."""
         self.dismiss(None)
 
@@ -205,7 +205,7 @@ class ChangeScreen(EntryScreen):
 
     def action_ways(self) -> None:
         """Go into the ways out."""
-        self.query_one(Ways).focus()
+        self.to("ways")
 
     def action_view(self) -> None:
         """Change the view."""
@@ -216,7 +216,7 @@ class ChangeScreen(EntryScreen):
 
     def action_drawing(self) -> None:
         """Go into the drawing."""
-        self.query_one(ChangeDrawing).focus()
+        self.to("drawing")
 
     def action_dimensions(self) -> None:
         """Choose another dimension."""
@@ -225,7 +225,7 @@ class ChangeScreen(EntryScreen):
     def _picked(self, path: str | None) -> None:
         if path is not None and path != self.trial.path:
             self._set(begun(self.trial.base, path))
-        self.entry.focus()
+        self.action_rest()
 
     def action_dimension_back(self) -> None:
         """Try the dimension before."""
@@ -235,21 +235,13 @@ class ChangeScreen(EntryScreen):
         """Try the next dimension."""
         self._set(self.trial.at(1))
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(help_text(spec_of(self.trial.path)), "the change"))
+    def help_page(self) -> Content:
+        """Return the help on the dimension at hand."""
+        return help_page(spec_of(self.trial.path))
 
-    # messages of the widgets
-
-    def on_ways_chosen(self, message: Ways.Chosen) -> None:
+    def _way(self, offer: "Offer") -> None:
         """Show a way out taken, or taken back."""
-        self._set(self.trial.with_offer(message.offer))
-
-    def on_leavable_list_left(self) -> None:
-        """Go back to the prompt."""
-        self.entry.focus()
-
-    on_drawing_left = on_leavable_list_left
+        self._set(self.trial.with_offer(offer))
 
 
 def over(work: "Host") -> ChangeScreen:

@@ -74,7 +74,7 @@ class Asked(Vertical):
         beside = f" {row.unit}  {row.beside}"
         self.query_one("#beside", Static).update(Content.styled(beside, "$quiet"))
         if not typed and (self._at != (row.key, row.text) or self.entry.value != row.text):
-            self.entry.load(row.text, row.kind, anew=True)
+            self.entry.load(row.text, row.kind)
         self._at = (row.key, row.text)
 
 

@@ -1,25 +1,24 @@
 """What was read off with the parts put together, and which dimension is the likely cause."""
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
-from textual.message import Message
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.content import Content
+from textual.widgets import Static
 
 from core.change.causes import Cause, Diagnosis, corrected, diagnose
 from core.change.causes_text import MOST
 from core.errors import BoltwrightError
 from tui.desk import answer
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, QUESTION
+from tui.keys.of_made import READ_OFF, READ_OFF_KEYS
 from tui.made import state as made_state
 from tui.made import text as made_text
 from tui.made.asked import Asked, AskedRows
-from tui.widgets.help_screen import Help
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.hints import Hints
-from tui.widgets.lists import LeavableList
+from tui.widgets.pane import Pane
 from tui.widgets.screens import OverScreen
 
 if TYPE_CHECKING:
@@ -29,26 +28,12 @@ if TYPE_CHECKING:
     from tui.made.state import Row
 
 
-class Causes(LeavableList):
-    """The likely causes; Enter or a click takes one as found."""
-
-    @dataclass
-    class Chosen(Message):
-        """The maker takes a cause as found, by its number from 0."""
-
-        number: int
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Tell which one was chosen."""
-        event.stop()
-        self.post_message(self.Chosen(event.option_index))
-
-
 class ReadOffScreen(OverScreen):
     """Readings at the bench. They are kept while the screen is open, and are no part of the lock."""
 
     CSS_PATH = "made.tcss"
-    BINDINGS = acts.bindings("read off")
+    KEYS = READ_OFF_KEYS
+    BINDINGS = bindings(READ_OFF, ACROSS, QUESTION)
 
     def __init__(self, work: "Host") -> None:
         """Ask for what was read off on the lock of a working screen."""
@@ -61,15 +46,15 @@ class ReadOffScreen(OverScreen):
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
         yield Static(id="title", markup=False)
-        with VerticalScroll(id="side", can_focus=False):
+        with Pane(id="side"):
             yield self.asked
             yield Static(id="how", markup=False)
             yield Static(id="told", markup=False)
             yield Static(id="causes-head", markup=False)
-            yield Causes(id="causes", markup=False)
+            yield ChoiceList(self._found, id="causes")
             yield Static(id="next", markup=False)
         yield Static("", id="small", markup=False)
-        yield Hints("read off", id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     @property
     def causes(self) -> tuple[Cause, ...]:
@@ -81,10 +66,7 @@ class ReadOffScreen(OverScreen):
     def on_mount(self) -> None:
         """Begin at the first reading."""
         self._show()
-        self.asked.entry.focus()
-
-    def _rest(self) -> None:
-        self.asked.entry.focus()
+        self.action_rest()
 
     def _rows(self) -> "tuple[Row, ...]":
         return made_state.read_off_rows(self.at_hand, self.read)
@@ -103,9 +85,8 @@ class ReadOffScreen(OverScreen):
     def _diagnose(self) -> None:
         """Find the likely causes of the readings at hand; the list is written anew."""
         self.diagnosis = diagnose(self.at_hand, self.read) if self.read else None
-        causes = self.query_one(Causes)
-        causes.clear_options()
-        causes.add_options([Option(made_text.cause_line(self.at_hand, c)) for c in self.causes])
+        causes = self.query_one("#causes", ChoiceList)
+        causes.fill(made_text.cause_line(self.at_hand, cause) for cause in self.causes)
 
     # what the entry hands over
 
@@ -151,29 +132,25 @@ class ReadOffScreen(OverScreen):
             return
         if isinstance(value, float):
             text = answer.written(spec, answer.nudged(spec, value, units, steps), units)
-            self.asked.entry.load(text, row.kind, anew=True)
+            self.asked.entry.load(text, row.kind)
             self._take()
 
     def on_asked_rows_chosen(self, message: AskedRows.Chosen) -> None:
         """Go to the reading that was clicked on."""
         if self._take():
             self.row = [row.key for row in self._rows()].index(message.key)
-            self.asked.entry.focus()
+            self.action_rest()
             self._say("")
 
-    def on_causes_chosen(self, message: Causes.Chosen) -> None:
+    def _found(self, number: int) -> None:
         """Take a cause as found."""
-        cause = self.causes[message.number]
+        cause = self.causes[number]
         words = f"correction: {cause.suspect.words}"
         desk = self._work.desk.changed(corrected(self.at_hand, cause), words)
         self._work.set_desk(desk.silent())
         self._diagnose()
-        self.asked.entry.focus()
+        self.action_rest()
         self._say(f"Taken as found: {cause.suspect.words}. Ctrl+Z takes it back.")
-
-    def on_leavable_list_left(self) -> None:
-        """Go back to the entry."""
-        self.asked.entry.focus()
 
     # what can be done anywhere here
 
@@ -181,21 +158,17 @@ class ReadOffScreen(OverScreen):
         """Go into the likely causes."""
         if self._take():
             if self.causes:
-                self.query_one(Causes).focus()
+                self.to("causes")
             else:
                 self._say("There is no cause to take yet: type what was read off.")
-
-    def action_escape(self) -> None:
-        """Go back; readings are dropped, corrections that were taken stay."""
-        self.dismiss(None)
 
     def _moved(self) -> None:
         self._diagnose()
         super()._moved()
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(made_text.read_off_help(), "the readings"))
+    def help_page(self) -> Content:
+        """Return the help of the readings."""
+        return made_text.read_off_help()
 
 
 def over(work: "Host") -> ReadOffScreen:

@@ -3,34 +3,44 @@
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Static
 
 from core.errors import BoltwrightError
 from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
 from tui.change.screen import ChangeScreen
 from tui.change.state import begun
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, QUESTION
+from tui.keys.of_made import KEYS, MADE, MARK, PARTS
 from tui.made import state as made_state
 from tui.made import text as made_text
 from tui.made.asked import Asked, AskedRows
 from tui.made.reading_screen import ReadOffScreen
 from tui.widgets.choice_list import ChoiceList
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.pane import Pane
 from tui.widgets.screens import OverScreen
 
 if TYPE_CHECKING:
     from tui.desk.host import Host
 
 
+class Pieces(ChoiceList, inherit_bindings=False):
+    """The workpieces, each marked as made or not."""
+
+    BINDINGS = bindings(PARTS, MARK)
+
+
 class MadeScreen(OverScreen):
     """The workpieces of one lock. What is made stands in the lock of the working screen, nowhere else."""
 
     CSS_PATH = "made.tcss"
-    BINDINGS = acts.bindings("made")
+    KEYS = KEYS
+    BINDINGS = bindings(MADE, ACROSS, QUESTION)
 
     def __init__(self, work: "Host") -> None:
         """Show the workpieces of the lock on a working screen."""
@@ -45,18 +55,18 @@ class MadeScreen(OverScreen):
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         with Horizontal(id="bench"):
-            yield ChoiceList(id="pieces", markup=False)
-            with VerticalScroll(id="side", can_focus=False):
+            yield Pieces(self._to_values, self._to_piece, id="pieces")
+            with Pane(id="side"):
                 yield Static(id="head", markup=False)
                 yield self.asked
                 yield Static(id="told", markup=False)
                 yield Static(id="stands", markup=False)
         yield Static("", id="small", markup=False)
-        yield Hints("made", id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     def on_mount(self) -> None:
         """Begin in the list."""
-        self.query_one("#pieces", OptionList).add_options([Option("") for _ in self._pieces])
+        self.query_one(Pieces).fill(Content("") for _ in self._pieces)
         self._show()
         self.action_list()
 
@@ -66,15 +76,16 @@ class MadeScreen(OverScreen):
             # what is typed, and was only weighed there, still stands here
             self._show(typed=self._shown == self.at_hand)
 
-    def _rest(self) -> None:
-        self.action_list()
+    @property
+    def resting_place(self) -> Widget:
+        """The list of parts."""
+        return self.query_one(Pieces)
 
     def _show(self, *, typed: bool = False) -> None:
-        lock, pieces = self.at_hand, self.query_one("#pieces", OptionList)
+        lock = self.at_hand
         self._shown = lock
         self.query_one("#title", Static).update(made_text.title(lock, self.size.width))
-        for index, (part, name) in enumerate(self._pieces):
-            pieces.replace_option_prompt_at_index(index, made_text.piece(lock, part, name))
+        self.query_one(Pieces).write(made_text.piece(lock, *piece) for piece in self._pieces)
         self.query_one("#head", Static).update(made_text.head(lock, self.part))
         rows = made_state.measured_rows(lock, self.part)
         self.row = min(self.row, max(len(rows) - 1, 0))
@@ -89,18 +100,16 @@ class MadeScreen(OverScreen):
 
     # the list
 
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+    def _to_piece(self, number: int) -> None:
         """Show the workpiece at the cursor."""
-        self._to_part(self._pieces[event.option_index][0])
-
-    def _to_part(self, part: str) -> None:
+        part = self._pieces[number][0]
         if part != self.part:
             self.part, self.row = part, 0
             self._say("")
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go to what can be measured on the workpiece."""
-        self.part = self._pieces[event.option_index][0]
+    def _to_values(self, number: int) -> None:
+        """Go to what can be measured on a workpiece."""
+        self._to_piece(number)
         self._to_entry()
 
     def _to_entry(self) -> None:
@@ -108,17 +117,13 @@ class MadeScreen(OverScreen):
             self._say("Not marked as made: Space marks it, with the dimensions as they now stand.")
         elif made_state.measurable(self.at_hand, self.part):
             self.row = 0
-            self.asked.entry.focus()
+            self.to("entry")
             self._say("")
         else:
             self._say("Nothing of it is measured here.")
 
     def action_mark(self) -> None:
         """Mark the workpiece at the cursor as made, or as not made."""
-        cursor = self.query_one("#pieces", OptionList).highlighted
-        if cursor is not None:
-            # in a fast burst of keys the list's word of its cursor is still on its way
-            self._to_part(self._pieces[cursor][0])
         lock, part = self.at_hand, self.part
         what = made_state.turned_words(lock, part)
         new = made_state.turned(lock, part)
@@ -131,10 +136,9 @@ class MadeScreen(OverScreen):
 
     def action_list(self) -> None:
         """Go to the list."""
-        self.query_one("#pieces").focus()
-        self.query_one("#pieces", OptionList).highlighted = [p for p, _ in self._pieces].index(
-            self.part
-        )
+        pieces = self.query_one(Pieces)
+        self.set_focus(pieces)
+        pieces.highlighted = [part for part, _ in self._pieces].index(self.part)
 
     # what the entry hands over
 
@@ -186,7 +190,7 @@ class MadeScreen(OverScreen):
         except BoltwrightError as refusal:
             self._say(str(refusal), "bad", typed=True)
             return
-        self.asked.entry.load(text, spec_of(path).kind, anew=True)
+        self.asked.entry.load(text, spec_of(path).kind)
         self._take()
 
     def on_asked_rows_chosen(self, message: AskedRows.Chosen) -> None:
@@ -195,22 +199,19 @@ class MadeScreen(OverScreen):
             self._to_entry()
             return
         self.row = made_state.measurable(self.at_hand, self.part).index(message.key)
-        self.asked.entry.focus()
+        self.to("entry")
         self._say("")
 
     # what can be done anywhere here
 
-    def action_escape(self) -> None:
-        """From an entry go back to the list, from there to the step; what was typed is dropped."""
-        if self.asked.entry.has_focus:
-            self.action_list()
-            self._say("")
-        else:
-            self.dismiss(None)
+    def action_rest(self) -> None:
+        """Go back to the list; what was typed is dropped."""
+        self.action_list()
+        self._say("")
 
     def action_weigh(self) -> None:
         """See in the change view what the value at hand leads to, before it is kept."""
-        if record_of(self.at_hand, self.part) is None or not self.asked.entry.has_focus:
+        if record_of(self.at_hand, self.part) is None or self.focused is not self.asked.entry:
             self._to_entry()
             return
         trial = begun(self.at_hand, self._path()).taken(self.asked.entry.value)
@@ -223,9 +224,9 @@ class MadeScreen(OverScreen):
         """Go to what was read off with the parts put together."""
         self.app.push_screen(ReadOffScreen(self._work))
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(made_text.help_text(), "the made parts"))
+    def help_page(self) -> Content:
+        """Return the help of the made parts."""
+        return made_text.help_page()
 
 
 def over(work: "Host") -> MadeScreen:

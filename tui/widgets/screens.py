@@ -4,17 +4,18 @@ from typing import TYPE_CHECKING
 
 from textual import events
 from textual.content import Content
-from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from tui.themes import other_theme
+from tui.widgets.keyed import Keyed
 
 if TYPE_CHECKING:
     from core.lock.lock import Lock
     from tui.desk.host import Host
 
 
-class ShadedScreen(Screen[None]):
+class ShadedScreen(Keyed[None]):
     """A screen that can be light or dark."""
 
     def action_shade(self) -> None:
@@ -33,7 +34,7 @@ class FullScreen(ShadedScreen):
 
 
 class EntryScreen(FullScreen):
-    """A screen with an entry line, which hands its keys over as actions (see `tui.widgets.entry`)."""
+    """A screen with an entry line, which hands over to it (see `tui.widgets.entry`)."""
 
     def on_resize(self, event: events.Resize) -> None:  # noqa: ARG002 - the toolkit calls it and the base's own
         """Write the texts anew for another width."""
@@ -42,12 +43,32 @@ class EntryScreen(FullScreen):
     def _fitted(self) -> None:
         """Show the texts in their new width; a window that was too small has lost its focus."""
         if self.focused is None:
-            self._rest()
+            self.action_rest()
         self._show(typed=True)
 
-    def _rest(self) -> None:
+    @property
+    def resting_place(self) -> Widget:
+        """Where the cursor belongs when nothing else is done."""
+        return self.query_one("#entry")
+
+    def action_rest(self) -> None:
         """Put the cursor where it belongs when nothing else is done."""
-        raise NotImplementedError
+        self.set_focus(self.resting_place)
+
+    def to(self, name: str) -> None:
+        """Put the cursor in the widget of that name."""
+        self.set_focus(self.query_one(f"#{name}"))
+
+    def action_escape(self) -> None:
+        """Put the cursor back; where it is back already, give up what is at hand."""
+        if self.focused is self.resting_place:
+            self._given_up()
+        else:
+            self.action_rest()
+
+    def _given_up(self) -> None:
+        """Give up what is at hand: by default the whole screen."""
+        self.dismiss(None)
 
     def _show(self, *, typed: bool = False) -> None:
         """Show everything as it now is; with `typed` the entry keeps what was typed."""
@@ -56,10 +77,6 @@ class EntryScreen(FullScreen):
     def _nudge(self, steps: int) -> None:
         """Nudge the value at hand by so many steps."""
         raise NotImplementedError
-
-    def take(self, act: str) -> None:
-        """Carry out an action of the table by its name, at once."""
-        getattr(self, f"action_{act}")()
 
     def pick(self, start: str) -> bool:
         """Say that there is no choice here."""
@@ -81,9 +98,6 @@ class EntryScreen(FullScreen):
     def action_much_less(self) -> None:
         """Nudge down ten times as far."""
         self._nudge(-10)
-
-    def action_line_break(self) -> None:
-        """Do nothing: there are no notes here."""
 
 
 class OverScreen(EntryScreen):
@@ -110,6 +124,10 @@ class OverScreen(EntryScreen):
         told = self.query_one("#told", Static)
         told.set_class(not text, "empty")
         told.update(Content.styled(text, "bold $stop" if kind == "bad" else "$strong"))
+
+    def action_back(self) -> None:
+        """Go back, wherever the cursor is."""
+        self.dismiss(None)
 
     def action_undo(self) -> None:
         """Take back the last change."""

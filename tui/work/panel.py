@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from textual import events
 from textual.app import ComposeResult
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
@@ -16,6 +16,7 @@ from tui.desk.desk import Desk
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.entry import Entry, Taker
+from tui.widgets.pane import Pane
 
 
 class PromptRows(Static):
@@ -47,7 +48,7 @@ class PromptRows(Static):
             self.post_message(self.Chosen(self._paths[event.y]))
 
 
-class StepPanel(VerticalScroll, can_focus=False):
+class StepPanel(Pane):
     """The step at hand."""
 
     def __init__(self, taker: Taker, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
@@ -85,8 +86,7 @@ class StepPanel(VerticalScroll, can_focus=False):
         self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
         self._say("#unit", Content.styled(f" {answer.unit(spec, units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
-            anew = self._at is None or self._at[0] != desk.path
-            self.entry.load(desk.text, spec.kind, anew=anew)
+            self.entry.load(desk.text, spec.kind)
         self._at = (desk.path, desk.text)
         self._say("#fit", self._fit(desk, found))
         self._say("#notice", wording.notice_text(desk.notice, found))

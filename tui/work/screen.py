@@ -6,23 +6,27 @@ from dataclasses import replace
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
+from textual.content import Content
 from textual.widgets import Static
 
+from core.layout.findings import Finding
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, QUESTION
+from tui.keys.of_work import KEYS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
 from tui.plot.views import View, region, upright
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.drawing import Drawing
-from tui.widgets.help_screen import Help, help_text
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.screens import EntryScreen
+from tui.work.help import help_page
 from tui.work.keeping import Keeping
 from tui.work.panel import PromptRows, StepPanel
 
@@ -33,7 +37,8 @@ _LOOK_AT_DISK = 2.0  # [s]
 class WorkScreen(EntryScreen):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
-    BINDINGS = acts.bindings("anywhere")
+    KEYS = KEYS
+    BINDINGS = bindings(WORK, ACROSS, QUESTION)
 
     def __init__(self, session: Session, news: str = "") -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
@@ -48,15 +53,15 @@ class WorkScreen(EntryScreen):
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
         yield Static(id="title", markup=False)
-        yield StepList(all_steps(), id="steps")
+        yield StepList(all_steps(), self._go, id="steps")
         with Horizontal(id="bench"):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
             with Vertical(id="side"):
                 yield StepPanel(self, id="panel")
-                yield FindingList(id="findings")
+                yield FindingList(self._mend, id="findings")
         yield Static("", id="small", markup=False)
-        yield Hints(id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     @property
     def checks_done(self) -> bool:
@@ -67,11 +72,8 @@ class WorkScreen(EntryScreen):
         """Show the lock and start to watch its file."""
         self._keeping.watch_anew()
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
-        self.query_one("#entry").focus()
+        self.action_rest()
         self._changed(new_step=True)
-
-    def _rest(self) -> None:
-        self.action_prompt()
 
     def on_app_focus(self) -> None:
         """Look at the file when the maker comes back to this window."""
@@ -165,19 +167,15 @@ class WorkScreen(EntryScreen):
     def _nudge(self, steps: int) -> None:
         self.then(lambda desk: desk.nudged(steps))
 
-    def action_escape(self) -> None:
+    def _given_up(self) -> None:
         """Put the value back as it was."""
         self.set_desk(self.desk.silent())
 
-    def action_line_break(self) -> None:
-        """Say where a line break belongs; the entry sets it itself where it does."""
-        self.set_desk(self.desk.said("New lines are for notes only."))
-
     # what can be done anywhere
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(help_text(self.desk)))
+    def help_page(self) -> Content:
+        """Return the help on the prompt at hand."""
+        return help_page(self.desk)
 
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui` over this one."""
@@ -204,23 +202,19 @@ class WorkScreen(EntryScreen):
 
     def _go(self, number: int) -> None:
         self.then(lambda desk: desk.at_step(number))
-        self.action_prompt()
-
-    def action_prompt(self) -> None:
-        """Go back to the prompt."""
-        self.query_one("#entry").focus()
+        self.action_rest()
 
     def action_findings(self) -> None:
         """Go into the findings."""
-        self.query_one(FindingList).focus()
+        self.to("findings")
 
     def action_steps(self) -> None:
         """Go into the list of steps."""
-        self.query_one(StepList).focus()
+        self.to("steps")
 
     def action_drawing(self) -> None:
         """Go into the drawing."""
-        self.query_one(Drawing).focus()
+        self.to("drawing")
 
     def action_view(self) -> None:
         """Change the view."""
@@ -243,23 +237,13 @@ class WorkScreen(EntryScreen):
     def on_prompt_rows_chosen(self, message: PromptRows.Chosen) -> None:
         """Go to the prompt that was clicked on."""
         self.then(lambda desk: desk.at_path(message.path).silent())
-        self.action_prompt()
+        self.action_rest()
 
-    def on_step_list_chosen(self, message: StepList.Chosen) -> None:
-        """Go to the step that was chosen."""
-        self._go(message.number)
-
-    def on_finding_list_chosen(self, message: FindingList.Chosen) -> None:
-        """Go to what mends the finding: a prompt, or the screen of the made parts."""
-        opens = acts.opened_at(message.finding.step)
+    def _mend(self, finding: Finding) -> None:
+        """Go to what mends a finding: a prompt, or the screen of the made parts."""
+        opens = opened_at(finding.step)
         if opens:
             self.action_open(opens)
         else:
-            self.then(lambda desk: mended_at(desk, message.finding, self.found).silent())
-            self.action_prompt()
-
-    def on_step_list_left(self) -> None:
-        """Go back to the prompt."""
-        self.action_prompt()
-
-    on_leavable_list_left = on_drawing_left = on_step_list_left
+            self.then(lambda desk: mended_at(desk, finding, self.found).silent())
+            self.action_rest()
