@@ -4,7 +4,7 @@ import asyncio
 from collections.abc import Iterator
 
 from tui.keys.acts import Keys, Stand
-from tui.keys.table import all_keys
+from tui.keys.every_key import all_keys
 
 WAYS: dict[tuple[str, str, str], list[str]] = {
     ("start", "locks", ""): ["f10"],

@@ -237,7 +237,7 @@ def test_a_finding_leads_to_the_prompt_that_mends_it():
         desk = mended_at(Desk(Session(lock)), finding, found)
         assert desk.path in desk.step.asked(lock)
         assert desk.step.name == finding.step or any(
-            bound is not None and bound.code == finding.code and bound.path == desk.path
+            bound is not None and bound.code.name == finding.code and bound.path == desk.path
             for window in found.windows.values()
             for bound in (window.low, window.high)
         )

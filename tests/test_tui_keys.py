@@ -11,7 +11,7 @@ from textual.screen import Screen
 import tui
 from tests.key_places import WAYS, lead, name, stands
 from tests.tui_driving import program, stored
-from tui.keys.table import all_keys
+from tui.keys.every_key import all_keys
 from tui.widgets.keyed import Help, Keyed
 
 pytestmark = pytest.mark.usefixtures("own_folder")

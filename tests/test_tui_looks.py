@@ -6,7 +6,7 @@ from textual import events
 from core.files.project_file import load
 from tests.tui_driving import SIZES, program, stored
 from tui.themes import THEMES
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.hints import Hints
 from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList, StepList

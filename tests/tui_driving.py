@@ -16,6 +16,8 @@ NAMES = {
     "\n": "enter", " ": "space", ".": "full_stop", "/": "slash", "-": "minus", "=": "equals_sign",
     "+": "plus", "?": "question_mark", ",": "comma",
 }  # fmt: skip
+_FRAMES = str.maketrans(dict.fromkeys("│▁▂▃▄▅▆▇█", " "))
+"""Borders, and the ends of scroll bars, beside the words."""
 NARROW, WIDE = (80, 24), (120, 40)
 SIZES = pytest.mark.parametrize("size", [NARROW, WIDE], ids=["80x24", "120x40"])
 
@@ -145,4 +147,4 @@ class Driver:
         for name in which or ("#side",):
             place = self.screen.query_one(name).region
             kept += [row[place.x : place.right] for row in rows[place.y : place.bottom]]
-        return " ".join(" ".join(kept).replace("│", " ").split())
+        return " ".join(" ".join(kept).translate(_FRAMES).split())

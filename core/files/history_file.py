@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from core.errors import BadValueError, SaveError
+from core.files.notes import HISTORY_UNUSED
 from core.files.safe_save import replace_file
 from core.layout.findings import Finding
 from core.lock.history import History, Step
@@ -104,7 +105,7 @@ class _OtherFileError(Exception):
 
 def _refused(why: str) -> KeptHistory:
     text = f"The list of earlier changes {why}; it is not used."
-    return KeptHistory(History(), Finding("history-unused", "note", "lock", text))
+    return KeptHistory(History(), HISTORY_UNUSED.found(text))
 
 
 def _digest(text: str) -> str:

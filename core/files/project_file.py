@@ -57,7 +57,7 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
 
     The text is read back, and compared, before the disk is touched. What was in the file before is
     kept beside it under the same name with a ~. A recovery copy is left as it is: see
-    `core.recovery.drop_recovery`.
+    `core.files.recovery.drop_recovery`.
 
     Raises
     ------

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadEntryError, BadFileError, BadValueError
+from core.files.notes import DEFAULT_TAKEN, UNKNOWN_KEY
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
 from core.files.toml_guard import parse_toml
@@ -20,7 +21,6 @@ from core.units import parse_length, show_angle, show_force, show_length
 
 _MISSING = object()
 _KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
-_STEPS = {"": "lock", "key": "key radius"}  # steps that are not called what their table is called
 
 
 class Reading(NamedTuple):
@@ -151,7 +151,8 @@ def _told(path: str, lock: Lock) -> str:
 
 
 def _step(table: str) -> str:
-    return _STEPS.get(table, table.replace("_", " "))
+    """Return the step that the values of a table belong to."""
+    return getattr(getattr(Lock, table, None), "step", table.replace("_", " ")) or "lock"
 
 
 def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list[Finding]:
@@ -164,10 +165,10 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
             tables.setdefault(table, []).append(f"{name} {value}")
         else:
             text = f"{path} is not in the file: {value} is taken."
-            notes.append(Finding("default-taken", "note", _step(table), text))
+            notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     for table, values in tables.items():
         text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
-        notes.append(Finding("default-taken", "note", _step(table), text))
+        notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     return notes
 
 
@@ -176,7 +177,7 @@ def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
     for path in names:
         table = path[0] if len(path) > 1 else ""
         text = f"{plain('.'.join(path))} is unknown to this program; it is kept in the file."
-        notes.append(Finding("unknown-key", "note", _step(table), text))
+        notes.append(UNKNOWN_KEY.at(_step(table)).found(text))
     return notes
 
 

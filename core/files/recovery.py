@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from core.errors import BadFileError, SaveError
+from core.files.notes import RECOVERY_UNREADABLE
 from core.files.project_file import load
 from core.files.project_text import fresh_text
 from core.files.safe_save import replace_file
@@ -76,7 +77,7 @@ def load_recovery(place: Path) -> Recovery | None:
         return Recovery(path, time, load(path).lock)
     except BadFileError as error:
         text = f"There is a recovery copy that cannot be read; it is left as it is. {error}."
-        return Recovery(path, time, None, Finding("recovery-unreadable", "note", "lock", text))
+        return Recovery(path, time, None, RECOVERY_UNREADABLE.found(text))
 
 
 def drop_recovery(place: Path) -> None:

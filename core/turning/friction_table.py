@@ -8,7 +8,7 @@ import numpy as np
 
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS, METALS
-from core.mechanism.law import Array
+from core.mechanism.maths import Array
 from core.shipped import shared_table
 
 

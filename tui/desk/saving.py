@@ -1,12 +1,14 @@
 """Keeping the lock on the disk: saving, the recovery copy, and watching the file for changes."""
 
+import os
 import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from core.files.history_file import load_history, save_history
 from core.files.project_file import save
-from core.files.recovery import drop_recovery, save_recovery
+from core.files.recovery import drop_recovery, load_recovery, save_recovery
+from core.layout.findings import Finding
 from core.lock.history import History
 from core.text import plain
 from tui.desk.session import Session
@@ -43,14 +45,29 @@ def keep_history(session: Session) -> None:
         save_history(session.history, session.lock, path, source)
 
 
-def remembered(session: Session) -> tuple[Session, str]:
-    """Return a session with the changes that were kept beside its file, and news in a sentence, if any."""
+def remembered(session: Session) -> Session:
+    """Return a session with what was kept beside its file: its changes, and what there is to say of them."""
+    spoilt = _set_aside(session)
+    beside = session.beside if spoilt is None else (*session.beside, spoilt)
     path, source = session.project.path, session.project.source
     if path is None or source is None or session.history != History():
-        return session, ""
+        return replace(session, beside=beside)
     kept = load_history(session.project.lock, path, source)
-    news = kept.note.text if kept.note is not None else ""
-    return replace(session, history=kept.history), news
+    beside = beside if kept.note is None else (*beside, kept.note)
+    return replace(session, history=kept.history, beside=beside)
+
+
+def _set_aside(session: Session) -> Finding | None:
+    """Give a recovery copy that cannot be read another name, before the next copy takes its place; tell of it."""
+    copy = load_recovery(session.place)
+    if copy is None or copy.note is None:
+        return None
+    aside = copy.path.with_name(f"{copy.path.name}~")
+    try:
+        os.replace(copy.path, aside)
+    except OSError:  # a folder that cannot be written to: no other copy can take its place either
+        return copy.note
+    return replace(copy.note, text=f"{copy.note.text} It is now called {plain(aside.name)}.")
 
 
 def keep_copy(session: Session) -> None:

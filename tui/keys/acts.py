@@ -4,7 +4,7 @@ Glossary: an *act* is one thing that can be done, with the keys that do it. A *p
 together: in a list, in the line that is typed in, all over a screen. A *stand* is where the cursor can be on a
 screen, with the places whose keys hold there. No key does two things in one stand.
 
-The tables themselves are the other modules of this room, one for each room of screens; `tui.keys.table`
+The tables themselves are the other modules of this room, one for each room of screens; `tui.keys.every_key`
 gathers them. Keys, hints and help are drawn from them, so that nothing can be done that is not told.
 """
 

@@ -18,13 +18,14 @@ from tui.keys.common import (
 )
 
 WORK = Place("ANYWHERE", (
-    Act("help", ("f1",), "Help on this prompt, and all the keys.", "help", 0),
+    Act("help", ("f1",), "Help on this prompt, or on the finding at the cursor; and all the keys.", "help", 0),
     Act("save", ("f2", "ctrl+s"), "Save the lock to its file.", "save", 2),
     Act("step_back", ("f3",), "Go to the step before.", "step back", 5),
     Act("step_on", ("f4",), "Go to the next step.", "step on", 4),
     Act("turn", ("f5",), "Turn the key and watch: travel, torque, the least gap, and where anything fouls or "
         "jams.", "turn key", 4, opens="turn.screen"),
-    Act("findings", ("f6",), "Look through the findings.", "findings", 8),
+    Act("findings", ("f6",), "Look through the findings; F1 tells what one means, Enter goes to what mends it.",
+        "findings", 8),
     Act("view", ("f7",), "Change the view: all of it, the plate, or close to the tooth.", "view", 6),
     Act("drawing", ("f8",), "Go into the drawing to zoom and to move about.", "zoom", 9),
     Act("steps", ("f9",), "Go into the list of steps.", "steps", 10),

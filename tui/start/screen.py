@@ -20,7 +20,7 @@ from tui.start import shelf
 from tui.widgets import desk_text as wording
 from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_text import heading_line
 from tui.widgets.hints import Hints
 from tui.widgets.screens import ShadedScreen
@@ -127,7 +127,8 @@ class StartScreen(ShadedScreen):
 
 def open_lock(screen: Screen[None], session: Session) -> None:
     """Open the working screen over `screen`, asking first about work that was not saved."""
-    session, news = remembered(session)
+    session = remembered(session)
+    news = " ".join(note.text for note in session.beside)
     copy = shelf.recovered(session.project)
     if copy is None or copy.lock is None:
         screen.app.push_screen(WorkScreen(session, news))

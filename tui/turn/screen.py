@@ -20,8 +20,8 @@ from tui.turn import charts as turn_charts
 from tui.turn import help as turn_help
 from tui.turn import scene as turn_scene
 from tui.turn import text as turn_reading
-from tui.turn.chart import TurnChart
-from tui.turn.drawing import TurnDrawing
+from tui.turn.moving_chart import TurnChart
+from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.scene import VIEWS, View
 from tui.turn.state import Place, Turn
 from tui.widgets.hints import Hints
@@ -123,6 +123,7 @@ class TurnScreen(FullScreen):
             turn_scene.still(layout),
             turn_scene.region(layout, self.view),
             turn_scene.swept(layout),
+            turn_scene.moving_names(layout),
         )
 
     def _show(self) -> None:
@@ -247,7 +248,7 @@ class TurnScreen(FullScreen):
 
     def help_page(self) -> Content:
         """Return the help of the turn view."""
-        return turn_help.help_page()
+        return turn_help.help_page(self.turn.layout)
 
     def action_back(self) -> None:
         """Go back to the step."""

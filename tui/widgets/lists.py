@@ -142,3 +142,10 @@ class FindingList(ChoiceList):
         if not findings:
             fine = Content.styled("+ fine  nothing to mend", "$fine")
             self.add_option(Option(fine, disabled=True))
+
+    @property
+    def at_cursor(self) -> Finding | None:
+        """The finding at the cursor, while the maker is in the list."""
+        if self.screen.focused is not self or self.highlighted is None or not self._findings:
+            return None
+        return self._findings[self.highlighted]

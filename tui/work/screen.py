@@ -22,13 +22,14 @@ from tui.plot.scale import Sight
 from tui.plot.views import View, region, upright
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
+from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.screens import EntryScreen
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
-from tui.work.panel import PromptRows, StepPanel
+from tui.work.step_panel import PromptRows, StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
@@ -95,7 +96,7 @@ class WorkScreen(EntryScreen):
         self._turn_to_step(new_step)
         self._show()
         self._round += 1
-        self._checks = checking(layout_of(self.desk.lock))
+        self._checks = checking(layout_of(self.desk.lock), self.desk.session.notes)
         self.call_after_refresh(self._check_on, self._round)
 
     def _turn_to_step(self, new: bool) -> None:
@@ -174,8 +175,9 @@ class WorkScreen(EntryScreen):
     # what can be done anywhere
 
     def help_page(self) -> Content:
-        """Return the help on the prompt at hand."""
-        return help_page(self.desk)
+        """Return the help on the finding at the cursor, or else on the prompt at hand."""
+        finding = self.query_one(FindingList).at_cursor
+        return finding_help(finding) if finding is not None else help_page(self.desk)
 
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui` over this one."""
