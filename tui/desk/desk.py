@@ -1,39 +1,25 @@
 """The desk: the session and the prompt at hand, and what the maker's entries do to them.
 
-A desk is a frozen value and every move returns a new one, so that a burst of keys is worked off in
-order and the screens only show what is here. Nothing in this module knows of a screen.
+Nothing in this module knows of a screen.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
 
-from core.errors import BoltwrightError
 from core.layout.windows import Window
 from core.lock.facts import facts
 from core.lock.fields import Spec
 from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
 from tui.desk import answer
+from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.session import Session
 from tui.steps.step import Step
 from tui.steps.walk import all_steps, place_of
 
 
 @dataclass(frozen=True)
-class Notice:
-    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, or `said`.
-
-    `code` names the finding that an entry outside its window gives.
-    """
-
-    kind: Literal["bad", "outside", "said"]
-    text: str
-    code: str = ""
-
-
-@dataclass(frozen=True)
-class Desk:
+class Desk(AtPrompt):
     """The session with the number of the step at hand and the path of the prompt at hand."""
 
     session: Session
@@ -59,17 +45,22 @@ class Desk:
         return spec_of(self.path)
 
     @property
-    def text(self) -> str:
-        """The value at hand as it stands in the prompt."""
-        return answer.written(self.spec, self.lock.value(self.path), self.lock.units)
+    def units(self) -> str:
+        """The units of the lock."""
+        return self.lock.units
 
-    def said(self, text: str) -> "Desk":
-        """Return the desk with a plain notice."""
-        return replace(self, notice=Notice("said", text))
+    @property
+    def value(self) -> object:
+        """The value at hand [mm, degrees, N, a choice, a text]."""
+        return self.lock.value(self.path)
 
-    def silent(self) -> "Desk":
-        """Return the desk without a notice."""
-        return replace(self, notice=None)
+    def with_value(self, value: object, *, small: bool = False) -> "Desk":
+        """Return the desk with another value at hand, in one change; nudges of one value are one."""
+        return self._set(self.lock.with_value(self.path, value), small=small)
+
+    def noticed(self, notice: Notice | None) -> "Desk":
+        """Return the desk with another notice."""
+        return replace(self, notice=notice)
 
     # moves between prompts
 
@@ -119,51 +110,10 @@ class Desk:
 
     # entries
 
-    @property
-    def refused(self) -> bool:
-        """Whether the last entry was refused."""
-        return self.notice is not None and self.notice.kind == "bad"
-
-    def taken(self, text: str) -> "Desk":
-        """Return the desk with the entry `text` taken, or refused with a notice.
-
-        An empty entry, or one that nobody touched, keeps the value to its last digit.
-        """
-        kept = text == self.text if self.spec.kind == "text" else text.strip() in ("", self.text)
-        if kept:
-            return self.silent()
-        try:
-            value = answer.read(self.spec, text, self.lock.units)
-            lock = self.lock.with_value(self.path, value)
-        except BoltwrightError as refusal:
-            return replace(self, notice=Notice("bad", _sentence(refusal, self)))
-        return self.silent()._set(lock)
-
     def accepted(self, text: str) -> "Desk":
         """Return the desk after Enter: the entry taken and the next prompt at hand, or refused."""
         desk = self.taken(text)
         return desk if desk.refused else desk.on()
-
-    def nudged(self, steps: int) -> "Desk":
-        """Return the desk with the value at hand moved by `steps` nudges, or the choice turned."""
-        spec, lock = self.spec, self.lock
-        value: object = lock.value(self.path)
-        if spec.kind == "choice":
-            here = spec.choices.index(str(value))
-            value = spec.choices[(here - steps) % len(spec.choices)]
-        elif answer.nudge_step(spec, lock.units) and isinstance(value, float):
-            value = answer.nudged(spec, value, lock.units, steps)
-        else:
-            return self.said("There is nothing to nudge here: type it, and press Enter.")
-        return self.silent()._set(lock.with_value(self.path, value), small=True)
-
-    def picked(self, start: str) -> "Desk":
-        """Return the desk with the choice that begins with `start`; unchanged if none does."""
-        found = answer.chosen(self.spec, start)
-        if found is None:
-            text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
-            return replace(self, notice=Notice("bad", text))
-        return self.silent()._set(self.lock.with_value(self.path, found))
 
     def undone(self) -> "Desk":
         """Return the desk with the last change taken back, at its prompt."""
@@ -181,9 +131,9 @@ class Desk:
         desk = replace(self, session=self.session.redone())._settled()
         return desk.at_path(change.path).said(f"Made again: {_named(change, desk.lock)}.")
 
-    def changed(self, lock: Lock, what: str, path: str = "") -> "Desk":
-        """Return the desk with another lock at hand, in one change that `what` names."""
-        session = self.session.changed(lock, path, what=what)
+    def changed(self, lock: Lock, what: str, path: str = "", *, small: bool = False) -> "Desk":
+        """Return the desk with another lock at hand, in one change that `what` names; small ones add up to one."""
+        session = self.session.changed(lock, path, what=what, small=small)
         return replace(self, session=session)._settled()
 
     def _set(self, lock: Lock, *, small: bool = False) -> "Desk":
@@ -225,11 +175,6 @@ class Desk:
         """Return the desk at a prompt that still applies to its lock."""
         asked = self.step.asked(self.lock)
         return self if self.path in asked else replace(self, path=asked[0])
-
-
-def _sentence(refusal: BoltwrightError, desk: Desk) -> str:
-    """Return the refusal with the path given its bench name."""
-    return str(refusal).replace(desk.path, desk.spec.label, 1)
 
 
 def _named(change: Change, now: Lock) -> str:

@@ -10,8 +10,8 @@ from core.lock.fields import Spec
 from core.lock.lock import Lock, spec_of
 from core.text import plain
 from tui.desk import answer
+from tui.desk.at_prompt import Notice
 from tui.desk.checking import Checked
-from tui.desk.desk import Notice
 from tui.desk.session import Session, layout_of
 from tui.steps.step import ReadOff, Step
 
