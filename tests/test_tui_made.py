@@ -158,9 +158,9 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         assert "LIKELY CAUSES" in words
         assert "key" in words
         place = next(
-            n for n, c in enumerate(driver.screen.causes) if c.suspect.path == "key.radius"
+            n for n, c in enumerate(driver.screen.state.causes) if c.suspect.path == "key.radius"
         )
-        assert driver.screen.causes[place].value == pytest.approx(19.5, abs=0.1)
+        assert driver.screen.state.causes[place].value == pytest.approx(19.5, abs=0.1)
         await driver.press("f6", *["down"] * place)
         assert driver.app.focused.id == "causes"
         await driver.press("enter")
@@ -179,8 +179,8 @@ async def test_a_reading_that_is_none_is_refused(tmp_path):
         await driver.press("ctrl+o", "f5")
         await driver.type("nothing\n")
         assert "is no length" in driver.words("#told")
-        assert not driver.screen.read
+        assert not driver.screen.state.read
         await driver.press("f6")
-        assert not driver.screen.read
+        assert not driver.screen.state.read
         await driver.press("escape")
         assert isinstance(driver.screen, MadeScreen)

@@ -13,6 +13,7 @@ from tui.keys.acts import bindings
 from tui.keys.of_change import WAYS
 from tui.widgets.choice_list import ChoiceList
 from tui.widgets.pane import Pane
+from tui.widgets.telling import tell
 
 
 class Ways(ChoiceList, inherit_bindings=False):
@@ -56,7 +57,6 @@ class ChangePanel(Pane):
         """Start empty, with what is to happen with a way out that is chosen."""
         super().__init__(id=id)
         self._chosen = chosen
-        self._said: dict[str, Content] = {}
 
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
@@ -68,19 +68,11 @@ class ChangePanel(Pane):
     def show(self, trial: Trial, found: Weighed | None) -> None:
         """Show what is known of a trial."""
         if found is None:
-            self._say("#comes", change_text.comes_of_it(trial, None))
+            tell(self, "comes", change_text.comes_of_it(trial, None))
             return
-        self._say("#parts", change_text.parts(trial, found))
-        self._say("#ways-head", change_text.offers_heading(trial, found))
+        tell(self, "parts", change_text.parts(trial, found))
+        tell(self, "ways-head", change_text.offers_heading(trial, found))
         self.query_one(Ways).show(
             found.offers, tuple(change_text.offer_line(trial, found, o) for o in found.offers)
         )
-        self._say("#comes", change_text.comes_of_it(trial, found.comparison))
-
-    def _say(self, which: str, text: Content) -> None:
-        before = self._said.get(which)
-        if before is None or not before.is_same(text):
-            self._said[which] = text
-            widget = self.query_one(which, Static)
-            widget.set_class(not text.plain, "empty")
-            widget.update(text)
+        tell(self, "comes", change_text.comes_of_it(trial, found.comparison))

@@ -25,18 +25,18 @@ from tui.keys.of_change import CHANGE, KEYS
 from tui.plot.scale import Sight
 from tui.widgets.entry import Entry
 from tui.widgets.hints import Hints
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
+from tui.widgets.telling import tell
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from core.change.rescue import Offer
     from tui.change.overlay import View
     from tui.desk.host import Host
     from tui.plot.frame import Spot
 
 
-class ChangeScreen(EntryScreen):
+class ChangeScreen(EntryScreen[Trial]):
     """One change of one lock. All that is true of it is in `trial`; the widgets only show that."""
 
     CSS_PATH = "change.tcss"
@@ -52,16 +52,14 @@ class ChangeScreen(EntryScreen):
         self.view: View | None = None
         self._spots: tuple[Spot, ...] = ()
         self._before = standing(work.desk.lock)
-        self._work_on: Iterator[Weighed | None] = iter(())
-        self._round, self._done = 0, -1
-        self.entry = Entry(self)
+        self._weighing = Piecework[Weighed](self, self._learn)
 
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         with Horizontal(id="at-hand"):
             yield Static(id="label", markup=False)
-            yield self.entry
+            yield Entry(self)
             yield Static(id="unit", markup=False)
         yield Static(id="fit", markup=False)
         yield Static(id="meant", markup=False)
@@ -74,7 +72,7 @@ class ChangeScreen(EntryScreen):
     @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for what is tried."""
-        return self._round == self._done
+        return self._weighing.done
 
     def on_mount(self) -> None:
         """Show the dimension at hand."""
@@ -83,54 +81,49 @@ class ChangeScreen(EntryScreen):
 
     # the state, and showing it
 
-    def _set(self, trial: Trial) -> None:
-        """Put another trial in place and show it; a refused entry stays as it was typed."""
-        before, self.trial = self.trial, trial
-        if replace(trial, notice=None) == replace(before, notice=None):
-            self._show(typed=trial.refused)
+    @property
+    def state(self) -> Trial:
+        """The trial."""
+        return self.trial
+
+    def put(self, state: Trial, *, typed: bool = False) -> None:
+        """Put another trial in place and show it."""
+        before, self.trial = self.trial, state
+        if replace(state, notice=None) == replace(before, notice=None):
+            self._show(typed=typed)
             return
-        if trial.path != before.path:
+        if state.path != before.path:
             self.query_one(ChangeDrawing).look(Sight())
-        same = (trial.path, trial.value, trial.kind) == (before.path, before.value, before.kind)
+        same = (state.path, state.value, state.kind) == (before.path, before.value, before.kind)
         self._changed(self.found if same else None)
 
     def _changed(self, known: Weighed | None = None) -> None:
         """Show what is tried at once; work out what it leads to when the screen has been drawn."""
         self.found = known
         self._show()
-        self._round += 1
-        self._work_on = weighing(self.trial, self._before, known)
-        self.call_after_refresh(self._weigh, self._round)
+        self._weighing.begin(weighing(self.trial, self._before, known))
 
-    def _weigh(self, number: int) -> None:
-        """Work out one more piece, unless another value is tried by now."""
-        if number != self._round or not self.is_attached:
-            return
-        step = next(self._work_on, None)
-        if step is not None:
-            self.found = step
-            self._show(typed=True)
-            if step.complete:
-                self._done = number
-                return
-        self.call_later(self._weigh, number)
+    def _learn(self, found: Weighed) -> None:
+        """Show what has been found of what is tried."""
+        self.found = found
+        self._show(typed=True)
 
     def _show(self, *, typed: bool = False) -> None:
         if not self.is_attached:
             return
         trial, found, width = self.trial, self.found, self.size.width
         spec, units = trial.spec, trial.base.units
-        self._say("#title", change_text.title(trial, found, width))
-        self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
+        tell(self, "title", change_text.title(trial, found, width))
+        tell(self, "label", Content.styled(f"> {spec.label}", "bold $strong"))
         old = answer.shown(spec, trial.old, units)
-        self._say(
-            "#unit", Content.styled(f" {answer.unit(spec, units)}   before: {old} ", "$quiet")
+        tell(
+            self, "unit", Content.styled(f" {answer.unit(spec, units)}   before: {old} ", "$quiet")
         )
         if not typed:
             self.entry.load(trial.text, spec.kind)
         window = found.window if found is not None else None
-        self._say("#fit", change_text.fits(trial, window, width))
-        self._say("#meant", change_text.meant(trial, found))
+        tell(self, "fit", change_text.fits(trial, window, width))
+        tell(self, "meant", change_text.meant(trial, found))
         self._draw()
         self.query_one(ChangePanel).show(trial, found)
 
@@ -148,33 +141,13 @@ class ChangeScreen(EntryScreen):
         region = overlay.region(old, new, scene, view, place)
         drawing.show_both(scene, region, spots, path)
 
-    def _say(self, which: str, text: Content) -> None:
-        widget = self.query_one(which, Static)
-        widget.set_class(not text.plain, "empty")
-        widget.update(text)
-
     # what the entry hands over
-
-    def pick(self, start: str) -> bool:
-        """Try the choice that begins with `start`; say whether there is one."""
-        self._set(self.trial.picked(start))
-        return not self.trial.refused
-
-    def _typed(self) -> bool:
-        """Try what is typed; say whether it may stand."""
-        if self.trial.spec.kind != "choice":
-            self._set(self.trial.taken(self.entry.value))
-        return not self.trial.refused
 
     def action_enter(self) -> None:
         """Try what is typed."""
         before = self.trial
-        if self._typed() and self.trial.value == before.value and self.trial.changed:
-            self._set(self.trial.said("F2 keeps the change; Esc goes back without it."))
-
-    def _nudge(self, steps: int) -> None:
-        if self._typed():
-            self._set(self.trial.nudged(steps))
+        if self.take() and self.trial.value == before.value and self.trial.changed:
+            self.put(self.trial.said("F2 keeps the change; Esc goes back without it."))
 
     def action_prompt_back(self) -> None:
         """Go to the dimension before."""
@@ -184,11 +157,11 @@ class ChangeScreen(EntryScreen):
 
     def action_keep(self) -> None:
         """Go on with the lock as it is shown."""
-        if not self._typed():
+        if not self.take():
             return
         trial, work = self.trial, self._work
         if not trial.changed:
-            self._set(trial.said("Nothing is changed yet: type or nudge a new value."))
+            self.put(trial.said("Nothing is changed yet: type or nudge a new value."))
             return
         desk = work.desk.changed(trial.lock, trial.what, trial.goes_to).at_path(trial.goes_to)
         self.dismiss(None)
@@ -200,8 +173,8 @@ class ChangeScreen(EntryScreen):
 
     def action_other_meaning(self) -> None:
         """Mean the change the other way."""
-        if self._typed():
-            self._set(self.trial.turned())
+        if self.take():
+            self.put(self.trial.turned())
 
     def action_ways(self) -> None:
         """Go into the ways out."""
@@ -224,16 +197,16 @@ class ChangeScreen(EntryScreen):
 
     def _picked(self, path: str | None) -> None:
         if path is not None and path != self.trial.path:
-            self._set(begun(self.trial.base, path))
+            self.put(begun(self.trial.base, path))
         self.action_rest()
 
     def action_dimension_back(self) -> None:
         """Try the dimension before."""
-        self._set(self.trial.at(-1))
+        self.put(self.trial.at(-1))
 
     def action_dimension_on(self) -> None:
         """Try the next dimension."""
-        self._set(self.trial.at(1))
+        self.put(self.trial.at(1))
 
     def help_page(self) -> Content:
         """Return the help on the dimension at hand."""
@@ -241,7 +214,7 @@ class ChangeScreen(EntryScreen):
 
     def _way(self, offer: "Offer") -> None:
         """Show a way out taken, or taken back."""
-        self._set(self.trial.with_offer(offer))
+        self.put(self.trial.with_offer(offer))
 
 
 def over(work: "Host") -> ChangeScreen:

@@ -1,7 +1,6 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
 import importlib
-from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from textual.app import ComposeResult
@@ -26,16 +25,17 @@ from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
-from tui.work.step_panel import PromptRows, StepPanel
+from tui.work.step_panel import StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
 
 
-class WorkScreen(EntryScreen):
+class WorkScreen(EntryScreen[Desk]):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
     KEYS = KEYS
@@ -47,8 +47,7 @@ class WorkScreen(EntryScreen):
         self.desk = Desk(session).said(news) if news else Desk(session)
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
-        self._checks: Iterator[Checked | None] = iter(())
-        self._round, self._done = 0, -1
+        self._checks = Piecework[Checked](self, self._learn)
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
@@ -59,7 +58,7 @@ class WorkScreen(EntryScreen):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
             with Vertical(id="side"):
-                yield StepPanel(self, id="panel")
+                yield StepPanel(self, self._to_prompt, id="panel")
                 yield FindingList(self._mend, id="findings")
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
@@ -67,7 +66,7 @@ class WorkScreen(EntryScreen):
     @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for the lock at hand."""
-        return self._round == self._done
+        return self._checks.done
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
@@ -82,6 +81,15 @@ class WorkScreen(EntryScreen):
 
     # the state, and showing it
 
+    @property
+    def state(self) -> Desk:
+        """The desk."""
+        return self.desk
+
+    def put(self, state: Desk, *, typed: bool = False) -> None:
+        """Put another desk in place and show it."""
+        self.set_desk(state, typed=typed)
+
     def set_desk(self, desk: Desk, *, typed: bool = False) -> None:
         """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
         before, self.desk = self.desk, desk
@@ -95,9 +103,7 @@ class WorkScreen(EntryScreen):
         """Show a changed lock at once; check it and keep a copy when the screen has been drawn."""
         self._turn_to_step(new_step)
         self._show()
-        self._round += 1
-        self._checks = checking(layout_of(self.desk.lock), self.desk.session.notes)
-        self.call_after_refresh(self._check_on, self._round)
+        self._checks.begin(checking(layout_of(self.desk.lock), self.desk.session.notes))
 
     def _turn_to_step(self, new: bool) -> None:
         if new:
@@ -122,40 +128,17 @@ class WorkScreen(EntryScreen):
         if self.found is not None:
             self.query_one(FindingList).show(self.found.findings)
 
-    def _check_on(self, number: int) -> None:
-        """Work out one more share of the checks, unless the lock has changed since."""
-        if number != self._round or not self.is_attached:
-            return
-        for step in self._checks:
-            if step is None:
-                break
-            before = self.found.findings if self.found is not None else ()
-            self.found = step if step.complete else replace(step, findings=before)
-            self.desk = self.desk.judged(step.windows)
-            self.query_one(StepPanel).show(self.desk, self.found, typed=True)
-            if step.complete:
-                self._done = number
-                self._show_found()
-                self._keeping.keep_copy()
-                return
-        self.call_later(self._check_on, number)
+    def _learn(self, found: Checked) -> None:
+        """Show what has been found of the lock at hand."""
+        before = self.found.findings if self.found is not None else ()
+        self.found = found if found.complete else replace(found, findings=before)
+        self.desk = self.desk.judged(found.windows)
+        self.query_one(StepPanel).show(self.desk, self.found, typed=True)
+        if found.complete:
+            self._show_found()
+            self._keeping.keep_copy()
 
     # what the entry hands over
-
-    def pick(self, start: str) -> bool:
-        """Take the choice that begins with `start`; say whether there is one."""
-        self.set_desk(self.desk.picked(start))
-        return not self.desk.refused
-
-    def then(self, go_on: Callable[[Desk], Desk]) -> bool:
-        """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
-        entry = self.query_one(StepPanel).entry
-        desk = self.desk if self.desk.spec.kind == "choice" else self.desk.taken(entry.value)
-        if desk.refused:
-            self.set_desk(desk, typed=True)
-            return False
-        self.set_desk(go_on(desk))
-        return True
 
     def action_enter(self) -> None:
         """Take the entry and go on."""
@@ -164,9 +147,6 @@ class WorkScreen(EntryScreen):
     def action_prompt_back(self) -> None:
         """Take the entry and go back one prompt."""
         self.then(Desk.back)
-
-    def _nudge(self, steps: int) -> None:
-        self.then(lambda desk: desk.nudged(steps))
 
     def _given_up(self) -> None:
         """Put the value back as it was."""
@@ -236,9 +216,9 @@ class WorkScreen(EntryScreen):
 
     # messages of the widgets
 
-    def on_prompt_rows_chosen(self, message: PromptRows.Chosen) -> None:
+    def _to_prompt(self, path: str) -> None:
         """Go to the prompt that was clicked on."""
-        self.then(lambda desk: desk.at_path(message.path).silent())
+        self.then(lambda desk: desk.at_path(path).silent())
         self.action_rest()
 
     def _mend(self, finding: Finding) -> None:
