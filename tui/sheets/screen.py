@@ -3,7 +3,6 @@
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
@@ -256,20 +255,14 @@ class SheetsScreen(Dialog[None]):
         """Write what is chosen."""
         if self.writing or not self.choices:
             return
-        folder = self.query_one(Folder).value.strip()
-        if not folder:
-            self._say("Type the name of a folder; it is made if there is none.", bad=True)
-        elif not self.chosen:
-            self._say("Choose at least one sheet: F6, then Space.", bad=True)
+        names = tuple(c.name for c in self.choices if c.name in self.chosen)
+        folder = self.query_one(Folder).value
+        try:
+            order = sheets_job.ordered(self._session, folder, self.paper, names)
+        except BoltwrightError as refusal:
+            self._say(f"{refusal}.", bad=True)
         else:
-            project = self._session.project
-            names = tuple(c.name for c in self.choices if c.name in self.chosen)
-            self._begin(
-                Order(
-                    self._session.lock, project.path, project.notes,
-                    Path(folder).expanduser(), self.paper, names,
-                )
-            )  # fmt: skip
+            self._begin(order)
 
     def _begin(self, order: Order) -> None:
         self._order, self.writing = order, True

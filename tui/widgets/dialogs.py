@@ -8,7 +8,9 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from core.errors import BadEntryError
 from core.text import plain
+from tui.desk.naming import file_named
 from tui.keys.acts import bindings
 from tui.keys.of_dialogs import ASK, ASK_KEYS, NAME, NAME_KEYS
 from tui.widgets.choice_list import ChoiceList
@@ -16,6 +18,7 @@ from tui.widgets.help_text import heading_line
 from tui.widgets.hints import Hints
 from tui.widgets.keyed import Dialog
 from tui.widgets.line import Line
+from tui.widgets.telling import tell
 
 
 @dataclass(frozen=True)
@@ -80,15 +83,17 @@ class AskName(Dialog[Path | None]):
         with Vertical(classes="box"):
             yield Static(self._question, classes="question", markup=False)
             yield Line(plain(str(self._suggested)), id="name")
-            yield Static(Content(plain(self._why)), classes="wrong", markup=False)
+            yield Static(Content(plain(self._why)), id="wrong", markup=False)
             yield Hints(self.KEYS, classes="hint")
 
     def action_save(self) -> None:
         """End with the name, a project file's ending added where it has none."""
-        text = plain(self.query_one(Line).value).strip()
-        if text:
-            path = Path(text).expanduser()
-            self.dismiss(path if path.suffix else path.with_suffix(".toml"))
+        try:
+            path = file_named(self.query_one(Line).value)
+        except BadEntryError as refusal:
+            tell(self, "wrong", Content(f"{refusal}."))
+        else:
+            self.dismiss(path)
 
     def action_stay(self) -> None:
         """End without a name."""
