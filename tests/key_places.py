@@ -1,10 +1,11 @@
-"""The way to every stand of the table of keys: which keys lead there, and in which lock."""
+"""The way to every stand of the table of keys: which keys lead there, and how to be back after any key."""
 
 import asyncio
 from collections.abc import Iterator
 
 from tui.keys.acts import Keys, Stand
 from tui.keys.every_key import all_keys
+from tui.widgets.keyed import Keyed
 
 WAYS: dict[tuple[str, str, str], list[str]] = {
     ("start", "locks", ""): ["f10"],
@@ -38,18 +39,65 @@ def stands() -> Iterator[tuple[Keys, Stand]]:
     return ((keys, stand) for keys in all_keys() for stand in keys.stands)
 
 
-def name(keys: Keys, stand: Stand) -> str:
-    """Return a name for a stand."""
-    return " ".join(filter(None, (keys.name, stand.cursor, stand.kind)))
+class Way:
+    """Leads a program to a stand, and back to it after any key."""
 
+    def __init__(self, driver, keys: Keys, stand: Stand) -> None:
+        """Lead the program of `driver`, which shows the first prompt of a lock."""
+        self.driver, self.keys, self.stand = driver, keys, stand
+        self._work = driver.screen
+        self._first = self._work.desk
+        self._state = None
 
-async def lead(driver, keys: Keys, stand: Stand) -> None:
-    """Lead the program from the first prompt of its lock to a stand."""
-    await driver.press(*WAYS[keys.name, stand.cursor, stand.kind])
-    for _ in range(3000):  # a worker finds out which sheets there are
-        if getattr(driver.screen, "checks_done", True):
-            break
-        await asyncio.sleep(0.01)
-    await driver.settle()
-    assert driver.screen.KEYS is keys
-    assert (driver.app.focused.id if driver.app.focused else "") == stand.cursor
+    @property
+    def there(self) -> bool:
+        """Whether the program is at the stand."""
+        screen, cursor = self.driver.screen, self.driver.app.focused
+        if not isinstance(screen, Keyed) or screen.KEYS is not self.keys:
+            return False
+        if (cursor.id if cursor is not None else "") != self.stand.cursor:
+            return False
+        return self.stand.cursor != "entry" or self._kind(cursor.kind) == self.stand.kind
+
+    def _kind(self, kind) -> str:
+        return kind if kind in ("choice", "text") else "number"
+
+    async def begin(self) -> None:
+        """Go there from the first prompt."""
+        for key in WAYS[self.keys.name, self.stand.cursor, self.stand.kind]:
+            await self.driver.key(key)
+        for _ in range(3000):  # a worker finds out which sheets there are
+            if getattr(self.driver.screen, "checks_done", True):
+                break
+            await asyncio.sleep(0.01)
+        assert self.there, (self.keys.name, self.stand.cursor, self.driver.screen)
+        self._state = getattr(self.driver.screen, "state", None)
+
+    async def back(self) -> bool:
+        """Go back there from wherever a key has led; False where that takes a program begun anew."""
+        app = self.driver.app
+        await self._up_to(lambda screen: getattr(screen, "KEYS", None) is self.keys)
+        if isinstance(app.screen, Keyed) and app.screen.KEYS is self.keys:
+            if self._state is not None:
+                app.screen.put(self._state)
+            if self.stand.cursor:
+                app.screen.set_focus(app.screen.query_one(f"#{self.stand.cursor}"))
+            await self.driver.quiet()
+            if self.there:
+                return True
+        if self._work not in app.screen_stack:
+            return False
+        await self._up_to(lambda screen: screen is self._work)
+        self._work.set_desk(self._first)
+        self._work.action_rest()
+        await self.driver.quiet()
+        await self.begin()
+        return True
+
+    async def _up_to(self, wanted) -> None:
+        """Take away the screens over one that is wanted, if there is such a screen."""
+        app = self.driver.app
+        if any(wanted(screen) for screen in app.screen_stack):
+            while not wanted(app.screen):
+                app.pop_screen()
+                await self.driver.quiet()

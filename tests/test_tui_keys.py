@@ -3,29 +3,31 @@
 import importlib
 import pkgutil
 import re
+import time
 from pathlib import Path
 
 import pytest
 from textual.screen import Screen
 
 import tui
-from tests.key_places import WAYS, lead, name, stands
-from tests.tui_driving import program, stored
+from core.files.project_file import load
+from tests.key_places import WAYS, Way, stands
+from tests.tui_driving import NARROW, WIDE, program, stored
 from tui.keys.every_key import all_keys
+from tui.keys.of_dialogs import START
+from tui.sheets import job as sheets_job
+from tui.sheets.job import Done
 from tui.widgets.keyed import Help, Keyed
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
-STANDS = pytest.mark.parametrize(
-    ("keys", "stand"), list(stands()), ids=[name(*pair) for pair in stands()]
-)
 TOP = Path(__file__).resolve().parent.parent
 
 
-@STANDS
-def test_no_key_does_two_things_in_one_stand(keys, stand):
-    done = [key for act in stand.acts for key in act.keys]
-    assert len(done) == len(set(done))
+def test_no_key_does_two_things_in_one_stand():
+    for keys, stand in stands():
+        done = [key for act in stand.acts for key in act.keys]
+        assert len(done) == len(set(done)), (keys.name, stand.cursor)
 
 
 def test_every_act_is_told_in_a_sentence_and_every_hint_in_a_word_or_two():
@@ -52,34 +54,103 @@ def _below(kind):
     return {one for sub in kind.__subclasses__() for one in {sub, *_below(sub)}}
 
 
-@STANDS
-async def test_what_the_keys_do_is_what_the_table_says_and_what_the_help_tells(
-    tmp_path, keys, stand
+@pytest.fixture
+def no_sheets(monkeypatch):
+    """Let sheets be written in no time: what is written is another test's."""
+    monkeypatch.setattr(sheets_job, "written", lambda *_: Done(0, ()))
+
+
+def test_what_the_keys_press_is_every_key_of_the_table():
+    assert {keys for keys, _ in stands()} == set(all_keys())
+
+
+NARROW_FINE = {"size": NARROW}
+WIDE_FOUL = {"size": WIDE, "units": "in", "key__radius": 25.0}
+EVERY_OTHER = [
+    {"size": size, "units": units, **radius}
+    for size in (NARROW, WIDE)
+    for units in ("mm", "in")
+    for radius in ({}, {"key__radius": 25.0})
+    if {"size": size, "units": units, **radius} not in (NARROW_FINE | {"units": "mm"}, WIDE_FOUL)
+]
+"""A lock in millimetres that is fine, and one in inches that fouls, in either window; and what is left."""
+
+
+def _told(how):
+    size = "x".join(map(str, how["size"]))
+    return f"{size}-{how.get('units', 'mm')}-{'fouls' if 'key__radius' in how else 'fine'}"
+
+
+@pytest.mark.usefixtures("no_sheets")
+@pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
+@pytest.mark.parametrize(
+    "how",
+    [NARROW_FINE, WIDE_FOUL, *(pytest.param(how, marks=pytest.mark.slow) for how in EVERY_OTHER)],
+    ids=_told,
+)
+async def test_every_key_does_what_the_table_says_and_the_help_tells(
+    tmp_path, monkeypatch, keys, how
 ):
-    async with program(tmp_path, stored(tmp_path, key__radius=25.0)) as driver:
-        await lead(driver, keys, stand)
-        bound = driver.screen.active_bindings
-        said = {key: act for act in stand.acts if not act.typed for key in act.keys}
-        assert {key: b.binding.action.removeprefix("screen.") for key, b in bound.items()} == {
-            key: act.action for key, act in said.items()
-        }
-        screen, cursor = driver.screen, driver.app.focused
-        for active in bound.values():
-            owner, done = active.node, active.binding.action.partition("(")[0]
-            if done.startswith("screen."):
-                owner, done = screen, done.removeprefix("screen.")
-            # an act without a handler would do nothing, and say nothing
-            assert callable(getattr(owner, f"action_{done}"))
-        # a handler without an act could not be reached by any key
-        acts = {act.action.partition("(")[0] for place in keys.places for act in place.acts}
-        for node in filter(None, (screen, cursor)):
-            assert _own_handlers(node) <= acts | _acts_elsewhere(node)
-        if keys.name != "help" and "help" in {act.name for act in stand.acts}:
-            await driver.press("f1")
-        assert isinstance(driver.screen, Help)
-        page = " ".join(driver.screen._text.plain.split())
-        for act in stand.acts:
-            assert f"{act.all_shown} {' '.join(act.help.split())}" in page
+    presses = [(stand, key) for stand in keys.stands for act in stand.acts for key in act.keys]
+    held, count = set(), 0
+    while presses:
+        count += 1
+        folder = tmp_path / str(count)
+        folder.mkdir()
+        monkeypatch.chdir(folder)
+        await _pressed(folder, keys, presses, held, **how)
+
+
+async def _pressed(folder, keys, presses, held, size, **values):
+    """Press keys of the first stand that is left in a program of their own, as long as there is a way back."""
+    file, exits = stored(folder, **values), []
+    async with program(folder, file, size=size) as driver:
+        driver.app.exit = lambda *told: exits.append(told)
+        stand = presses[0][0]
+        way = Way(driver, keys, stand)
+        await way.begin()
+        if stand not in held:
+            held.add(stand)
+            await _holds(driver, keys, stand)
+        while presses and presses[0][0] is stand and await way.back():
+            _, key = presses.pop(0)
+            began, exited = time.process_time(), len(exits)
+            await driver.key(key)
+            assert time.process_time() - began < 2.0, key
+            assert driver.app._exception is None, key
+            assert (len(exits) > exited) == (keys.name == "start" and key in _leaving()), key
+    assert load(file).lock.units == values.get("units", "mm")
+
+
+def _leaving():
+    return next(act.keys for act in START.acts if act.name == "leave")
+
+
+async def _holds(driver, keys, stand):
+    """Check that the keys of a stand are bound as the table says, are carried out by somebody, and are told."""
+    bound = driver.screen.active_bindings
+    said = {key: act for act in stand.acts if not act.typed for key in act.keys}
+    assert {key: b.binding.action.removeprefix("screen.") for key, b in bound.items()} == {
+        key: act.action for key, act in said.items()
+    }
+    screen, cursor = driver.screen, driver.app.focused
+    for active in bound.values():
+        owner, done = active.node, active.binding.action.partition("(")[0]
+        if done.startswith("screen."):
+            owner, done = screen, done.removeprefix("screen.")
+        # an act without a handler would do nothing, and say nothing
+        assert callable(getattr(owner, f"action_{done}"))
+    # a handler without an act could not be reached by any key
+    acts = {act.action.partition("(")[0] for place in keys.places for act in place.acts}
+    for node in filter(None, (screen, cursor)):
+        assert _own_handlers(node) <= acts | _acts_elsewhere(node)
+    if keys.name != "help":
+        assert "f1" in said
+        await driver.key("f1")
+    assert isinstance(driver.screen, Help)
+    page = " ".join(driver.screen._text.plain.split())
+    for act in stand.acts:
+        assert f"{act.all_shown} {' '.join(act.help.split())}" in page
 
 
 def _own_handlers(node):

@@ -57,20 +57,25 @@ class Driver:
         """The desk of the working screen in front."""
         return self.app.screen.desk
 
+    async def key(self, key):
+        """Press a key by name, and wait until it has been worked off and drawn, but for no check."""
+        self.send(key)
+        await self.quiet()
+
     async def press(self, *keys):
         """Press keys by name, each worked off before the next."""
         for key in keys:
-            self._send(key)
-            await self.quiet()
+            await self.key(key)
         await self.settle()
 
     async def burst(self, *keys):
         """Press keys as fast as a paste comes in, without a pause."""
         for key in keys:
-            self._send(key)
+            self.send(key)
         await self.settle()
 
-    def _send(self, key):
+    def send(self, key):
+        """Send a key by name, and wait for nothing."""
         name, character = NAMES.get(key, key), key if len(key) == 1 else None
         self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
 
