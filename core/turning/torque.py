@@ -33,9 +33,10 @@ from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.tooth import tooth
+from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
-from core.turning.friction_table import FrictionRange, friction_ranges
+from core.turning.friction_table import friction_ranges
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
 from core.units import show_torque
