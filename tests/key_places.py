@@ -7,11 +7,14 @@ from tui.keys.acts import Keys, Stand
 from tui.keys.every_key import all_keys
 from tui.widgets.keyed import Keyed
 
+AT_ROWS = ("f9", "1", "2", "enter")
+"""Keys that lead to the step of the posts, of which there are none at first."""
 WAYS: dict[tuple[str, str, str], list[str]] = {
     ("start", "locks", ""): ["f10"],
     ("work", "entry", "number"): ["enter"],
     ("work", "entry", "choice"): [],
     ("work", "entry", "text"): ["f3"],
+    ("work", "entry", "none"): [*AT_ROWS],
     ("work", "steps", ""): ["f9"],
     ("work", "findings", ""): ["f6"],
     ("work", "drawing", ""): ["f8"],
@@ -29,6 +32,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("sheets", "sheets", ""): ["ctrl+p", "f6"],
     ("ask", "answers", ""): ["enter", "up", "f10"],
     ("name", "name", ""): ["f10", "down", "enter", "f2"],
+    ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "ctrl+g"],
     ("help", "help", ""): ["f1"],
 }
 """Keys that lead from the first prompt of a lock to a stand, by the stand's screen, cursor and kind."""
@@ -60,7 +64,7 @@ class Way:
         return self.stand.cursor != "entry" or self._kind(cursor.kind) == self.stand.kind
 
     def _kind(self, kind) -> str:
-        return kind if kind in ("choice", "text") else "number"
+        return {"picked": "choice", "free": "text", "none": "none"}.get(kind.entering, "number")
 
     async def begin(self) -> None:
         """Go there from the first prompt."""

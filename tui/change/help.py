@@ -2,7 +2,7 @@
 
 from textual.content import Content
 
-from core.lock.fields import Spec
+from core.lock.spec import Spec
 from tui.widgets.help_text import heading_line, paragraph, section
 
 _ABOUT = """\

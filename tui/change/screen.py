@@ -17,7 +17,6 @@ from tui.change.help import help_page
 from tui.change.panel import ChangePanel
 from tui.change.pick import Pick
 from tui.change.state import Trial, Weighed, begun, layout_shown, weighing
-from tui.desk import answer
 from tui.desk.session import layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
@@ -115,10 +114,8 @@ class ChangeScreen(EntryScreen[Trial]):
         spec, units = trial.spec, trial.base.units
         tell(self, "title", change_text.title(trial, found, width))
         tell(self, "label", Content.styled(f"> {spec.label}", "bold $strong"))
-        old = answer.shown(spec, trial.old, units)
-        tell(
-            self, "unit", Content.styled(f" {answer.unit(spec, units)}   before: {old} ", "$quiet")
-        )
+        old = spec.shown(trial.old, units)
+        tell(self, "unit", Content.styled(f" {spec.unit(units)}   before: {old} ", "$quiet"))
         if not typed:
             self.entry.load(trial.text, spec.kind)
         window = found.window if found is not None else None

@@ -6,7 +6,7 @@ out so on parts that are made. A *way out* is an offer that is taken along with 
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 
 from core.change.comparison import Comparison, compare
 from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
@@ -14,29 +14,20 @@ from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.facts import as_made
-from core.lock.fields import Spec
 from core.lock.lock import Lock, spec_of
+from core.lock.spec import Spec
 from core.made.standing import Standing
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.checking import checking
 from tui.desk.session import layout_of
 from tui.steps.walk import all_steps
 
-_KINDS = ("length", "position", "angle", "force", "choice")
-"""Kinds of values that can be tried: a title changes nothing at the bench."""
 
-
-@cache
-def dimensions() -> tuple[str, ...]:
-    """Return every path that can be tried, in the order of the steps."""
-    paths = (prompt.path for step in all_steps() for prompt in step.prompts)
-    return tuple(p for p in paths if spec_of(p).kind in _KINDS and p != "units")
-
-
+@lru_cache(maxsize=16)
 def dimensions_of(lock: Lock) -> tuple[str, ...]:
     """Return the paths that can be tried in this lock, in the order of the steps."""
-    asked = {path for step in all_steps() for path in step.asked(lock)}
-    return tuple(path for path in dimensions() if path in asked)
+    asked = (path for step in all_steps() for path in step.asked(lock))
+    return tuple(path for path in asked if spec_of(path).kind.tried and path != "units")
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar, Literal, Self
 
 from core.errors import BoltwrightError
-from core.lock.fields import Spec, check
-from tui.desk import answer
+from core.lock.spec import Spec
 
 
 @dataclass(frozen=True)
@@ -65,7 +64,7 @@ class AtPrompt(ABC):
     def text(self) -> str:
         """The value at hand as it stands in the entry."""
         value = self.value
-        return "" if value is None else answer.written(self.spec, value, self.units)
+        return "" if value is None else self.spec.written(value, self.units)
 
     @property
     def refused(self) -> bool:
@@ -88,8 +87,9 @@ class AtPrompt(ABC):
 
     def untouched(self, text: str) -> bool:
         """Say whether an entry leaves the value as it is, to its last digit."""
-        if self.spec.kind == "text":
-            return text == self.text
+        entering = self.spec.kind.entering
+        if entering in ("free", "none"):
+            return entering == "none" or text == self.text
         text = text.strip()
         return text == self.text or (not text and not self.MAY_BE_EMPTY)
 
@@ -104,7 +104,7 @@ class AtPrompt(ABC):
         if not text.strip() and self.MAY_BE_EMPTY:
             return self.silent().with_value(None)
         try:
-            value = check(self.spec, answer.read(self.spec, text, self.units), self.spec.label)
+            value = self.spec.check(self.spec.read(text, self.units), self.spec.label)
         except BoltwrightError as refusal:
             return self.refusing(str(refusal))
         return self.silent().with_value(value)
@@ -112,18 +112,16 @@ class AtPrompt(ABC):
     def nudged(self, steps: int) -> Self:
         """Return the state with the value moved by `steps` nudges, or the choice turned."""
         spec, value = self.spec, self.usual if self.value is None else self.value
-        if spec.kind == "choice":
-            here = spec.choices.index(str(value))
-            moved: object = spec.choices[(here - steps) % len(spec.choices)]
-        elif answer.nudge_step(spec, self.units) and isinstance(value, float):
-            moved = answer.nudged(spec, value, self.units, steps)
-        else:
-            return self.said("There is nothing to nudge here: type it, and press Enter.")
+        moved = spec.nudged(value, self.units, steps)
+        if moved is None:
+            none = spec.kind.entering == "none"
+            told = "There is nothing to nudge here: type it, and press Enter."
+            return self.said(spec.kind.hint(spec, self.units) if none else told)
         return self.silent().with_value(moved, small=True)
 
     def picked(self, start: str) -> Self:
         """Return the state with the choice that begins with `start`; refused if none does."""
-        found = answer.chosen(self.spec, start)
+        found = self.spec.chosen(start)
         if found is None:
             return self.refusing(f"Nothing here begins with {start}: it takes {self.spec.allowed}.")
-        return self.silent().with_value(found)
+        return self.silent().with_value(self.spec.read(found, self.units))

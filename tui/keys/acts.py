@@ -14,8 +14,8 @@ from typing import Literal
 
 from textual.binding import Binding, BindingType
 
-Kind = Literal["", "number", "choice", "text"]
-"""What the line holds that the cursor is in; "" where that does not matter."""
+Kind = Literal["", "number", "choice", "text", "none"]
+"""What the line holds that the cursor is in, "none" where it takes nothing; "" where that does not matter."""
 
 _NAMES = {
     "escape": "Esc", "pageup": "PgUp", "pagedown": "PgDn", "plus": "+", "equals_sign": "=", "minus": "-",

@@ -26,10 +26,10 @@ LINE = Place("IN THE LINE", (
     Act("delete_right_all", ("ctrl+k",), "Take away all that stands after."),
 ))  # fmt: skip
 CHOICE = Place("AT A CHOICE", (
-    Act("more", ("left",), "Turn to the word before."),
-    Act("less", ("right",), "Turn to the word after."),
+    Act("word_before", ("left",), "Turn to the word before."),
+    Act("word_after", ("right",), "Turn to the word after."),
     Act("typed", ("a", "l", "r", "z"), "Take the word that begins so.", typed="letters"),
-), by_screen=True)  # fmt: skip
+))  # fmt: skip
 NOTES = Place("IN TITLE AND NOTES", (
     Act("line_break", ("ctrl+j",), "Begin a new line in the notes."),
 ))  # fmt: skip

@@ -51,14 +51,32 @@ STEPS = Place("IN THE LIST OF STEPS (F9)", (
 ))  # fmt: skip
 FINDINGS = rows("IN THE FINDINGS (F6)", "Go to the prompt that mends the finding at the cursor.")
 
-KEYS = Keys("work", (
-    Stand("entry", (LINE, PROMPT, QUESTION, WORK), "number"),
-    Stand("entry", (CHOICE, PROMPT, QUESTION, WORK), "choice"),
-    Stand("entry", (LINE, NOTES, PROMPT, WORK), "text"),
-    Stand("steps", (STEPS, ACROSS, QUESTION, WORK)),
-    Stand("findings", (FINDINGS, ACROSS, QUESTION, WORK)),
-    Stand("drawing", (DRAWING, RETURN, ACROSS, QUESTION, WORK)),
+ROW_ADD = Act("row_add", ("ctrl+f", "insert"), "Further one: add another row, such as a post, where there is most "
+    "room.", "add", 0)  # fmt: skip
+ROW_NAME = Act("row_name", ("ctrl+g",), "Give the row at hand another name.", "name", 0)
+ROWS = Place("IN A STEP THAT ASKS FOR SEVERAL", (
+    ROW_ADD,
+    Act("row_copy", ("ctrl+l",), "Like this one: add a copy of the row at hand, in the same place.", "copy", 0),
+    ROW_NAME,
+    Act("row_remove", ("ctrl+x",), "Cross out: take the row at hand away.", "remove", 0),
 ))  # fmt: skip
+
+KEYS = Keys("work", (
+    Stand("entry", (LINE, PROMPT, QUESTION, ROWS, WORK), "number"),
+    Stand("entry", (CHOICE, PROMPT, QUESTION, ROWS, WORK), "choice"),
+    Stand("entry", (LINE, NOTES, PROMPT, ROWS, WORK), "text"),
+    Stand("entry", (PROMPT, QUESTION, ROWS, WORK), "none"),
+    Stand("steps", (STEPS, ACROSS, QUESTION, ROWS, WORK)),
+    Stand("findings", (FINDINGS, ACROSS, QUESTION, ROWS, WORK)),
+    Stand("drawing", (DRAWING, RETURN, ACROSS, QUESTION, ROWS, WORK)),
+))  # fmt: skip
+
+NAME = Place("AT THE NAME", (
+    Act("take", ("enter", "f2"), "Give the row the name that is typed.", "take it", 1),
+    Act("stay", ("escape", *OUT), "Go back; the row keeps its name.", "leave it as it is", 2),
+    Act("help", ("f1",), "All the keys.", "help", 3),
+))  # fmt: skip
+NAME_KEYS = Keys("row name", (Stand("name", (LINE, NAME)),))
 
 
 def opened_at(step: str) -> str:

@@ -6,8 +6,8 @@ A state of the working screen's desk, in whose lock all that is made stands; not
 from dataclasses import dataclass, replace
 
 from core.lock.facts import record_of, values_of, with_measured
-from core.lock.fields import Spec
 from core.lock.lock import Lock, spec_of
+from core.lock.spec import Spec
 from core.made.marking import is_made
 from core.whole import assembly
 from tui.change.state import Trial, begun

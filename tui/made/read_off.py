@@ -10,8 +10,8 @@ from functools import lru_cache
 from core.change.causes import Cause, Diagnosis, diagnose
 from core.change.causes_text import MOST
 from core.change.readings import READ_OFF
-from core.lock.fields import Spec
 from core.lock.lock import Lock
+from core.lock.spec import Spec
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.made import state as made_state
 

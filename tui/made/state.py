@@ -8,16 +8,19 @@ from dataclasses import dataclass
 
 from core.change.readings import READ_OFF, bench_of, parts_of
 from core.lock.facts import record_of, values_of
-from core.lock.fields import LARGEST, Kind, Spec
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock, expanded, spec_of
+from core.lock.numbers import ANGLE, LARGEST, POSITION
+from core.lock.paths import short_label
+from core.lock.spec import Kind, Spec
 from core.made.marking import is_made, mark_made, unmark
 from core.made.standing import Standing
 from core.made.verdicts import Verdict, verdicts
-from core.units import show_angle, show_angle_entry, show_entry
 from core.whole import assembly
 from tui.change.state import dimensions_of
-from tui.desk import answer
 from tui.desk.session import layout_of
+
+LABEL = 16
+"""Columns that the label of a measured value takes at most, so that what it was made to has room beside it."""
 
 
 @dataclass(frozen=True)
@@ -61,8 +64,8 @@ def turned_words(lock: Lock, part: str) -> str:
 def measurable(lock: Lock, part: str) -> tuple[str, ...]:
     """Return the paths that can be measured on a workpiece, and that this lock has a use for."""
     asked = dimensions_of(lock)
-    found = assembly.workpieces()[part].measurable
-    return tuple(path for path in found if path in asked and spec_of(path).kind != "choice")
+    found = expanded(lock, assembly.workpieces()[part].measurable)
+    return tuple(path for path in found if path in asked and spec_of(path).kind.number)
 
 
 def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
@@ -75,10 +78,11 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
         plan = lock.value(path)
         if record is not None:
             ((_, plan),) = values_of(lock, record, (path,), planned=True)
-        text = answer.written(spec, known[path], lock.units) if path in known else ""
-        beside = f"made to {answer.shown(spec, plan, lock.units)}" if record else ""
-        beside = beside or f"plan {answer.shown(spec, plan, lock.units)}"
-        rows.append(Row(path, spec.label, spec.kind, text, answer.unit(spec, lock.units), beside))
+        text = spec.written(known[path], lock.units) if path in known else ""
+        beside = f"made to {spec.shown(plan, lock.units)}" if record else ""
+        beside = beside or f"plan {spec.shown(plan, lock.units)}"
+        label = short_label(spec, path, LABEL)
+        rows.append(Row(path, label, spec.kind, text, spec.unit(lock.units), beside))
     return tuple(rows)
 
 
@@ -88,15 +92,13 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
 def read_off_rows(lock: Lock, read: Mapping[str, float]) -> tuple[Row, ...]:
     """Return what can be read off at the bench, with what the plan gives beside it."""
     bench = bench_of(parts_of(lock))
-    layout = layout_of(lock)
     rows = []
     for name, gauge in READ_OFF.items():
         plan = gauge.of(bench)
-        kind: Kind = "angle" if gauge.angle else "position"
-        shown = show_angle(plan) if gauge.angle else layout.show(plan)
-        text = "" if name not in read else _written(kind, read[name], lock.units)
-        unit = "degrees" if gauge.angle else lock.units
-        rows.append(Row(name, gauge.label, kind, text, unit, f"by the plan {shown}"))
+        spec, units = read_spec(name), lock.units
+        text = spec.written(read[name], units) if name in read else ""
+        beside = f"by the plan {spec.shown(plan, units)}"
+        rows.append(Row(name, spec.label, spec.kind, text, spec.unit(units), beside))
     return tuple(rows)
 
 
@@ -105,13 +107,9 @@ def planned(lock: Lock, name: str) -> float:
     return READ_OFF[name].of(bench_of(parts_of(lock)))
 
 
-def _written(kind: Kind, value: float, units: str) -> str:
-    return show_angle_entry(value) if kind == "angle" else show_entry(value, units)
-
-
 def read_spec(name: str) -> Spec:
     """Return what an entry for a reading takes."""
     gauge = READ_OFF[name]
     if gauge.angle:
-        return Spec("angle", gauge.label, gauge.how, low=0.0, high=180.0)
-    return Spec("position", gauge.label, gauge.how, low=-LARGEST, high=LARGEST)
+        return Spec(ANGLE, gauge.label, gauge.how, low=0.0, high=180.0)
+    return Spec(POSITION, gauge.label, gauge.how, low=-LARGEST, high=LARGEST)

@@ -4,13 +4,15 @@ from typing import Protocol
 
 from textual import events
 
-from core.lock.fields import Kind
-from tui.desk.answer import BREAK
+from core.lock.kinds import BREAK
+from core.lock.numbers import LENGTH
+from core.lock.spec import Kind
 from tui.keys.acts import bindings
 from tui.keys.common import CHOICE, LINE, NOTES, PROMPT
 from tui.widgets.line import Line
 
 _EDITS = {act.name for act in LINE.acts}
+_TURNS = {act.name for act in CHOICE.acts}
 
 
 class Taker(Protocol):
@@ -30,7 +32,7 @@ class Entry(Line):
     """The entry line. `kind` says what it takes at the prompt at hand."""
 
     BINDINGS = bindings(LINE, CHOICE, NOTES, PROMPT)
-    kind: Kind = "length"
+    kind: Kind = LENGTH
 
     def __init__(self, taker: Taker) -> None:
         """Start empty, with `taker` to hand choices and turns of the wheel to."""
@@ -47,29 +49,44 @@ class Entry(Line):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Say whether an act has a meaning at the prompt at hand: a choice has no letters to edit."""
         del parameters
+        entering = self.kind.entering
         if action in _EDITS:
-            return self.kind != "choice"
-        return action != "line_break" or self.kind == "text"
+            return entering in ("typed", "free")
+        if action in _TURNS:
+            return entering == "picked"
+        return action != "line_break" or entering == "free"
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Say whether a key is a character to be typed here; a question mark at a number asks for help."""
         del key
         if character is None or not character.isprintable():
             return False
-        return (
-            character.isalpha()
-            if self.kind == "choice"
-            else self.kind == "text" or character != "?"
-        )
+        match self.kind.entering:
+            case "picked":
+                return character.isalpha()
+            case "typed":
+                return character != "?"
+            case "free":
+                return True
+            case "none":
+                return False
 
     def typed(self, character: str) -> bool:
         """Put a character in; at a choice, take the word that begins so."""
         if not self.check_consume_key("", character):
             return False
-        if self.kind == "choice":
+        if self.kind.entering == "picked":
             self._choose(character)
             return True
         return super().typed(character)
+
+    def action_word_before(self) -> None:
+        """Turn to the choice before."""
+        self._taker.action_more()
+
+    def action_word_after(self) -> None:
+        """Turn to the next choice."""
+        self._taker.action_less()
 
     def _choose(self, letter: str) -> None:
         # a letter carries on the word that those before it picked, or else begins another
@@ -86,8 +103,8 @@ class Entry(Line):
 
     def paste(self, lines: list[str]) -> None:
         """Put pasted lines in; at a choice there is nothing to put in."""
-        if self.kind != "choice":
-            self.put((BREAK if self.kind == "text" else " ").join(lines).strip())
+        if self.kind.entering in ("typed", "free"):
+            self.put((BREAK if self.kind.entering == "free" else " ").join(lines).strip())
 
     def _on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
         event.stop()

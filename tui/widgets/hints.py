@@ -4,7 +4,7 @@ from textual import events
 from textual.content import Content
 from textual.widget import Widget
 
-from tui.keys.acts import Act, Keys
+from tui.keys.acts import Act, Keys, Place
 
 
 class Hints(Widget):
@@ -14,12 +14,20 @@ class Hints(Widget):
         """Name what can be done on the screen with these keys."""
         super().__init__(id=id, classes=classes)
         self._keys = keys
+        self._left_out: tuple[Place, ...] = ()
+
+    def leave_out(self, *places: Place) -> None:
+        """Name nothing of these places, where they do not hold just now."""
+        if places != self._left_out:
+            self._left_out = places
+            self.refresh()
 
     def _shown(self) -> list[tuple[int, Act]]:
         """Return column and act of each hint that fits, in the order of the ranks."""
         width, found = self.content_size.width, []
+        left_out = {act for place in self._left_out for act in place.acts}
         used = 1
-        for act in self._keys.hints:
+        for act in (act for act in self._keys.hints if act not in left_out):
             length = len(act.shown) + len(act.hint) + 3
             if used + length <= width + 2:
                 found.append((used, act))

@@ -101,7 +101,7 @@ class EntryScreen(FullScreen, Generic[State]):
     def then(self, go_on: Callable[[State], State]) -> bool:
         """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
         state = self.state
-        if state.spec.kind != "choice":
+        if state.spec.kind.entering != "picked":
             state = state.taken(self.entry.value)
         if state.refused:
             self.put(state, typed=True)

@@ -8,14 +8,17 @@ from textual.dom import DOMNode
 from textual.widgets import Static
 
 
-def tell(screen: DOMNode, which: str, text: Content) -> None:
-    """Show a text in the widget of the name `which`, which has the class `empty` where there is none."""
+def tell(screen: DOMNode, which: str, text: Content) -> bool:
+    """Show a text in the widget of the name `which`, of the class `empty` where there is none; say if it is another."""
     widget = screen.query_one(f"#{which}", Static)
     shown = widget.content
-    if not (isinstance(shown, Content) and shown.is_same(text)):
-        # laying out anew costs more than looking
-        widget.set_class(not text.plain, "empty")
-        widget.update(text)
+    if isinstance(shown, Content) and shown.is_same(
+        text
+    ):  # laying out anew costs more than looking
+        return False
+    widget.set_class(not text.plain, "empty")
+    widget.update(text)
+    return True
 
 
 class ClickRows(Static):

@@ -1,6 +1,7 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
 import importlib
+from collections.abc import Callable
 from dataclasses import replace
 
 from textual.app import ComposeResult
@@ -9,13 +10,14 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.layout.findings import Finding
+from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
-from tui.keys.of_work import KEYS, WORK, opened_at
+from tui.keys.of_work import KEYS, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
 from tui.plot.views import View, region, upright
@@ -29,6 +31,7 @@ from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
+from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
@@ -39,7 +42,7 @@ class WorkScreen(EntryScreen[Desk]):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
     KEYS = KEYS
-    BINDINGS = bindings(WORK, ACROSS, QUESTION)
+    BINDINGS = bindings(WORK, ROWS, ACROSS, QUESTION)
 
     def __init__(self, session: Session, news: str = "") -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
@@ -116,9 +119,10 @@ class WorkScreen(EntryScreen[Desk]):
         desk, found = self.desk, self.found
         layout = layout_of(desk.lock)
         drawing = self.query_one(Drawing)
-        wanted = Wanted(desk.step.parts, desk.step.asked(desk.lock), desk.path)
+        wanted = Wanted(desk.parts, desk.measured_out, desk.path)
         drawing.show(upright(layout), region(layout, self.view), wanted)
         self.query_one(StepPanel).show(desk, found, typed=typed)
+        self.query_one("#hints", Hints).leave_out(*(() if desk.step.rows else (ROWS,)))
         self._show_found()
 
     def _show_found(self) -> None:
@@ -173,6 +177,34 @@ class WorkScreen(EntryScreen[Desk]):
     def action_redo(self) -> None:
         """Make the change again that was taken back."""
         self.set_desk(self.desk.redone())
+
+    def action_row_add(self) -> None:
+        """Add a row."""
+        self._with_rows(row_moves.added)
+
+    def action_row_copy(self) -> None:
+        """Add a copy of the row at hand."""
+        self._with_rows(row_moves.copied)
+
+    def action_row_remove(self) -> None:
+        """Take the row at hand away; what is typed at its prompt goes with it."""
+        self.set_desk(row_moves.removed(self.desk))
+        self.action_rest()
+
+    def action_row_name(self) -> None:
+        """Ask for another name for the row at hand."""
+        if not self.desk.row:
+            self._with_rows(row_moves.copied)  # says that there is none
+        elif self.then(Desk.silent):
+            self.app.push_screen(RowName(self.desk), self._renamed)
+
+    def _renamed(self, name: str | None) -> None:
+        if name is not None:
+            self.set_desk(row_moves.renamed(self.desk, name))
+
+    def _with_rows(self, move: Callable[[Desk], Desk]) -> None:
+        self.then(move)
+        self.action_rest()
 
     def action_step_back(self) -> None:
         """Go to the step before."""

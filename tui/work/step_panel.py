@@ -7,8 +7,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Static
 
-from core.lock.lock import spec_of
-from tui.desk import answer
+from core.lock.paths import short_label
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
 from tui.steps.walk import all_steps
@@ -32,6 +31,7 @@ class StepPanel(Pane):
         super().__init__(id=id)
         self.entry, self._chosen = Entry(taker), chosen
         self._at: tuple[str, str] | None = None
+        self._in_sight = ""
 
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
@@ -52,28 +52,39 @@ class StepPanel(Pane):
         """Show the desk; with `typed` the entry keeps what was typed and refused."""
         step, spec, units = desk.step, desk.spec, desk.lock.units
         asked = step.asked(desk.lock)
-        here = asked.index(desk.path)
+        here = asked.index(desk.path) if desk.path else 0
         tell(self, "head", wording.head(step, desk.step_number + 1, len(all_steps()), found))
         tell(self, "intro", Content.styled(step.intro, "$quiet"))
         self._prompts("#above", desk, asked[:here], found)
         at_hand = self.query_one("#at-hand")
-        at_hand.set_class(spec.kind in ("text", "points"), "long")
-        tell(self, "label", Content.styled(f"> {spec.label}", "bold $strong"))
-        tell(self, "unit", Content.styled(f" {answer.unit(spec, units)} ", "$quiet"))
+        at_hand.set_class(spec.kind.long, "long")
+        label = short_label(spec, desk.path, wording.LABEL) if desk.path else spec.label
+        tell(self, "label", Content.styled(f"> {label}", "bold $strong"))
+        tell(self, "unit", Content.styled(f" {spec.unit(units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
             self.entry.load(desk.text, spec.kind)
         self._at = (desk.path, desk.text)
-        tell(self, "fit", self._fit(desk, found))
-        tell(self, "notice", wording.notice_text(desk.notice, found))
+        grown = tell(self, "fit", self._fit(desk, found))
+        grown |= tell(self, "notice", wording.notice_text(desk.notice, found))
         self._prompts("#below", desk, asked[here + 1 :], found)
         tell(self, "readings", wording.readings(step.read_off, desk.lock))
         tell(self, "caution", Content.styled(step.caution, "italic $quiet"))
+        if grown or desk.path != self._in_sight:
+            # by the mouse wheel the maker may look elsewhere in a long step, until something is done
+            self._in_sight = desk.path
+            self.call_after_refresh(self._look_at_hand)
+
+    def _look_at_hand(self) -> None:
+        """Scroll to the prompt at hand, with what is said below it."""
+        for which in ("#notice", "#fit", "#at-hand"):
+            widget = self.query_one(which)
+            if widget.display:
+                self.scroll_to_widget(widget, animate=False)
 
     def _fit(self, desk: Desk, found: Checked | None) -> Content:
         window = found.windows.get(desk.path) if found is not None else None
         width = max(self.size.width - 5, 20)
-        value = desk.lock.value(desk.path)
-        return wording.fit(spec_of(desk.path), value, window, desk.lock.units, width)
+        return wording.fit(desk.spec, desk.value, window, desk.lock.units, width)
 
     def _prompts(
         self, where: str, desk: Desk, paths: tuple[str, ...], found: Checked | None
