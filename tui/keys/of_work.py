@@ -73,7 +73,7 @@ KEYS = Keys("work", (
 
 NAME = Place("AT THE NAME", (
     Act("take", ("enter", "f2"), "Give the row the name that is typed.", "take it", 1),
-    Act("stay", ("escape", *OUT), "Go back; the row keeps its name.", "leave it as it is", 2),
+    Act("stay", ("escape", *OUT), "Go back; the row keeps its name.", "keep the old", 2),
     Act("help", ("f1",), "All the keys.", "help", 3),
 ))  # fmt: skip
 NAME_KEYS = Keys("row name", (Stand("name", (LINE, NAME)),))
