@@ -46,11 +46,7 @@ class Line:
 
     def distance(self, points: Points) -> NDArray[np.float64]:
         """Return the distances [mm] of `points`, shape (n, 2), from the line, shape (n,)."""
-        start, along = np.array(self.start), np.subtract(self.end, self.start)
-        square = float(along @ along)
-        share = np.clip((points - start) @ along / square, 0.0, 1.0) if square > 0 else 0.0
-        nearest = start + np.multiply.outer(share, along)
-        return np.asarray(np.hypot(*(points - nearest).T))
+        return _distance_from_lines([self], points)
 
 
 @dataclass(frozen=True)
@@ -209,7 +205,10 @@ class Path:
     def distance(self, points: Points) -> NDArray[np.float64]:
         """Return the distances [mm] of `points`, shape (n, 2), from the path, shape (n,)."""
         arcs = [s for s in self.segments if isinstance(s, Arc)]
-        every = [s.distance(points) for s in self.segments if isinstance(s, Line)]
+        lines = [s for s in self.segments if isinstance(s, Line)]
+        every = []
+        if lines:
+            every.append(_distance_from_lines(lines, points))
         if arcs:
             every.append(_distance_from_arcs(arcs, points))
         return np.asarray(np.min(every, axis=0))
@@ -261,6 +260,18 @@ def _less_its_sine(x: float) -> float:
     if abs(x) > 0.1:
         return x - math.sin(x)
     return x**3 / 6 * (1 - x * x / 20 * (1 - x * x / 42 * (1 - x * x / 72)))
+
+
+def _distance_from_lines(lines: Sequence[Line], points: Points) -> NDArray[np.float64]:
+    """Return the distances [mm] of `points`, shape (n, 2), from the nearest of `lines`, shape (n,)."""
+    # one array over lines and points: a traced plate may have a thousand lines
+    start = np.array([line.start for line in lines])[:, None]
+    along = np.array([line.end for line in lines])[:, None] - start
+    square = (along * along).sum(axis=-1)
+    away = points - start
+    share = np.clip((away * along).sum(axis=-1) / np.where(square > 0, square, 1.0), 0.0, 1.0)
+    off = away - share[..., None] * along
+    return np.asarray(np.hypot(off[..., 0], off[..., 1]).min(axis=0))
 
 
 def _distance_from_arcs(arcs: Sequence[Arc], points: Points) -> NDArray[np.float64]:

@@ -18,6 +18,8 @@ SMALLEST = 0.01
 """Smallest size [mm] of anything that is cut."""
 LARGEST = 2000.0
 """Largest size [mm] that the program takes."""
+MOST_POINTS = 1000
+"""Most points of a traced outline: four to each millimetre of a plate's edge, far more than can be read off."""
 STRONGEST = 1000.0
 """Largest force [N] that the program takes: more than a hand pushes with."""
 SOURCE_NONE = "common practice, no source"
@@ -171,6 +173,11 @@ def check(spec: Spec, value: object, name: str) -> Any:
 def _check_points(spec: Spec, value: object, name: str) -> tuple[tuple[float, ...], ...]:
     if not isinstance(value, list | tuple):
         raise BadValueError(f"{name} = {shown(value)} is not allowed: it takes {spec.allowed}")
+    if len(value) > MOST_POINTS:
+        raise BadValueError(
+            f"{name} has {len(value)} points: it takes up to {MOST_POINTS}, as with more every check of the "
+            "lock is slow; leave out points along the straight edges, and give curves as bends"
+        )
     done: list[tuple[float, ...]] = []
     for number, point in enumerate(value, start=1):
         good = isinstance(point, list | tuple) and len(point) in (2, 3)
