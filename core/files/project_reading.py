@@ -9,8 +9,9 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadEntryError, BadFileError, BadValueError
+from core.files.end_mark import changed_since
 from core.files.project_tables import unknown_leaves
-from core.files.project_text import BOM, END, is_cut_short
+from core.files.project_text import BOM, END, end_mark, is_cut_short
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
 from core.lock.fields import Spec
@@ -65,7 +66,16 @@ def read_text(text: str) -> Reading:
     for name in table_fields():
         lock, inside = _with_tables(lock, name, tree)
         names |= dict.fromkeys((name, leaf) for leaf in inside)
-    return Reading(lock, (*_missing_notes(tree, missing), *_unknown_notes(names)), unknown)
+    notes = (*_changed_notes(text, tree), *_missing_notes(tree, missing), *_unknown_notes(names))
+    return Reading(lock, notes, unknown)
+
+
+def _changed_notes(text: str, tree: dict[str, Any]) -> tuple[Finding, ...]:
+    mark = end_mark(text)
+    if mark is None or mark["check"] is None:
+        return ()
+    note = changed_since(tree, mark["count"], mark["check"])
+    return () if note is None else (note,)
 
 
 def _with_tables(lock: Lock, name: str, tree: dict[str, Any]) -> tuple[Lock, list[str]]:

@@ -1,7 +1,8 @@
 """A lock as the text of a project file: laid out afresh, or set into the text it came from.
 
 The first line of a file that this program wrote promises the last one, so that a file that was cut
-short on its way - by a full stick, a broken copy - is known for one and never read as a whole lock.
+short on its way - by a full stick, a broken copy - is known for one and never read as a whole lock. What
+the lines above hold is told by the line before it: see `core.files.end_mark`.
 """
 
 import dataclasses
@@ -11,6 +12,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from core.errors import BadFileError
+from core.files.end_mark import CHECK, check_line
 from core.files.project_tables import set_tables, table_lines, toml_value
 from core.files.toml_guard import parse_toml
 from core.lock.lock import FORMAT, Lock, spec_of, specs, table_fields
@@ -26,14 +28,16 @@ _LEGEND = (
     "# Lengths are mm, angles degrees and forces newtons, whatever `units` says;"
     ' a length may also be written as "13/16 in".'
 )
-_END_LINE = re.compile(rf"^[ \t]*{re.escape(END)}[ \t\r]*$", re.MULTILINE)
+_END_MARK = re.compile(
+    rf"^(?:[ \t]*{CHECK}[ \t\r]*\n)?[ \t]*{re.escape(END)}[ \t\r]*$", re.MULTILINE
+)
 _COMMENT_COLUMN = 30
 
 
 def is_cut_short(text: str) -> bool:
     """Say whether `text` promises the last line and has lost it."""
     first = text.removeprefix(BOM).partition("\n")[0]
-    return first.startswith("#") and END in first and _end_of(text) is None
+    return first.startswith("#") and END in first and end_mark(text) is None
 
 
 def fresh_text(lock: Lock) -> str:
@@ -44,7 +48,7 @@ def fresh_text(lock: Lock) -> str:
         lines += ["", *_table(table, lock)]
     for name, field in table_fields().items():
         lines += table_lines(name, field.about, field.write(getattr(lock, name)))
-    return "\n".join([*lines, "", END, ""])
+    return _marked("\n".join([*lines, "", ""]))
 
 
 def edited_text(source: str, old: Lock, new: Lock) -> str:
@@ -86,14 +90,14 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
         document, lines = set_tables(document, name, field.about, *sides)
         last += lines
     text = document.as_string()
-    ends = _end_of(text)
-    if ends is not None:
-        text = text[:ends] + text[ends:].partition("\n")[2]
+    mark = end_mark(text)
+    if mark is not None:
+        text = text[: mark.start()] + text[mark.end() :].removeprefix("\n")
     head, _, rest = text.partition("\n") if text.startswith(f"{HEAD}\n") else (HEAD, "", text)
     blocks = [line for table in tables for line in (*_table(table, new), "")]
     if last:
         blocks += [*last[1:], ""]  # an empty line stands there already
-    body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, END, ""])
+    body = _marked("\n".join([head, *top, rest.rstrip("\n"), "", *blocks, ""]))
     return (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
 
 
@@ -102,21 +106,26 @@ def _width(item: "Item") -> int:
     return len(item.as_string()) + len(item.trivia.comment_ws)
 
 
-def _end_of(text: str) -> int | None:
-    """Return where the end line begins, None without one.
+def _marked(body: str) -> str:
+    """Return the lines of a whole file with its end mark below."""
+    return f"{body}{check_line(body)}\n{END}\n"
+
+
+def end_mark(text: str) -> re.Match[str] | None:
+    """Return where the end mark stands, with what it tells of the values; None without one.
 
     Lines added by hand may stand below it. The same words inside a text of several lines are no end
-    line: what is above them is then not TOML.
+    mark: what is above them is then not TOML.
     """
-    matches = list(_END_LINE.finditer(text))
+    matches = list(_END_MARK.finditer(text))
     if matches and not text[matches[-1].end() :].strip():
-        return matches[-1].start()
+        return matches[-1]
     for match in islice(matches, 4):  # each costs a reading of the file
         try:
             parse_toml(text[: match.start()].removeprefix(BOM))
         except BadFileError:
             continue
-        return match.start()
+        return match
     return None
 
 
