@@ -20,8 +20,9 @@ class Project:
     """A lock with the file it came from.
 
     `path` is None for a lock that was never saved. `notes` are the findings of reading: defaults
-    that were taken, keys that are unknown. `source` is the text as it was read: changes are set
-    into it, and by it a file that somebody else changed meanwhile is noticed.
+    that were taken, keys that are unknown; and of saving: a folder that could not be synced. `source`
+    is the text as it was read: changes are set into it, and by it a file that somebody else changed
+    meanwhile is noticed.
     """
 
     path: Path | None
@@ -57,7 +58,8 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
 
     The text is read back, and compared, before the disk is touched. What was in the file before is
     kept beside it under the same name with a ~. A recovery copy is left as it is: see
-    `core.recovery.drop_recovery`.
+    `core.files.recovery.drop_recovery`. What is in its place and might yet be undone by a power cut is saved,
+    with a note of code `folder-not-synced`.
 
     Raises
     ------
@@ -75,8 +77,17 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
     text, reading = _checked_text(project, plain(str(target)))
     same = project.path is not None and os.path.realpath(target) == os.path.realpath(project.path)
     expected = project.source.encode() if same and project.source is not None else None
-    save_over(target, text.encode(), expected, over=over)
-    return Project(target, reading.lock, reading.notes, text)
+    why = save_over(target, text.encode(), expected, over=over)
+    notes = (*reading.notes, *([_not_synced(target, why)] if why else []))
+    return Project(target, reading.lock, notes, text)
+
+
+def _not_synced(target: Path, why: str) -> Finding:
+    text = (
+        f"{plain(str(target))} is saved, but its folder could not be synced ({why}): if the power fails within "
+        "half a minute, the older state may be back. Save once more to try again."
+    )
+    return Finding("folder-not-synced", "note", "lock", text)
 
 
 def _read(path: Path) -> bytes:
