@@ -10,7 +10,6 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
 from core.lock.fields import flat
 
@@ -18,15 +17,8 @@ CHECK = r"# (?P<count>[0-9]+) values, check (?P<check>[0-9a-f]{16})"
 """The line above the last one, as a pattern."""
 
 
-def check_line(text: str) -> str:
-    """Return the line that tells of the values in a TOML `text`.
-
-    Raises
-    ------
-    BadFileError
-        For a text that is no TOML, or more than is read.
-    """
-    tree = parse_toml(text)
+def check_line(tree: Mapping[str, Any]) -> str:
+    """Return the line that tells of the values in the tables of a file."""
     return f"# {_count(tree)} values, check {_digest(tree)}"
 
 
@@ -56,7 +48,7 @@ def _told(value: Any) -> Any:
     """Return a value of TOML as JSON can have it: dates and whole numbers of any length as words."""
     if isinstance(value, Mapping):
         return {key: _told(inner) for key, inner in value.items()}
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return [_told(inner) for inner in value]
     if isinstance(value, str | float | bool):
         return value

@@ -34,9 +34,13 @@ def beside(place: Path, ending: str, seat: str = "") -> Path:
 
     `seat` tells programs apart that have the same lock open, or locks without a file in one folder.
     """
-    target = place / _UNSAVED if place.is_dir() else Path(os.path.realpath(place))
-    middle = f".{seat}" if seat else ""
+    target, middle = target_of(place), f".{seat}" if seat else ""
     return target.with_name(f".{target.name}{middle}.{ending}")
+
+
+def target_of(place: Path) -> Path:
+    """Return the file that a project file's name leads to, and for a folder one that stands for its unsaved locks."""
+    return place / _UNSAVED if place.is_dir() else Path(os.path.realpath(place))
 
 
 @contextlib.contextmanager

@@ -6,6 +6,7 @@ import stat
 from pathlib import Path
 
 from core.errors import BadFileError, SaveError
+from core.files.own_text import Texts, gathered
 from core.files.project_reading import Reading, read_text
 from core.files.project_text import edited_text, fresh_text
 from core.files.safe_save import save_over
@@ -22,13 +23,14 @@ class Project:
     `path` is None for a lock that was never saved. `notes` are the findings of reading: defaults
     that were taken, keys that are unknown; and of saving: a folder that could not be synced. `source`
     is the text as it was read: changes are set into it, and by it a file that somebody else changed
-    meanwhile is noticed.
+    meanwhile is noticed. `texts` tells how values that were changed had been written.
     """
 
     path: Path | None
     lock: Lock
     notes: tuple[Finding, ...] = ()
     source: str | None = None
+    texts: Texts = dataclasses.field(default_factory=dict, compare=False)
 
     def with_lock(self, lock: Lock) -> "Project":
         """Return the same project with another lock."""
@@ -74,12 +76,12 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
     target = path or project.path
     if target is None:
         raise SaveError("This lock has no file yet: give it a name to save it under")
-    text, reading = _checked_text(project, plain(str(target)))
+    text, reading, texts = _checked_text(project, plain(str(target)))
     same = project.path is not None and os.path.realpath(target) == os.path.realpath(project.path)
     expected = project.source.encode() if same and project.source is not None else None
     why = save_over(target, text.encode(), expected, over=over)
     notes = (*reading.notes, *([_not_synced(target, why)] if why else []))
-    return Project(target, reading.lock, notes, text)
+    return Project(target, reading.lock, notes, text, texts)
 
 
 def _not_synced(target: Path, why: str) -> Finding:
@@ -121,30 +123,32 @@ def _decoded(data: bytes) -> str:
         ) from error
 
 
-def _checked_text(project: Project, name: str) -> tuple[str, Reading]:
-    """Return the text to save and what it reads as; refuse one that does not give the lock back."""
+def _checked_text(project: Project, name: str) -> tuple[str, Reading, Texts]:
+    """Return the text to save, what it reads as, and how values that go had been written.
+
+    Refuse one that does not give the lock back.
+    """
     try:
-        before = None if project.source is None else read_text(project.source)
-        text = _text(project, before)
+        lock = checked(project.lock)
+        if project.source is None:
+            text, texts, unknown = fresh_text(lock), project.texts, {}
+        else:
+            before = read_text(project.source)
+            unknown = dict(before.unknown)
+            texts = gathered(project.texts, project.source, before.lock, lock)
+            text = edited_text(project.source, before.lock, lock, texts)
+            if read_text(text).lock != lock:  # better written anew than not saved
+                text = edited_text(project.source, before.lock, lock)
         text.encode()
         after = read_text(text)
     except UnicodeEncodeError as error:
         raise SaveError(f"{name} was not saved: a text in it holds half a character") from error
     except BadFileError as error:
         raise SaveError(f"{name} was not saved: written out, {error}") from error
-    unknown = {} if before is None else before.unknown
-    if after.lock != project.lock or repr(after.unknown) != repr(
-        unknown
-    ):  # nan differs from itself
+    # nan differs from itself
+    if after.lock != project.lock or repr(after.unknown) != repr(unknown):
         raise SaveError(
             f"{name} was not saved: its text does not read back as the same lock, which is a fault "
             "in this program; what you typed is in the recovery copy"
         )
-    return text, after
-
-
-def _text(project: Project, before: Reading | None) -> str:
-    lock = checked(project.lock)
-    if project.source is None or before is None:
-        return fresh_text(lock)
-    return edited_text(project.source, before.lock, lock)
+    return text, after, texts

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from core.errors import BadFileError
 from core.files.end_mark import CHECK, check_line
+from core.files.own_text import NO_TEXTS, Texts, rewritten
 from core.files.project_tables import set_tables, table_lines, toml_value
 from core.files.toml_guard import parse_toml
 from core.lock.lock import FORMAT, Lock, spec_of, specs, table_fields
@@ -48,11 +49,13 @@ def fresh_text(lock: Lock) -> str:
         lines += ["", *_table(table, lock)]
     for name, field in table_fields().items():
         lines += table_lines(name, field.about, field.write(getattr(lock, name)))
-    return _marked("\n".join([*lines, "", ""]))
+    return marked("\n".join([*lines, "", ""]))
 
 
-def edited_text(source: str, old: Lock, new: Lock) -> str:
+def edited_text(source: str, old: Lock, new: Lock, texts: Texts = NO_TEXTS) -> str:
     """Return `source`, which reads as `old`, with what differs in `new` set into it.
+
+    A value that was in the file before is written as `texts` says that it was.
 
     Comments, order, unknown keys, the kind of line end and values that did not change stay as they
     are. Nothing that changed gives `source` itself; otherwise the end line is seen to.
@@ -97,7 +100,8 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
     blocks = [line for table in tables for line in (*_table(table, new), "")]
     if last:
         blocks += [*last[1:], ""]  # an empty line stands there already
-    body = _marked("\n".join([head, *top, rest.rstrip("\n"), "", *blocks, ""]))
+    body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, ""])
+    body = marked(rewritten(body, texts, old, new))
     return (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
 
 
@@ -106,9 +110,15 @@ def _width(item: "Item") -> int:
     return len(item.as_string()) + len(item.trivia.comment_ws)
 
 
-def _marked(body: str) -> str:
-    """Return the lines of a whole file with its end mark below."""
-    return f"{body}{check_line(body)}\n{END}\n"
+def marked(body: str) -> str:
+    """Return the lines of a whole file with its end mark below.
+
+    Raises
+    ------
+    BadFileError
+        For lines that are no TOML, or more than is read.
+    """
+    return f"{body}{check_line(parse_toml(body))}\n{END}\n"
 
 
 def end_mark(text: str) -> re.Match[str] | None:

@@ -84,7 +84,7 @@ def save_over(path: Path, data: bytes, expected: bytes | None, *, over: bool = F
 def replace_file(
     path: Path, data: bytes, mode: int | None, *, flush: bool = True, family: Path | None = None
 ) -> None:
-    """Put `data` in the place of the file at `path` in one step.
+    """Put `data` in the place of the file at `path` in one step, once it reads back as it was written.
 
     `mode` is the new file's, None the usual one; `flush` waits until the content is on the disk; `family` is
     the project file that the file belongs to, by default the file itself.
@@ -104,6 +104,7 @@ def replace_file(
                 os.fchmod(handle, mode)
             if flush:
                 os.fsync(handle)
+        _read_back(temporary, data)
         try:
             os.replace(temporary, path)
         except OSError:
@@ -143,6 +144,11 @@ def _why(error: OSError | ValueError) -> str:
     if isinstance(error, OSError):
         return _WHY.get(error.errno or 0, error.strerror or str(error))
     return "no file can have this name"
+
+
+def _read_back(path: Path, data: bytes) -> None:
+    if path.read_bytes() != data:
+        raise OSError(errno.EIO, "what was written does not read back as it was")
 
 
 def _is_there(path: Path, status: os.stat_result) -> bool:

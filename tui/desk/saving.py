@@ -40,7 +40,7 @@ def keep_history(session: Session) -> None:
     """
     path, source = session.project.path, session.project.source
     if path is not None and source is not None:
-        save_history(session.history, session.lock, path, source)
+        save_history(session.history, session.lock, path, source, session.project.texts)
 
 
 def remembered(session: Session) -> tuple[Session, str]:
@@ -50,7 +50,8 @@ def remembered(session: Session) -> tuple[Session, str]:
         return session, ""
     kept = load_history(session.project.lock, path, source)
     news = kept.note.text if kept.note is not None else ""
-    return replace(session, history=kept.history), news
+    project = replace(session.project, texts=kept.texts)
+    return replace(session, project=project, history=kept.history), news
 
 
 def keep_copy(session: Session) -> None:
