@@ -31,7 +31,7 @@ def sitting(path: Path) -> Session:
 
 def ended(session: Session) -> None:
     """Save a lock as the program does."""
-    done = saving.saved(session)
+    done, _ = saving.saved(session)
     saving.keep_history(done)
 
 

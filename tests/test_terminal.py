@@ -129,7 +129,27 @@ def test_from_nothing_to_a_saved_lock_in_a_real_terminal(tmp_path):
     assert load_recovery(tmp_path) is None
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+SIGNALS = pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+
+
+@SIGNALS
+def test_what_is_typed_and_not_entered_is_in_the_copy_after_a_signal(tmp_path, number):
+    file = save(Project(None, Lock()), tmp_path / "lock.toml").path
+    with Terminal(tmp_path, str(file)) as terminal:
+        here = terminal.wait_for("step 1 of")
+        terminal.send(b"\r8")
+        terminal.wait_for("8", after=here)
+        terminal.send(b"1.25")
+        terminal.wait_for("1.25", after=here)
+        terminal.program.send_signal(number)
+        assert terminal.end() == 128 + number
+        terminal.assert_as_before()
+    assert load(file).lock == Lock()
+    assert load_recovery(file).lock.plate.width == 81.25
+    assert load_recovery(file).typed.text == "81.25"
+
+
+@SIGNALS
 def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(tmp_path, number):
     file = save(Project(None, Lock()), tmp_path / "lock.toml").path
     with Terminal(tmp_path, str(file)) as terminal:

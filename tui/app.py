@@ -6,13 +6,17 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App
+from textual.content import Content
 
 from core.files.project_file import load
 from tui.desk.session import opened
 from tui.start.screen import StartScreen, open_lock
 from tui.themes import THEMES, first_theme
+from tui.widgets.screens import EntryScreen
+from tui.work.screen import WorkScreen
 
-_SIGNALS = (signal.SIGTERM, signal.SIGHUP)
+_SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
+"""What stops the program from outside; the key Ctrl+C is none: it comes in like any other."""
 
 
 class Boltwright(App[None]):
@@ -49,7 +53,7 @@ class Boltwright(App[None]):
         loop = asyncio.get_running_loop()
         for number in _SIGNALS:
             # without this the terminal would be left as the screens have it
-            loop.add_signal_handler(number, self.exit, None, 128 + number)
+            loop.add_signal_handler(number, self._stopped, number)
         start = StartScreen(self._folder)
         self.push_screen(start)
         if self._session is not None:
@@ -60,6 +64,16 @@ class Boltwright(App[None]):
         loop = asyncio.get_running_loop()
         for number in _SIGNALS:
             loop.remove_signal_handler(number)
+
+    def _stopped(self, number: int) -> None:
+        """Keep what is typed, and end with the status that shells give for a signal."""
+        above, wrong = None, ""
+        for screen in reversed(self.screen_stack):
+            if isinstance(screen, WorkScreen):
+                wrong = screen.keep(above)
+            elif isinstance(screen, EntryScreen):
+                above = above or screen.unentered()
+        self.exit(None, 128 + number, Content(f"boltwright: {wrong}") if wrong else None)
 
     async def action_quit(self) -> None:
         """Leave as the screen in front does, so that nothing unsaved is lost."""

@@ -15,6 +15,9 @@ from core.layout.findings import Finding
 from core.lock.lock import Lock, checked
 from core.text import plain
 
+NOT_SYNCED = "folder-not-synced"
+"""Code of the note on a lock that is saved in a folder that could not be synced."""
+
 
 @dataclasses.dataclass(frozen=True)
 class Project:
@@ -61,7 +64,7 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
     The text is read back, and compared, before the disk is touched. What was in the file before is
     kept beside it under the same name with a ~. A recovery copy is left as it is: see
     `core.files.recovery.drop_recovery`. What is in its place and might yet be undone by a power cut is saved,
-    with a note of code `folder-not-synced`.
+    with a note of code `NOT_SYNCED`.
 
     Raises
     ------
@@ -89,7 +92,7 @@ def _not_synced(target: Path, why: str) -> Finding:
         f"{plain(str(target))} is saved, but its folder could not be synced ({why}): if the power fails within "
         "half a minute, the older state may be back. Save once more to try again."
     )
-    return Finding("folder-not-synced", "note", "lock", text)
+    return Finding(NOT_SYNCED, "note", "lock", text)
 
 
 def _read(path: Path) -> bytes:

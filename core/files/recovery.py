@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from core.errors import BadFileError, BadValueError, SaveError
+from core.files.end_mark import CHANGED_OUTSIDE
 from core.files.guard import alone, beside, target_of
 from core.files.project_file import load
 from core.files.project_reading import read_text
@@ -194,7 +195,7 @@ def _laid_out(tree: Mapping[str, Any]) -> str:
 def _read(path: Path) -> tuple[Lock, Finding | None, Typed | None]:
     project = load(path)
     lock, typed = _lock_in(project.source or "")
-    changed = (note for note in project.notes if note.code == "changed-outside")
+    changed = (note for note in project.notes if note.code == CHANGED_OUTSIDE)
     return lock, next(changed, None), typed
 
 

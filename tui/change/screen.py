@@ -8,6 +8,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from core.lock.lock import spec_of
 from core.made.standing import standing
 from tui.change import scene as change_scene
@@ -159,6 +160,12 @@ class ChangeScreen(EntryScreen):
         """Try the choice that begins with `start`; say whether there is one."""
         self._set(self.trial.picked(start))
         return not self.trial.refused
+
+    def unentered(self) -> Typed | None:
+        """Return the value that is tried: it stands in no lock yet."""
+        value, trial = self.entry.value, self.trial
+        same = value == answer.written(trial.spec, trial.old, trial.base.units)
+        return None if same or trial.spec.kind == "choice" else Typed(trial.path, value)
 
     def _typed(self) -> bool:
         """Try what is typed; say whether it may stand."""

@@ -9,11 +9,13 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from core.errors import BoltwrightError
+from core.files.recovery import Typed
 from core.layout.windows import Window
 from core.lock.facts import facts
 from core.lock.fields import Spec
 from core.lock.history import Step as Change
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock, spec_of, specs
+from core.text import plain
 from tui.desk import answer
 from tui.desk.session import Session
 from tui.steps.step import Step
@@ -225,6 +227,28 @@ class Desk:
         """Return the desk at a prompt that still applies to its lock."""
         asked = self.step.asked(self.lock)
         return self if self.path in asked else replace(self, path=asked[0])
+
+
+def typed_again(desk: Desk, typed: Typed) -> tuple[Desk, bool]:
+    """Return the desk after unsaved work with something `typed` and not entered was taken up again.
+
+    It is at the prompt where that was typed; say whether the text still has to be entered there.
+    """
+    if typed.path not in specs() or desk.at_path(typed.path).path != typed.path:
+        there = desk.said(
+            f"For {plain(typed.path)} was typed, and not entered: {plain(typed.text)}"
+        )
+        return there, False
+    there = desk.at_path(typed.path)
+    taken = there.taken(typed.text)
+    if not taken.refused and taken.lock == desk.lock:
+        counts = (
+            "was typed, but not entered, when the program was stopped: look whether it is meant"
+        )
+        return there.said(f"{there.spec.label} {counts}."), False
+    return there.said(
+        "This was typed, but not entered, when the program was stopped. Enter takes it."
+    ), True
 
 
 def _sentence(refusal: BoltwrightError, desk: Desk) -> str:

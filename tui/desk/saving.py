@@ -1,33 +1,95 @@
 """Keeping the lock on the disk: saving, the recovery copy, and watching the file for changes."""
 
 import re
+import secrets
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from core.errors import SaveError
+from core.files.end_mark import CHANGED_OUTSIDE
+from core.files.guard import beside, claim, give_back, is_claimed
 from core.files.history_file import load_history, save_history
-from core.files.project_file import save
-from core.files.recovery import drop_recovery, save_recovery
+from core.files.project_file import NOT_SYNCED, save
+from core.files.recovery import (
+    Recovery,
+    Typed,
+    drop_recovery,
+    load_recoveries,
+    load_recovery,
+    recovery_path,
+    save_recovery,
+)
+from core.layout.findings import Finding
 from core.lock.history import History
 from core.text import plain
 from tui.desk.session import Session
 
+_OPEN = "open"
+"""Ending of the file that a program holds while it has a lock open."""
 
-def saved(session: Session, path: Path | None = None, *, over: bool = False) -> Session:
-    """Return the session after its lock was written to `path`, or to its own file.
 
-    The recovery copy, which has nothing more to add, is taken away.
+def saved(session: Session, path: Path | None = None, *, over: bool = False) -> tuple[Session, str]:
+    """Return the session after its lock was written to `path`, or to its own file, and news, if any.
+
+    The recovery copy, which has nothing more to add, is taken away. What fails after the lock is on the disk is
+    news: the lock is saved.
 
     Raises
     ------
     SaveError
         Where nothing was written; `ChangedOnDiskError` where the file is not what was read.
     """
-    before = session.place
     project = save(session.project.with_lock(session.lock), path, over=over)
     done = session.kept(project)
-    for place in {before, done.place}:
-        drop_recovery(place)
-    return done
+    news = [note.text for note in project.notes if note.code == NOT_SYNCED]
+    if done.place != session.place:
+        done, _ = seated(done)
+    try:
+        drop_recovery(session.place, session.seat)
+    except SaveError as error:
+        news.append(f"{error}.")
+    if done.place != session.place:
+        stand_up(session)
+    return done, " ".join(news)
+
+
+def seated(session: Session, copy: Recovery | None = None) -> tuple[Session, bool]:
+    """Return the session with a seat at its lock, and whether no other program has the lock open.
+
+    `copy` is the recovery copy that is taken up. One that stands there otherwise, that cannot be read or belongs to a
+    program that is running, is never written over.
+    """
+    place = session.place
+    if session.project.path is None:
+        # without a copy there is nothing yet that another program could find
+        if copy is not None and claim(beside(place, _OPEN, copy.seat)):
+            return replace(session, seat=copy.seat), True
+        return replace(session, seat=secrets.token_hex(4)), copy is None
+    first = claim(beside(place, _OPEN))
+    own = "" if first and _is_free(session) else secrets.token_hex(4)
+    seat = own if copy is None else copy.seat
+    claim(beside(place, _OPEN, seat))
+    return replace(session, seat=seat), first
+
+
+def _is_free(session: Session) -> bool:
+    """Say whether no copy stands at the first seat, or one that holds no more than the file."""
+    if not recovery_path(session.place).exists():
+        return True
+    copy = load_recovery(session.place, "")
+    return copy is not None and copy.lock == session.project.lock and copy.typed is None
+
+
+def stand_up(session: Session) -> None:
+    """Give the session's seat back."""
+    for seat in {"", session.seat} if session.project.path is not None else {session.seat}:
+        give_back(beside(session.place, _OPEN, seat))
+
+
+def left_behind(place: Path) -> tuple[Recovery, ...]:
+    """Return the recovery copies for a project file, or in a folder, whose programs are gone, the newest first."""
+    copies = load_recoveries(place)
+    return tuple(c for c in copies if not is_claimed(beside(place, _OPEN, c.seat)))
 
 
 def keep_history(session: Session) -> None:
@@ -54,18 +116,28 @@ def remembered(session: Session) -> tuple[Session, str]:
     return replace(session, project=project, history=kept.history), news
 
 
-def keep_copy(session: Session) -> None:
+def keep_copy(session: Session, typed: Typed | None = None) -> None:
     """Write the recovery copy, or take it away where there is nothing to recover.
+
+    `typed` is what stands in the entry and was not entered.
 
     Raises
     ------
     SaveError
         Where it could not be written.
     """
-    if session.dirty:
-        save_recovery(session.lock, session.place)
+    if session.dirty or typed is not None:
+        claim(beside(session.place, _OPEN, session.seat))
+        save_recovery(session.lock, session.place, seat=session.seat, typed=typed)
     else:
-        drop_recovery(session.place)
+        drop_recovery(session.place, session.seat)
+
+
+def told_of_file(session: Session) -> tuple[Finding, ...]:
+    """Return the notes on the session's file that the maker should see beside the findings."""
+    return tuple(
+        note for note in session.project.notes if note.code in (NOT_SYNCED, CHANGED_OUTSIDE)
+    )
 
 
 def suggested_name(session: Session) -> Path:

@@ -16,11 +16,15 @@ from core.lock.lock import Lock
 
 @dataclass(frozen=True)
 class Session:
-    """The lock at hand, with the project file as it was last read or saved, and what was changed."""
+    """The lock at hand, with the project file as it was last read or saved, and what was changed.
+
+    `seat` is whose recovery copy it is: see `core.files.recovery`.
+    """
 
     lock: Lock = field(default_factory=Lock)
     project: Project = field(default_factory=lambda: Project(None, Lock()))
     history: History = field(default_factory=History)
+    seat: str = field(default="", compare=False)
 
     @property
     def past(self) -> tuple[Step, ...]:

@@ -8,6 +8,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from core.errors import BoltwrightError
+from core.files.recovery import Typed
 from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
 from tui.change.screen import ChangeScreen
@@ -156,6 +157,12 @@ class MadeScreen(OverScreen):
         what = f"{spec_of(path).label}, {'not ' if gone else ''}measured on the {name}"
         self._change(new, what, made_text.after(new, self.part, path))
         return True
+
+    def unentered(self) -> Typed | None:
+        """Take what is typed as measured, as on leaving the row; return what may not stand."""
+        if not self.asked.entry.has_focus or self._take():
+            return None
+        return Typed(f"made.{self.part}.measured.{self._path()}", self.asked.entry.value)
 
     def _step(self, by: int) -> None:
         if not self._take():

@@ -7,6 +7,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from tui.themes import other_theme
 
 if TYPE_CHECKING:
@@ -56,6 +57,10 @@ class EntryScreen(FullScreen):
     def _nudge(self, steps: int) -> None:
         """Nudge the value at hand by so many steps."""
         raise NotImplementedError
+
+    def unentered(self) -> Typed | None:
+        """Return what is typed and not entered, before the program is stopped from outside."""
+        return None
 
     def take(self, act: str) -> None:
         """Carry out an action of the table by its name, at once."""

@@ -8,9 +8,11 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from tui.desk.checking import Checked, checking
-from tui.desk.desk import Desk
+from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
+from tui.desk.saving import told_of_file
 from tui.desk.session import Session, layout_of
 from tui.keys import acts
 from tui.plot.picture import Wanted
@@ -35,9 +37,13 @@ class WorkScreen(EntryScreen):
 
     BINDINGS = acts.bindings("anywhere")
 
-    def __init__(self, session: Session, news: str = "") -> None:
-        """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
+    def __init__(self, session: Session, news: str = "", typed: Typed | None = None) -> None:
+        """Show the first prompt of the session's lock, with `news` of its file, if there are any.
+
+        `typed` stood in the entry, and was not entered, when an earlier program was stopped.
+        """
         super().__init__()
+        self._typed = typed
         self.desk = Desk(session).said(news) if news else Desk(session)
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
@@ -69,6 +75,34 @@ class WorkScreen(EntryScreen):
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
         self.query_one("#entry").focus()
         self._changed(new_step=True)
+        if self._typed is not None:
+            self.desk, open_still = typed_again(self.desk, self._typed)
+            self._turn_to_step(new=True)
+            self._show()
+            if open_still:
+                self.query_one(StepPanel).entry.value = self._typed.text
+
+    def on_unmount(self) -> None:
+        """Let other programs have the lock to themselves."""
+        self._keeping.stand_up()
+
+    def unentered(self) -> Typed | None:
+        """Return what is typed at the prompt and not entered."""
+        entry = self.query_one(StepPanel).entry
+        untouched = entry.kind == "choice" or entry.value == self.desk.text
+        return None if untouched else Typed(self.desk.path, entry.value)
+
+    def keep(self, above: Typed | None) -> str:
+        """Keep everything in the recovery copy, as the program is being stopped; return what went wrong.
+
+        What is typed at the prompt counts, as it does on leaving, if it may stand; what is typed `above`, on another
+        screen, is kept as it is.
+        """
+        own = self.unentered()
+        if own is not None:
+            taken = self.desk.taken(own.text)
+            self.desk = self.desk if taken.refused else taken
+        return self._keeping.keep_copy(above or own)
 
     def _rest(self) -> None:
         self.action_prompt()
@@ -113,11 +147,13 @@ class WorkScreen(EntryScreen):
         self._show_found()
 
     def _show_found(self) -> None:
-        title = wording.title_line(self.desk.session, self.found, self.size.width)
+        found = self.found
+        if found is not None:
+            found = replace(found, findings=(*found.findings, *told_of_file(self.desk.session)))
+            self.query_one(FindingList).show(found.findings)
+        title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
-        self.query_one(StepList).show(self.desk.step_number, self.found)
-        if self.found is not None:
-            self.query_one(FindingList).show(self.found.findings)
+        self.query_one(StepList).show(self.desk.step_number, found)
 
     def _check_on(self, number: int) -> None:
         """Work out one more share of the checks, unless the lock has changed since."""
