@@ -2,12 +2,12 @@
 
 from hypothesis import strategies as st
 
-from core.lock.fields import LARGEST, Spec
+from core.lock.fields import LARGEST, Spec, settled
 from core.lock.lock import Lock, specs
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 """Any text that can be written as UTF-8, control characters and all."""
-_SIZES = st.floats(-LARGEST, LARGEST, allow_nan=False)
+_SIZES = st.floats(-LARGEST, LARGEST, allow_nan=False).map(settled)
 
 
 def values(spec: Spec) -> st.SearchStrategy[object]:
@@ -22,7 +22,7 @@ def values(spec: Spec) -> st.SearchStrategy[object]:
             return st.lists(point, max_size=5).map(tuple)
         case _:
             near = st.sampled_from([spec.low, spec.high])
-            return st.floats(spec.low, spec.high, allow_nan=False) | near
+            return st.floats(spec.low, spec.high, allow_nan=False).map(settled) | near
 
 
 @st.composite

@@ -5,20 +5,23 @@ and checked without a change here.
 """
 
 import dataclasses
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadEntryError, BadFileError, BadValueError
 from core.files.end_mark import changed_since
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, end_mark, is_cut_short
-from core.files.toml_guard import parse_toml
+from core.files.toml_guard import Based, parse_toml
 from core.layout.findings import Finding
-from core.lock.fields import Spec
+from core.lock.fields import Spec, is_no_measure
 from core.lock.lock import FORMAT, Lock, check_at, spec_of, specs, table_fields
 from core.text import plain, shown
 from core.units import parse_length, show_angle, show_force, show_length
 
+MOST_UNKNOWN = 20
+"""Unknown keys that are named one by one; the rest are counted."""
+_LONGEST_NAME = 80
 _MISSING = object()
 _KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
 _STEPS = {"": "lock", "key": "key radius"}  # steps that are not called what their table is called
@@ -51,13 +54,17 @@ def read_text(text: str) -> Reading:
     _check_format(tree.get("format", FORMAT))
     lock = Lock()
     missing = [] if "format" in tree else [("format", str(FORMAT))]
+    settled: list[Finding] = []
     for path, spec in specs().items():
         value = _look_up(tree, path)
         if value is not _MISSING:
+            measured = _measured(spec, value, path)
             try:
-                lock = lock.with_value(path, _measured(spec, value, path))
+                lock = lock.with_value(path, measured)
             except BadValueError as error:
                 raise BadFileError(str(error)) from error
+            if any(is_no_measure(number) for number in _sizes(measured)):
+                settled.append(_settled_note(path, value))
     for path in specs():
         if _look_up(tree, path) is _MISSING:
             missing.append((path, _told(path, lock)))
@@ -66,8 +73,8 @@ def read_text(text: str) -> Reading:
     for name in table_fields():
         lock, inside = _with_tables(lock, name, tree)
         names |= dict.fromkeys((name, leaf) for leaf in inside)
-    notes = (*_changed_notes(text, tree), *_missing_notes(tree, missing), *_unknown_notes(names))
-    return Reading(lock, notes, unknown)
+    notes = [*_changed_notes(text, tree), *settled, *_missing_notes(tree, missing)]
+    return Reading(lock, (*notes, *_unknown_notes(names)), unknown)
 
 
 def _changed_notes(text: str, tree: dict[str, Any]) -> tuple[Finding, ...]:
@@ -121,6 +128,12 @@ def _look_up(tree: dict[str, Any], path: str) -> object:
 
 def _measured(spec: Spec, value: object, path: str) -> object:
     """Return `value` with lengths that are written with a unit turned into mm."""
+    for number in _numbers(value):
+        if isinstance(number, Based):
+            meant = f" ({shown(number)} is {int(number)})" if abs(number) < 1e6 else ""
+            raise BadFileError(
+                f"{path} = {shown(number)} is not allowed: it takes {spec.allowed}, written in tens{meant}"
+            )
     try:
         if spec.kind in ("length", "position") and isinstance(value, str):
             return parse_length(value, None)
@@ -132,6 +145,28 @@ def _measured(spec: Spec, value: object, path: str) -> object:
             'with the unit, in quotes, such as "13/16 in"'
         ) from error
     return value
+
+
+def _numbers(value: object) -> Iterator[int | float]:
+    """Yield the numbers in a value, also those of points and of what is no value at all."""
+    if isinstance(value, list):
+        for inner in value:
+            yield from _numbers(inner)
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield value
+
+
+def _sizes(value: object) -> Iterator[int | float]:
+    """Yield the numbers in a value that has been measured, but for bends."""
+    for inner in value if isinstance(value, list) else [value]:
+        yield from _numbers(inner[:2] if isinstance(inner, list) else inner)
+
+
+def _settled_note(path: str, value: object) -> Finding:
+    text = (
+        f"{path} = {shown(value)} is read with 0 for what is nearer to it than any tool can show."
+    )
+    return Finding("taken-as-zero", "note", _step(path.rpartition(".")[0]), text)
 
 
 def _measured_point(point: object) -> object:
@@ -182,11 +217,18 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
 
 
 def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
-    notes = []
-    for path in names:
-        table = path[0] if len(path) > 1 else ""
-        text = f"{plain('.'.join(path))} is unknown to this program; it is kept in the file."
-        notes.append(Finding("unknown-key", "note", _step(table), text))
+    notes, paths = [], tuple(names)
+    for path in paths[:MOST_UNKNOWN]:
+        table, name = path[0] if len(path) > 1 else "", plain(".".join(path))
+        name = name if len(name) <= _LONGEST_NAME else f"{name[:_LONGEST_NAME]}..."
+        text = f"{name} is unknown to this program; it is kept in the file."
+        notes.append(
+            Finding("unknown-key", "note", _step(table) if table in _KNOWN else "lock", text)
+        )
+    more = len(paths) - MOST_UNKNOWN
+    if more > 0:
+        text = f"{more} more keys are unknown to this program; they are kept in the file."
+        notes.append(Finding("unknown-key", "note", "lock", text))
     return notes
 
 

@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from core.errors import BadValueError
 from core.text import shown
+from core.units import NEGLIGIBLE
 
 Kind = Literal["length", "position", "angle", "force", "choice", "text", "points"]
 
@@ -166,7 +167,7 @@ def check(spec: Spec, value: object, name: str) -> Any:
             return _check_points(spec, value, name)
         case _:
             if is_number(value) and spec.low <= float(value) <= spec.high:  # type: ignore[arg-type]
-                return float(value)  # type: ignore[arg-type]
+                return settled(float(value))  # type: ignore[arg-type]
     raise BadValueError(f"{name} = {shown(value)} is not allowed: it takes {spec.allowed}")
 
 
@@ -186,8 +187,19 @@ def _check_points(spec: Spec, value: object, name: str) -> tuple[tuple[float, ..
                 f"{name}, point {number} = {shown(point)} is not allowed: it takes [x, y] or "
                 f"[x, y, bulge], each from {-LARGEST:g} to {LARGEST:g}"
             )
-        done.append(tuple(float(x) for x in point))
+        # a bend means something down to its last digit
+        done.append((*(settled(float(x)) for x in point[:2]), *(x + 0.0 for x in point[2:])))
     return tuple(done)
+
+
+def settled(value: float) -> float:
+    """Return a number [mm, degrees or N] as it is kept: what is no measure, or less than nothing, as 0."""
+    return 0.0 if abs(value) < NEGLIGIBLE else value
+
+
+def is_no_measure(value: float) -> bool:
+    """Say whether a number [mm, degrees or N] is kept as 0 without being written so."""
+    return abs(value) < NEGLIGIBLE and (value != 0 or math.copysign(1.0, value) < 0)
 
 
 def is_number(value: object) -> bool:
