@@ -16,9 +16,14 @@ END = "<!-- end of the faults -->"
 _ROW = re.compile(r"\| (?P<name>[^|]+) \| (?P<tried>[\d,]+) \| (?P<lost>[\d,]+) \|")
 
 STUDIES = (
-    "one bit of a saved file flipped",
+    "program killed (-9) while it saves",
+    "one call of a save fails, or all of one kind",
+    "the same for recovery copy and history",
+    "the same for opening, seats and leaving",
+    "one system call of a save fails (strace)",
     "two programs save one lock at the same moment",
-)  # fmt: skip
+    "one bit of a saved file flipped",
+)
 """Every study, in the order of the table."""
 
 

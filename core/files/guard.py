@@ -40,7 +40,14 @@ def beside(place: Path, ending: str, seat: str = "") -> Path:
 
 def target_of(place: Path) -> Path:
     """Return the file that a project file's name leads to, and for a folder one that stands for its unsaved locks."""
-    return place / _UNSAVED if place.is_dir() else Path(os.path.realpath(place))
+    # the system's own question raises where the folder above cannot be entered
+    if os.path.isdir(place):
+        return place / _UNSAVED
+    for strict in (True, False):
+        # not there yet, or a link that could not be looked at, which a second look may mend
+        with contextlib.suppress(OSError, ValueError):
+            return Path(os.path.realpath(place, strict=strict))
+    return Path(os.path.abspath(place))
 
 
 @contextlib.contextmanager
@@ -85,7 +92,7 @@ def is_claimed(path: Path) -> bool:
     """Say whether a program that is running, this one or another, holds the file at `path`."""
     if path in _claims:
         return True
-    if not path.exists():  # most often: make none only to look
+    if not os.path.exists(path):  # most often: make none only to look
         return False
     try:
         handle = _take(path)

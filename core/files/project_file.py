@@ -1,11 +1,11 @@
 """The project file on the disk: one lock as TOML, read with care and written without loss."""
 
 import dataclasses
-import os
 import stat
 from pathlib import Path
 
 from core.errors import BadFileError, SaveError
+from core.files.guard import target_of
 from core.files.own_text import Texts, gathered
 from core.files.project_reading import Reading, read_text
 from core.files.project_text import edited_text, fresh_text
@@ -80,7 +80,7 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
     if target is None:
         raise SaveError("This lock has no file yet: give it a name to save it under")
     text, reading, texts = _checked_text(project, plain(str(target)))
-    same = project.path is not None and os.path.realpath(target) == os.path.realpath(project.path)
+    same = project.path is not None and target_of(target) == target_of(project.path)
     expected = project.source.encode() if same and project.source is not None else None
     why = save_over(target, text.encode(), expected, over=over)
     notes = (*reading.notes, *([_not_synced(target, why)] if why else []))

@@ -56,7 +56,7 @@ def save_over(path: Path, data: bytes, expected: bytes | None, *, over: bool = F
     """
     name = plain(str(path))
     try:
-        target = Path(os.path.realpath(path))
+        target = _target(path)
         with alone(target) as sure:
             _sweep(target, alone=sure)  # before anything is written: the disk may be full of them
             found = _content(target)
@@ -115,6 +115,14 @@ def replace_file(
         with contextlib.suppress(OSError):  # what failed first is told; the next save sweeps
             temporary.unlink(missing_ok=True)
         raise
+
+
+def _target(path: Path) -> Path:
+    """Return where a path leads; a link that cannot be looked at is never taken for a file and replaced."""
+    try:
+        return Path(os.path.realpath(path, strict=True))
+    except FileNotFoundError:
+        return Path(os.path.realpath(path))
 
 
 def _content(target: Path) -> tuple[bytes, int] | None:

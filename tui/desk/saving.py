@@ -1,5 +1,6 @@
 """Keeping the lock on the disk: saving, the recovery copy, and watching the file for changes."""
 
+import os
 import re
 import secrets
 from dataclasses import dataclass, replace
@@ -74,7 +75,7 @@ def seated(session: Session, copy: Recovery | None = None) -> tuple[Session, boo
 
 def _is_free(session: Session) -> bool:
     """Say whether no copy stands at the first seat, or one that holds no more than the file."""
-    if not recovery_path(session.place).exists():
+    if not os.path.exists(recovery_path(session.place)):
         return True
     copy = load_recovery(session.place, "")
     return copy is not None and copy.lock == session.project.lock and copy.typed is None
