@@ -23,6 +23,11 @@ STUDIES = (
     "one system call of a save fails (strace)",
     "two programs save one lock at the same moment",
     "one bit of a saved file flipped",
+    "a saved file cut short at each byte",
+    "bytes, lines and signs of a file changed",
+    "a file as large as is read, each in its own way",
+    "every field given every bad value",
+    "what is no plain file, read and written over",
 )
 """Every study, in the order of the table."""
 
