@@ -28,6 +28,8 @@ STUDIES = (
     "a file as large as is read, each in its own way",
     "every field given every bad value",
     "what is no plain file, read and written over",
+    "texts that act, in titles, notes, names of files and folders, on a screen",
+    "the same in reports, refusals and sheets",
 )
 """Every study, in the order of the table."""
 

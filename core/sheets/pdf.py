@@ -6,9 +6,11 @@ PDF knows no arcs (ISO 32000-1, 8.5.2): each is cut into cubic curves short enou
 import math
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, time
+from typing import Any
 
 from fpdf import FPDF
 from fpdf.drawing import PaintedPath
+from fpdf.output import OutputProducer
 
 from core.geometry.path import Arc, Path, Point
 from core.layout.drawing import Label, Mark, Stroke
@@ -25,6 +27,14 @@ CURVE_ERROR = 2.73e-4
 """Greatest error of the usual cubic for a quarter circle over the radius; it falls as the angle to the sixth."""
 CLOSEST = 5e-4
 """Error [mm] that an arc may have on paper."""
+
+
+class _Plain(OutputProducer):
+    """Writes a document that does nothing when it is opened: the library's own would turn to a zoom."""
+
+    def _finalize_catalog(self, catalog_obj: Any, *args: Any, **rest: Any) -> None:
+        super()._finalize_catalog(catalog_obj, *args, **rest)
+        catalog_obj.open_action = None
 
 
 class Book(FPDF):
@@ -45,7 +55,7 @@ class Book(FPDF):
 
     def data(self) -> bytes:
         """Return the file."""
-        return bytes(self.output())
+        return bytes(self.output(output_producer_class=_Plain))
 
 
 def templates_pdf(job: Job, sheets: Iterable[Composed], title: str) -> bytes:
