@@ -3,7 +3,6 @@
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -16,8 +15,9 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import Worker, WorkerState
 
-from core.errors import BoltwrightError
+from core.errors import BadEntryError, BoltwrightError
 from core.sheets.paper import PAPERS
+from tui.desk.naming import folder_named
 from tui.keys import acts
 from tui.sheets import job as sheets_job
 from tui.sheets import text as sheets_text
@@ -270,12 +270,13 @@ class SheetsScreen(ModalScreen[None]):
         else:
             project = self._session.project
             names = tuple(c.name for c in self.choices if c.name in self.chosen)
-            self._begin(
-                Order(
-                    self._session.lock, project.path, project.notes,
-                    Path(folder).expanduser(), self.paper, names,
-                )
-            )  # fmt: skip
+            try:
+                place = folder_named(folder)
+            except BadEntryError as refusal:
+                self._say(f"{refusal}.", bad=True)
+                return
+            lock, notes = self._session.lock, project.notes
+            self._begin(Order(lock, project.path, notes, place, self.paper, names))
 
     def _begin(self, order: Order) -> None:
         self._order, self.writing = order, True

@@ -11,7 +11,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from core.errors import BadEntryError
 from core.text import plain
+from tui.desk.naming import file_named
 from tui.widgets.line import Line
 
 
@@ -61,22 +63,27 @@ class AskName(ModalScreen[Path | None]):
 
     def compose(self) -> ComposeResult:
         """Show the question over the line to type the name in."""
-        folder = plain(str(Path.cwd()))
+        try:
+            folder = plain(str(Path.cwd()))
+        except OSError:  # it has been taken away meanwhile; saving will say so
+            folder = "this folder"
         with Vertical(classes="box"):
             yield Static(
                 Content(f"Name of the file to save the lock in, in {folder}:"),
                 classes="question", markup=False,
             )  # fmt: skip
             yield Line(plain(str(self._suggested)))
-            yield Static(Content(plain(self._why)), classes="wrong", markup=False)
+            yield Static(Content(plain(self._why)), id="wrong", classes="wrong", markup=False)
             yield Static("Enter: save.  Esc: go back without saving.", classes="hint", markup=False)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """End with the name, a project file's ending added where it has none."""
-        text = plain(event.value).strip()
-        if text:
-            path = Path(text).expanduser()
-            self.dismiss(path if path.suffix else path.with_suffix(".toml"))
+        try:
+            path = file_named(event.value)
+        except BadEntryError as refusal:
+            self.query_one("#wrong", Static).update(Content(f"{refusal}."))
+        else:
+            self.dismiss(path)
 
     def action_stay(self) -> None:
         """End without a name."""
