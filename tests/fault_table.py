@@ -30,6 +30,7 @@ STUDIES = (
     "what is no plain file, read and written over",
     "texts that act, in titles, notes, names of files and folders, on a screen",
     "the same in reports, refusals and sheets",
+    "a program stopped, its terminal closed, its folder or disk or home gone",
 )
 """Every study, in the order of the table."""
 

@@ -32,8 +32,10 @@ PATIENCE = 30.0  # [s] a loaded machine is slow; a test that passes never waits 
 class Terminal:
     """A program in a terminal of its own."""
 
-    def __init__(self, folder, *arguments, size=(24, 80), **environment):
-        """Start the program."""
+    def __init__(
+        self, folder, *arguments, size=(24, 80), start=("-m", "tui.command"), **environment
+    ):
+        """Start the program, by `start` in place of the usual way."""
         self.master, self.slave = pty.openpty()
         fcntl.ioctl(self.slave, termios.TIOCSWINSZ, struct.pack("HHHH", *size, 0, 0))
         self.modes = termios.tcgetattr(self.slave)
@@ -41,7 +43,7 @@ class Terminal:
             k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLORTERM", "COLORFGBG")
         }
         self.program = subprocess.Popen(
-            [sys.executable, "-m", "tui.command", *arguments],
+            [sys.executable, *start, *arguments],
             stdin=self.slave, stdout=self.slave, stderr=self.slave, cwd=folder,
             env=kept | {"TERM": "xterm-256color", "PYTHONPATH": str(ROOT)} | environment,
             start_new_session=True,
