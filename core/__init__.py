@@ -20,5 +20,8 @@ seat            where the bolt rests: locked or unlocked; the throw is the way f
 tooth           the gap in the bolt's lower edge in which the bit works
 top dead centre the key angle at which the bit points straight up the centreline
 
-Frames are explained in `core.layout.frames`, findings in `core.layout.findings`, adding a part in DEVELOPERS.md.
+And in the words of this program: a *finding* is one result of a check, made by the *code* that the check declared; an
+*outcome* is a number by which two locks are compared; a *workpiece* lies on the bench by itself; a *step* asks for
+values, in the mock-up order. Frames are explained in `core.layout.frames`, findings in `core.layout.codes`,
+workpieces in `core.layout.workpiece`, adding a part in DEVELOPERS.md.
 """

@@ -23,3 +23,7 @@ class BadFileError(BoltwrightError, ValueError):
 
 class SaveError(BoltwrightError, OSError):
     """A project file that could not be written; what was on disk before is still there."""
+
+
+class BadTableError(BoltwrightError, ValueError):
+    """A shipped table that is not to be relied on; the sentence names the table, the row and why."""

@@ -8,7 +8,7 @@ import os
 import re
 from pathlib import Path
 
-from core.files.guard import alone
+from core.files.claims import alone
 
 PAGE = Path(__file__).parents[1] / "DEVELOPERS.md"
 BEGIN = "<!-- the faults: rows are written by the slow tests, with BOLTWRIGHT_APPROVE=1 -->"

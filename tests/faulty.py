@@ -26,9 +26,10 @@ import tomlkit.exceptions  # noqa: F401
 from filelock import lock_descriptor  # noqa: F401
 
 from core.errors import SaveError
-from core.files import guard
+from core.files import claims
 from core.files.history_file import load_history, save_history
-from core.files.project_file import NOT_SYNCED, Project, load, save
+from core.files.notes import NOT_SYNCED
+from core.files.project_file import Project, load, save
 from core.files.recovery import drop_recovery, load_recovery, save_recovery
 from core.lock.history import History
 from core.lock.lock import Lock
@@ -160,7 +161,7 @@ def try_save(folder: Path, faults: Faults, *, first: bool) -> str:
     if (
         said == "saved"
         and faults.every == "fsync"
-        and not any(n.code == NOT_SYNCED for n in done.notes)
+        and not any(n.code == NOT_SYNCED.name for n in done.notes)
     ):
         return "said saved without a word"
     if said != "saved" and there != (None if first else old):
@@ -319,7 +320,7 @@ def main() -> None:
     """Run the studies that are named, as an ordinary user; print what was tried and what was wrong."""
     runs, errors = sys.argv[1].split(","), {getattr(errno, name) for name in sys.argv[2].split(",")}
     folder = Path(tempfile.mkdtemp(dir=MEMORY))
-    guard.PATIENCE = 0.05
+    claims.PATIENCE = 0.05
     if os.geteuid() == 0:
         os.chown(folder, NOBODY, NOBODY)
     save(Project(None, Lock()), folder / "lock.toml")

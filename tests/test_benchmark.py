@@ -1,7 +1,7 @@
 """Speed, told by pytest-benchmark, and asserted only as ratios within one run.
 
 No test fails because a machine is slow or busy. Run the timings with
-`pytest --benchmark-enable tests/test_benchmark.py`.
+`pytest --benchmark-enable tests/test_benchmark.py`, and see the ratios with `pytest -n 0 -s tests/test_benchmark.py`.
 """
 
 import itertools
@@ -9,12 +9,16 @@ from collections.abc import Callable
 from time import process_time
 from typing import Any
 
+import numpy as np
 import pytest
 
 from core.checks import gathered
 from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.mechanism.actual import ActualParts, as_planned, carried
+from core.mechanism.law import STROKES
 from core.mechanism.sweep import STEP
+from core.mechanism.tooth_numbers import ToothOf, tooth_from
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
 from core.report.data import report
@@ -107,3 +111,70 @@ def test_windows_cost_no_turn_of_the_key() -> None:
     # the windows stand beside a prompt; the turn check may come after them
     lock = LOCKS["demo"]
     assert least(lambda: gathered.windows(Layout(lock))) < least(lambda: turn_check(Layout(lock)))
+
+
+def ratio(work: Callable[[], object], yardstick: Callable[[], object], what: str) -> float:
+    """Return how much of the yardstick's time the work takes, both in turns, and print it."""
+    rounds = [(least(work), least(yardstick)) for _ in range(3)]
+    mine, its = min(mine for mine, _ in rounds), min(its for _, its in rounds)
+    print(f"\n{what}: {mine / its:.2f}")  # noqa: T201 - a ratio is shown, not only held
+    return mine / its
+
+
+TOOTH = ("radius", "bit", "clearance", "throw", "pickup_angle", "bolt_line", "depth")
+LOW, HIGH = (15, 2, 0.1, 6, 0.0, 28, 8), (30, 4, 0.5, 16, 0.3, 34, 16)
+OUTCOMES = (
+    "driven_travel", "home_travel", "release_angle", "gap_width", "bridge", "flank_foot", "pickup_offset", "reason",
+)  # fmt: skip
+
+
+def outcomes(cut: ToothOf[Any]) -> list[Any]:
+    return [getattr(cut, name) for name in OUTCOMES]
+
+
+def test_a_thousand_teeth_cost_no_more_than_fifty_single_ones() -> None:
+    sizes = np.random.default_rng(1).uniform(LOW, HIGH, (1000, len(TOOTH))).T
+    every = dict(zip(TOOTH, sizes, strict=True))
+    singles = [dict(zip(TOOTH, row, strict=True)) for row in sizes.T[:50].tolist()]
+
+    def thousand() -> None:
+        for _ in range(20):
+            outcomes(tooth_from(**every))
+
+    def fifty() -> None:
+        for _ in range(20):
+            for one in singles:
+                outcomes(tooth_from(**one))
+
+    assert ratio(thousand, fifty, "a thousand teeth to fifty single ones") <= 1
+
+
+def test_a_hundred_thousand_actual_locks_cost_no_more_than_five_thousand_single_ones() -> None:
+    rng = np.random.default_rng(2)
+    plan = as_planned(
+        tooth_from(
+            radius=20.0,
+            bit=3.0,
+            clearance=0.2,
+            throw=9.5,
+            pickup_angle=0.0,
+            bolt_line=24.0,
+            depth=10.0,
+        )
+    )
+    sizes = np.array(list(vars(plan).values()))[:, None] + rng.normal(
+        0, 0.05, (len(vars(plan)), 100_000)
+    )
+    every = ActualParts(*sizes)
+    singles = [ActualParts(*row) for row in sizes.T[:5000].tolist()]
+
+    def both_ways(parts: ActualParts[Any]) -> None:
+        for stroke in STROKES:
+            carried(parts, stroke)
+
+    def one_by_one() -> None:
+        for parts in singles:
+            both_ways(parts)
+
+    what = "a hundred thousand actual locks to five thousand single ones"
+    assert ratio(lambda: both_ways(every), one_by_one, what) <= 1

@@ -15,9 +15,9 @@ from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from core.layout.layout import Layout
+from core.layout.path_data import path_as_data
 from core.lock.lock import Lock
 from core.parts.bolt_contour import bolt, contour
-from core.report.data import path_as_data
 from tests.designs import Numbers, bits, numbers, plausible
 from tests.plates import FINE
 

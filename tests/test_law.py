@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polygons import polygon
 from core.layout.layout import Layout
-from core.mechanism.law import phases, slope, travel
+from core.mechanism.law import STROKES, phases, slope, travel
 from core.mechanism.tooth_numbers import Tooth, tooth_from
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
@@ -72,11 +72,13 @@ def test_slope_is_the_derivative_of_travel() -> None:
     step = 1e-6
     for seed in range(20):
         cut = tooth(Layout(plausible(seed)))
-        for stroke, sign in (("unlocking", 1.0), ("locking", -1.0)):
-            kinks = sign * np.array([-cut.pickup_angle, 0.0, cut.release_angle])
+        for stroke in STROKES:
+            kinks = (1 if stroke == "unlocking" else -1) * np.array(
+                [-cut.pickup_angle, 0.0, cut.release_angle]
+            )
             smooth = TURN[np.abs(TURN[:, None] - kinks).min(axis=1) > 1e-4]
-            ahead, behind = (travel(cut, smooth + d, stroke) for d in (step, -step))  # type: ignore[arg-type]
-            found = slope(cut, smooth, stroke)  # type: ignore[arg-type]
+            ahead, behind = (travel(cut, smooth + d, stroke) for d in (step, -step))
+            found = slope(cut, smooth, stroke)
             assert_near((ahead - behind) / (2 * step), found, 1e-6)
 
 
@@ -99,10 +101,8 @@ def test_every_angle_is_in_one_phase() -> None:
     for seed in range(10):
         cut = tooth(Layout(plausible(seed)))
         at = phases(cut, TURN)
-        count = sum(
-            np.asarray(p, dtype=int) for p in (at.coming_up, at.on_foot, at.on_flank, at.let_go)
-        )
-        assert (count == 1).all()
+        every = np.stack([at.coming_up, at.on_foot, at.on_flank, at.let_go])
+        assert (every.sum(axis=0) == 1).all()
 
 
 def test_a_key_that_drives_nothing_leaves_the_bolt() -> None:

@@ -1,6 +1,7 @@
 """The house has one way through it: every import points down, also where modules are found by themselves."""
 
 import ast
+import re
 import shutil
 import subprocess
 import sys
@@ -104,3 +105,48 @@ def test_no_import_hides_behind_a_type_check() -> None:
     for contract in RULES["contracts"]:
         assert "ignore_imports" not in contract
     assert "exclude_type_checking_imports" not in RULES
+
+
+SCREENS = {"screen", "state", "text", "help"}
+"""What every room of a screen has."""
+SIDES = {"core.lock", "core.parts", "core.sheets.pieces", "tui.steps"}
+"""Rooms in which one name is one thing: its values, what follows from them, its sheet, its step."""
+
+
+def test_no_two_files_of_one_name_in_different_rooms() -> None:
+    found: dict[str, set[str]] = {}
+    for file in (*TOP.glob("core/**/*.py"), *TOP.glob("tui/**/*.py")):
+        where = ".".join(file.relative_to(TOP).parent.parts)
+        if file.stem != "__init__" and not (file.stem in SCREENS and where.startswith("tui.")):
+            found.setdefault(file.stem, set()).add(where)
+    for name, rooms in found.items():
+        assert len(rooms) == 1 or rooms <= SIDES, (name, rooms)
+
+
+NAMED = re.compile(r"`((?:core|tui)[./][A-Za-z_./]+)`")
+
+
+def test_every_module_that_a_text_names_is_there() -> None:
+    texts = {file: file.read_text("utf-8") for file in TOP.glob("*.md")}
+    texts |= {
+        file: file.read_text("utf-8")
+        for file in (*TOP.glob("core/**/*.py"), *TOP.glob("tui/**/*.py"))
+    }
+    seen = 0
+    for file, text in texts.items():
+        for named in NAMED.findall(text):
+            assert leads_somewhere(named), (file, named)
+            seen += 1
+    assert seen > 30
+
+
+def leads_somewhere(named: str) -> bool:
+    """Say whether a name is a file or folder, or a module with perhaps something in it."""
+    if (TOP / named).exists():
+        return True
+    place = TOP
+    for part in named.split("."):
+        if not (place / part).is_dir():
+            return (place / f"{part}.py").is_file()
+        place = place / part
+    return True

@@ -13,7 +13,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES
-from core.mechanism.law import STROKES, travel
+from core.mechanism.law import STROKES, Stroke, travel
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
 from core.shipped import sample_locks
@@ -25,18 +25,18 @@ from tests.designs import bits, moved, numbers, plausible
 FOULING = next(path for path in sample_locks() if path.stem == "pump_house")
 
 
-def side(stroke: str) -> int:
+def side(stroke: Stroke) -> int:
     return 1 if stroke == "unlocking" else -1
 
 
 @pytest.mark.parametrize("seed", range(6))
 @pytest.mark.parametrize("stroke", STROKES)
-def test_phases_follow_one_another(seed: int, stroke: str) -> None:
+def test_phases_follow_one_another(seed: int, stroke: Stroke) -> None:
     layout = Layout(plausible(seed))
     n = numbers(layout.lock)
     pickup = math.radians(layout.lock.tooth.pickup_angle)
     turn = np.linspace(-math.pi, math.pi, 2001)
-    seen = follow(layout, side(stroke) * turn, stroke)  # type: ignore[arg-type]
+    seen = follow(layout, side(stroke) * turn, stroke)
     words = [PHASES[phase] for phase in seen.phase]
     assert list(dict.fromkeys(words)) == ["coming up", "driving", "let go", "drawn home"]
     for word, low, high in (
@@ -52,12 +52,12 @@ def test_phases_follow_one_another(seed: int, stroke: str) -> None:
 
 @pytest.mark.parametrize("seed", range(12))
 @pytest.mark.parametrize("stroke", STROKES)
-def test_contact_is_where_bit_and_bolt_touch(seed: int, stroke: str) -> None:
+def test_contact_is_where_bit_and_bolt_touch(seed: int, stroke: Stroke) -> None:
     # by shapely: at the contact, and hardly anywhere else on the flank, the bit and the bolt meet
     layout = Layout(plausible(seed, roof="flat"))
     cut, way = tooth(layout), side(stroke)
     turn = way * np.linspace(-cut.pickup_angle + 1e-3, cut.release_angle - 1e-3, 40)
-    seen = follow(layout, turn, stroke)  # type: ignore[arg-type]
+    seen = follow(layout, turn, stroke)
     metal = polygon(bolt(layout).contour, 1e-5, shrink=True)
     shapes = bits(cut.radius, 2 * cut.half_bit, turn)
     for shape, s, at in zip(shapes, seen.travel, seen.contact_at, strict=True):

@@ -8,10 +8,9 @@ import pytest
 from core.geometry.polygons import polygon
 from core.layout.layout import Layout
 from core.lock.lock import Lock
-from core.mechanism.law import Stroke
+from core.mechanism.law import Stroke, driven_angles
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
-from core.turning.effort import driven_angles
 from core.turning.follow import follow
 from tests.designs import plausible
 from tests.rigid_body import bar, face, pieces, travel_of_slider
@@ -61,7 +60,7 @@ def test_whole_bolt_is_carried_by_the_engine_as_by_the_law(lock: Lock) -> None:
     whole = pieces(polygon(bolt(layout).contour, 1e-3, shrink=True))
     bit = bar(cut.radius, 2 * cut.half_bit)
     # key in, pointing down, up past the lobe, through the drive
-    turn = np.concatenate([[-math.pi], driven_angles(layout, "unlocking", 0.05)])
+    turn = np.concatenate([[-math.pi], driven_angles(cut, "unlocking", 0.05)])
     there = travel_of_slider(bit, whole, turn)
     assert there == pytest.approx(follow(layout, turn).travel, abs=WITHIN)
     back = travel_of_slider(bit, whole, -turn, start=cut.throw)

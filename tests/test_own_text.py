@@ -24,8 +24,8 @@ bolt.depth = 10.4
 
 def sitting(path: Path) -> Session:
     """Open a lock as the program does."""
-    session, news = saving.remembered(opened(load(path)))
-    assert news == ""
+    session = saving.remembered(opened(load(path)))
+    assert session.beside == ()
     return session
 
 

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 import shapely
 
+from core.checks.catalogue import catalogue
 from core.files.project_file import load
 from core.layout.findings import LEVELS, Finding
 from core.layout.layout import Layout
@@ -64,6 +65,8 @@ def assert_contract(said: dict[str, Any]) -> None:
     for found in said["findings"]:
         assert set(found) == {"code", "level", "step", "text", "value", "limit"}
         assert found["level"] in LEVELS
+        code = catalogue()[found["code"]]
+        assert (found["level"], found["step"]) == (code.level, code.step or found["step"])
         assert all(isinstance(found[key], str) and found[key] for key in ("code", "step", "text"))
         assert all(isinstance(found[key], MAYBE) for key in ("value", "limit"))
     levels = [LEVELS.index(found["level"]) for found in said["findings"]]

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from core.errors import SaveError
-from core.files import guard
-from core.files.guard import beside, claim, give_back
+from core.files import claims
+from core.files.claims import beside, claim, give_back
 from core.files.project_file import Project, load, save
 from core.files.recovery import Typed, load_recoveries, load_recovery, recovery_path, save_recovery
 from core.lock.lock import Lock
@@ -19,8 +19,8 @@ from tui.desk import saving
 from tui.desk.session import Session, opened
 from tui.start.screen import StartScreen
 from tui.widgets.dialogs import Ask
-from tui.work.panel import StepPanel
 from tui.work.screen import WorkScreen
+from tui.work.step_panel import StepPanel
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 ROOT = Path(__file__).parents[1]
@@ -64,7 +64,7 @@ def other(tmp_path):
 @pytest.fixture(autouse=True)
 def nothing_held():
     yield
-    assert guard._claims == {}
+    assert claims._claims == {}
 
 
 def test_two_unsaved_locks_in_one_folder_do_not_share_a_copy(tmp_path, other):
@@ -135,7 +135,7 @@ async def test_every_copy_is_offered_and_one_that_is_not_taken_stays(tmp_path):
     assert load(path).lock.title == "One"
 
 
-async def test_a_copy_that_cannot_be_read_is_told_and_left_as_it_is(tmp_path):
+async def test_a_copy_that_cannot_be_read_is_told_and_set_aside_as_it_is(tmp_path):
     path = stored(tmp_path)
     save_recovery(Lock(title="Lost"), path)
     spoilt = recovery_path(path).read_bytes()[:-40]
@@ -145,14 +145,26 @@ async def test_a_copy_that_cannot_be_read_is_told_and_left_as_it_is(tmp_path):
         await driver.type("\n81\n")
         assert load_recovery(path).lock.plate.width == 81.0
         await driver.press("f2")
-    assert recovery_path(path).read_bytes() == spoilt
+    aside = recovery_path(path).with_name(f"{recovery_path(path).name}~")
+    assert aside.read_bytes() == spoilt
+    assert load_recovery(path) is None
+
+
+def test_every_copy_that_cannot_be_read_is_set_aside(tmp_path):
+    path = stored(tmp_path)
+    for seat in ("", "0000000a"):
+        recovery_path(path, seat).write_bytes(b"cut sho")
+    session = saving.remembered(opened(load(path)))
+    assert len(session.beside) == 2
+    assert load_recoveries(path) == ()
+    assert len([p for p in tmp_path.iterdir() if p.name.endswith(".recovery~")]) == 2
 
 
 async def test_unsaved_work_that_another_program_takes_up_is_not_shared(tmp_path, other):
     save_recovery(Lock(title="Half done"), tmp_path, seat="0000000a")
     async with program(tmp_path) as driver:
         assert "Half done" in driver.text()
-        opener = "import sys; from core.files.guard import claim; from pathlib import Path; "
+        opener = "import sys; from core.files.claims import claim; from pathlib import Path; "
         with subprocess.Popen(
             [sys.executable, "-c", f"{opener}print(claim(Path(sys.argv[1])), flush=True); input()",
              str(beside(tmp_path, "open", "0000000a"))],
@@ -283,9 +295,9 @@ def test_what_cannot_be_saved_keeps_its_copy(tmp_path):
 def test_a_file_changed_by_hand_is_told_at_opening(tmp_path):
     path = save(Project(None, Lock()), tmp_path / "lock.toml").path
     path.write_text(path.read_text().replace("radius = 20.0", "radius = 20.5"))
-    (note,) = saving.told_of_file(opened(load(path)))
+    (note,) = opened(load(path)).notes
     assert note.code == "changed-outside"
-    assert saving.told_of_file(Session()) == ()
+    assert Session().notes == ()
     assert claim(beside(path, "open"))
     give_back(beside(path, "open"))
     assert replace(Session(), seat="a") == Session()

@@ -18,7 +18,7 @@ from core.sheets.furniture import Job
 from core.sheets.markdown import markdown
 from core.sheets.svg import svg_text
 from core.sheets.tables import tables
-from core.sheets.write import sheet_names
+from core.sheets.write import sheet_titles
 from tests.locks import changed, changes, locks
 from tests.sheet_reading import DAY, SAMPLES
 
@@ -84,7 +84,7 @@ def test_a_piece_is_added_by_a_new_module_alone(
     importlib.invalidate_caches()
     try:
         layout = Layout(SAMPLES[0])
-        assert "post" in sheet_names(layout)
+        assert "post" in sheet_titles(layout)
         job = Job(layout, "lock.toml", DAY)
         text = markdown(job, tables(job))
         assert "Post: drill it" in text

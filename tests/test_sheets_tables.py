@@ -17,14 +17,15 @@ from core.lock.lock import Lock
 from core.parts.plate import plate_outline
 from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
-from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, all_drills, nearest, row_along
+from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, nearest, row_along
 from core.sheets.edges import from_left, from_top
 from core.sheets.gathering import all_holes, all_pieces
-from core.sheets.gauges import all_gauges
 from core.sheets.markdown import markdown
 from core.sheets.sizes import size
 from core.sheets.strokes import spread
 from core.sheets.tables import face_view, spots, tables
+from core.tables.sheet_gauges import all_gauges
+from core.tables.twist_drills import all_drills
 from core.units import parse_length
 from tests.designs import plausible
 from tests.sheet_reading import ASKEW, SAMPLES, job_for

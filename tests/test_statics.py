@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from core.layout.layout import Layout
 from core.layout.loads import Load
 from core.lock.lock import Lock
-from core.mechanism.law import STROKES, Stroke, travel
+from core.mechanism.law import STROKES, Stroke, driven_angles, travel
 from core.mechanism.statics import Applied, Bearings, Contact, balance
 from core.parts.tooth import tooth
-from core.turning.effort import FAINT, Effort, bearings, driven_angles, effort, effort_at
+from core.turning.effort import FAINT, STEP, Effort, bearings, effort, effort_at
 from core.turning.friction_table import friction_cases
 from core.whole import assembly
 from tests.loaded_locks import changed, loaded
@@ -46,7 +46,7 @@ ROWS = [
 
 def pull(force: float) -> list[Load]:
     """Return a load that only holds the bolt back [N], on the bolt line of the first row."""
-    return [Load("pull", (0.0, 24.0), lambda _stroke, _travel, _mu: (force, 0.0))]
+    return [Load((0.0, 24.0), lambda _stroke, _travel, _mu: (force, 0.0))]
 
 
 def gauss(layout: Layout, stroke: Stroke, points: int = 40) -> tuple[Array, Array]:
@@ -149,7 +149,7 @@ def test_every_force_substituted_back(seed: int) -> None:
     layout = Layout(loaded(seed))
     mu = friction_cases(layout)
     for stroke in STROKES:
-        takes = effort(layout, driven_angles(layout, stroke), stroke)
+        takes = effort(layout, driven_angles(tooth(layout), stroke, STEP), stroke)
         left = forces(layout, takes, stroke, mu)
         size = np.nanmax(np.abs(takes.flank_force)) + layout.lock.spring.force + 1
         slid = ~takes.jams
@@ -194,7 +194,7 @@ def test_torque_pays_for_load_and_friction(seed: int) -> None:
 def test_friction_on_the_slanting_face_eases_nothing() -> None:
     layout = Layout(loaded(3, early=True))
     for stroke in STROKES:
-        takes = effort(layout, driven_angles(layout, stroke), stroke)
+        takes = effort(layout, driven_angles(tooth(layout), stroke, STEP), stroke)
         assert (np.diff(takes.torque[[0, 1]], axis=0) >= 0).all()
 
 
@@ -249,7 +249,7 @@ def test_hands_are_mirrored(seed: int) -> None:
     )
     for stroke in STROKES:
         one, other = (Layout(lock) for lock in (right, left))
-        angles = driven_angles(one, stroke)
+        angles = driven_angles(tooth(one), stroke, STEP)
         a, b = effort(one, angles, stroke), effort(other, angles, stroke)
         for name in ("flank_force", "front_reaction", "rear_reaction", "torque"):
             assert getattr(a, name) == pytest.approx(getattr(b, name), nan_ok=True)

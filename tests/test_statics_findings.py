@@ -12,11 +12,12 @@ from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.lock.lock import Lock
-from core.mechanism.law import STROKES
+from core.mechanism.law import STROKES, driven_angles
+from core.parts.tooth import tooth
 from core.report.data import report
 from core.shipped import sample_locks
 from core.turning.binding import Binding, binding, binding_in_steps
-from core.turning.effort import STEP, driven_angles, effort_at
+from core.turning.effort import STEP, effort_at
 from core.turning.friction_table import friction_ranges
 from core.turning.hands import hands
 from core.turning.release import hand_over
@@ -214,7 +215,8 @@ def test_jam_friction_is_the_edge_of_sliding(seed: int) -> None:
     def jams(mu: float) -> bool:
         return any(
             effort_at(
-                layout, driven_angles(layout, stroke), stroke, np.array([[mu]]), assembly.loads(layout)
+                layout, driven_angles(tooth(layout), stroke, STEP), stroke, np.array([[mu]]),
+                assembly.loads(layout),
             ).jams.any()
             for stroke in STROKES
         )  # fmt: skip
@@ -232,7 +234,7 @@ def test_peak_is_the_largest_of_a_fine_turn(seed: int) -> None:
                 continue
             tops = []
             for stroke in STROKES:
-                angles = driven_angles(layout, stroke, math.radians(0.01))
+                angles = driven_angles(tooth(layout), stroke, math.radians(0.01))
                 takes = effort_at(layout, angles, stroke, np.array([[mu]]), assembly.loads(layout))
                 tops.append(takes.torque.max())
             assert peak.value == pytest.approx(max(tops), rel=1e-5)

@@ -13,7 +13,7 @@ from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
 from tests.tui_driving import SIZES, WIDE, program, stored
-from tui.change.drawing import ChangeDrawing
+from tui.change.before_after import ChangeDrawing
 from tui.change.panel import Ways
 from tui.change.pick import Pick
 from tui.change.screen import ChangeScreen

@@ -124,7 +124,7 @@ def test_the_file_of_changes_is_bounded_and_what_is_near_stays(tmp_path):
     session = session.kept(save(session.project.with_lock(session.lock)))
     keep_history(session)
     assert history_path(tmp_path / "lock.toml").stat().st_size < 300_000
-    again, news = remembered(opened(load(tmp_path / "lock.toml")))
-    assert not news
+    again = remembered(opened(load(tmp_path / "lock.toml")))
+    assert not again.beside
     assert 50 < len(again.past) < 3000
     assert again.past == session.past[-len(again.past) :]

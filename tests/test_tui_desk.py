@@ -23,7 +23,7 @@ from tui.made.screen import MadeScreen
 from tui.sheets.screen import SheetsScreen
 from tui.steps.walk import all_steps, place_of
 from tui.turn.screen import TurnScreen
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_screen import help_text, keys_at
 from tui.work.screen import WorkScreen
 
@@ -246,7 +246,7 @@ def test_a_finding_leads_to_the_prompt_that_mends_it():
         desk = mended_at(Desk(Session(lock)), finding, found)
         assert desk.path in desk.step.asked(lock)
         assert desk.step.name == finding.step or any(
-            bound is not None and bound.code == finding.code and bound.path == desk.path
+            bound is not None and bound.code.name == finding.code and bound.path == desk.path
             for window in found.windows.values()
             for bound in (window.low, window.high)
         )

@@ -4,13 +4,18 @@ import os
 
 import pytest
 
+from core.checks.catalogue import catalogue
 from core.files.project_file import load
-from core.files.recovery import load_recovery, save_recovery
-from core.lock.lock import Lock
+from core.files.recovery import load_recovery, recovery_path, save_recovery
+from core.lock.lock import Lock, spec_of
+from core.shipped import sample_locks
 from tests.tui_driving import SIZES, WIDE, program, stored
 from tui.start.screen import StartScreen
 from tui.widgets.dialogs import Ask, AskName
+from tui.widgets.help_screen import Help
 from tui.work.screen import WorkScreen
+
+GOOD = next(path for path in sample_locks() if path.stem == "boathouse").read_text("utf-8")
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
@@ -159,3 +164,52 @@ async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
         await driver.press("enter")
         assert isinstance(driver.screen, StartScreen)
         assert "width" in driver.words("#about")
+
+
+@SIZES
+async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(tmp_path, size):
+    file = stored(tmp_path)
+    save_recovery(Lock().with_value("plate.width", 84.0), file)
+    copy = recovery_path(file)
+    half = copy.read_text("utf-8")[:400]
+    copy.write_text(half, "utf-8")  # as a power cut may leave it
+    async with program(tmp_path, file, size=size) as driver:
+        assert isinstance(driver.screen, WorkScreen)
+        await driver.type("\n83\n")
+        assert load_recovery(file).lock.plate.width == 83.0
+        (note,) = driver.screen.found.findings[-1:]
+        assert note.code == "recovery-unreadable"
+        assert f"{copy.name}~" in note.text
+    assert copy.with_name(f"{copy.name}~").read_text("utf-8") == half
+
+
+@SIZES
+async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(tmp_path, size):
+    file = tmp_path / "gate.toml"
+    file.write_text(GOOD.replace("radius =", "radus ="))
+    async with program(tmp_path, file, size=size) as driver:
+        assert "2 notes" in driver.text().split("\n")[0]
+        found = driver.screen.found.findings
+        assert [f.code for f in found] == ["default-taken", "unknown-key"]
+        assert all("radus" in f.text or "key.radius" in f.text for f in found)
+        await driver.press("f6", "enter")
+        assert driver.desk.step.name == "key radius"
+        await driver.press("f2")
+        # saved as it stands: the file still has the strange name in it
+        assert [f.code for f in driver.desk.session.notes] == ["default-taken", "unknown-key"]
+
+
+@SIZES
+async def test_help_on_the_finding_at_the_cursor(tmp_path, size):
+    file = stored(tmp_path, key__radius=36.0)
+    async with program(tmp_path, file, size=size) as driver:
+        shown = driver.screen.found.findings
+        await driver.press("f6", "down", "f1")
+        assert isinstance(driver.screen, Help)
+        said = driver.words("#help")
+        code = catalogue()[shown[1].code]
+        assert code.meaning in said
+        assert " ".join(shown[1].text.split()) in said
+        assert "the lock cannot work so" in said
+        await driver.press("escape", "escape", "f1")  # back in the list, then at the prompt
+        assert spec_of(driver.app.screen_stack[-2].desk.path).what in driver.words("#help")

@@ -4,9 +4,10 @@ import pytest
 from textual import events
 
 from core.files.project_file import load
+from tests.contrast import contrast
 from tests.tui_driving import SIZES, program, stored
 from tui.themes import THEMES
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
@@ -132,18 +133,6 @@ async def test_light_and_dark(tmp_path, monkeypatch):
         assert driver.app.theme == "bench-light"
         await driver.press("ctrl+t")
         assert driver.app.theme == "bench-dark"
-
-
-def contrast(one, two):
-    """Return the contrast of two colours: WCAG 2.1, definitions of relative luminance and ratio."""
-
-    def luminance(colour):
-        parts = [int(colour[n : n + 2], 16) / 255 for n in (1, 3, 5)]
-        linear = [p / 12.92 if p <= 0.03928 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
-        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-    light, dark = sorted((luminance(one), luminance(two)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
 
 
 def test_texts_have_the_contrast_that_reading_takes():

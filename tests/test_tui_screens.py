@@ -5,7 +5,7 @@ import pytest
 from core.lock.lock import spec_of
 from tests.tui_driving import SIZES, WIDE, program, stored
 from tui.steps.walk import all_steps
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_screen import Help
 from tui.widgets.lists import FindingList
 
@@ -59,7 +59,7 @@ async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_
         assert driver.desk.lock.key.radius == 25.0
         words = driver.words()
         assert window.high.by in words
-        (told,) = [f for f in driver.screen.found.findings if f.code == window.high.code]
+        (told,) = [f for f in driver.screen.found.findings if f.code == window.high.code.name]
         assert told.text in words
         assert "high" in words
 

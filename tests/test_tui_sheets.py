@@ -9,7 +9,7 @@ import pytest
 
 from core.sheets.folder import LIST
 from core.sheets.paper import today
-from core.sheets.write import sheet_names, write_sheets
+from core.sheets.write import sheet_titles, write_sheets
 from core.shipped import sample_locks
 from tests.tui_driving import SIZES, program, stored
 from tui.desk.session import layout_of
@@ -78,7 +78,7 @@ async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):
         await driver.press("ctrl+p")
         await ended(driver)
         assert driver.screen.paper == "Letter"
-        names = sheet_names(layout_of(driver.screen._session.lock))
+        names = tuple(sheet_titles(layout_of(driver.screen._session.lock)))
         assert driver.screen.chosen == set(names)
         assert "[x] bolt" in driver.words("#sheets")
         await driver.press("f1")

@@ -16,7 +16,7 @@ from tests.turn_driving import HANDS, now, sample, words
 from tui.desk.session import layout_of
 from tui.turn import scene as turn_scene
 from tui.turn import screen as turn_screen
-from tui.turn.drawing import TurnDrawing
+from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.screen import TurnScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")

@@ -12,8 +12,8 @@ from tests.turn_driving import SAMPLES, now, sample, words
 from tui.keys import acts
 from tui.start.screen import StartScreen
 from tui.turn import screen as turn_screen
-from tui.turn.chart import TurnChart
-from tui.turn.drawing import TurnDrawing
+from tui.turn.moving_chart import TurnChart
+from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.screen import TurnScreen
 from tui.widgets.dialogs import Ask
 from tui.widgets.help_screen import Help

@@ -148,7 +148,7 @@ def test_least_gap_against_a_finer_sweep(early: bool) -> None:
             (edge.difference(flank), ~held),
         ):
             least = min(least, float(shapely.distance(part, shapes[when]).min()))
-        still = [area.distance(Point(0, 0)) for area in assembly.fixed(Layout(lock)).values()]
+        still = [area.distance(Point(0, 0)) for area in assembly.standing(Layout(lock)).values()]
         least = min(least, min(still) - lock.key.radius)
         assert checked(lock).least_gap == pytest.approx(least, abs=5e-3), (seed, throw)
 

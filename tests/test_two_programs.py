@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from core.errors import SaveError
-from core.files import guard
-from core.files.guard import BusyError, alone, beside, claim, give_back, is_claimed
+from core.files import claims
+from core.files.claims import BusyError, alone, beside, claim, give_back, is_claimed
 from core.files.project_file import Project, load, save
 from core.lock.lock import Lock
 from tests.fault_table import proven
@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[1]
 
 HOLDER = """
 import pathlib, sys
-from core.files.guard import alone, claim
+from core.files.claims import alone, claim
 what, path = sys.argv[1], pathlib.Path(sys.argv[2])
 if what == "claim":
     print(claim(path), flush=True)
@@ -128,7 +128,7 @@ def test_a_save_waits_for_another_one(path: Path) -> None:
 def test_a_save_that_waits_in_vain_says_why_and_writes_nothing(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(guard, "PATIENCE", 0.05)
+    monkeypatch.setattr(claims, "PATIENCE", 0.05)
     before = path.read_bytes()
     project = load(path)
     with Other(HOLDER, "alone", path) as other:

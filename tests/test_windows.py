@@ -13,6 +13,7 @@ from shapely.geometry import LineString, Point, box
 
 from core.checks import gathered
 from core.errors import BadValueError
+from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
@@ -56,7 +57,7 @@ def ends(window: Window) -> Iterable[tuple[Bound, int]]:
 
 def look_beside(lock: Lock, seen: Counter[str]) -> None:
     for path, window in windows(lock).items():
-        named = {bound.code for bound in bounds(lock) if bound.path == path}
+        named = {bound.code.name for bound in bounds(lock) if bound.path == path}
         inside = named | INSTEAD if path == "key.radius" else named
         for bound, inwards in ends(window):
             what = f"{path} {bound.end}"
@@ -65,8 +66,8 @@ def look_beside(lock: Lock, seen: Counter[str]) -> None:
             except BadValueError:  # an end at nothing, beyond which no lock can go
                 seen[f"{what} illegal"] += 1
             else:
-                superseded = bound.code not in out and bool(out & INSTEAD)
-                assert superseded or bound.code in out, (what, bound)
+                superseded = bound.code.name not in out and bool(out & INSTEAD)
+                assert superseded or bound.code.name in out, (what, bound)
                 seen[f"{what} superseded" if superseded else f"{what} outside"] += 1
             if window.conflict:
                 seen[f"{what} conflict"] += 1
@@ -113,7 +114,7 @@ def test_findings_begin_at_the_ends_of_far_off_locks() -> None:
 
 def test_every_code_that_sets_an_end_is_met() -> None:
     met = {
-        bound.code
+        bound.code.name
         for seed in range(20)
         for make in (plausible, stretched)
         for window in windows(make(seed)).values()
@@ -156,7 +157,7 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
         area = box(*drive_box(side * near, low, side * (near + width), line + slide))
         return float(area.distance(Point(0, 0)))
 
-    match bound.code:
+    match bound.code.name:
         case "key-hits-wall":
             return float(inner_wall(at).exterior.distance(Point(0, 0))), relief
         case "spring-room":
@@ -209,7 +210,7 @@ def test_what_sets_an_end_touches_there() -> None:
                 told = touching(lock, bound)
                 assert told is not None, bound
                 assert told[0] == pytest.approx(told[1], abs=NEAR), (seed, bound)
-                seen[bound.code] += 1
+                seen[bound.code.name] += 1
     assert sum(seen.values()) == 20 * 14
     for code, least in {
         "key-hits-wall": 20, "spring-room": 35, "tail-hits-wall": 14, "shackle-outside-wall": 8,
@@ -219,8 +220,9 @@ def test_what_sets_an_end_touches_there() -> None:
 
 
 def test_merged_takes_the_tightest_of_each_end() -> None:
-    made = [Bound("key.radius", "low", 3.0, "a", "x"), Bound("key.radius", "low", 5.0, "b", "y"),
-            Bound("key.radius", "high", 9.0, "c", "z"), Bound("key.radius", "high", 8.0, "d", "w")]  # fmt: skip
+    code = Code("made-up", "stop", "tooth", "For this test alone.")
+    made = [Bound("key.radius", "low", 3.0, "a", code), Bound("key.radius", "low", 5.0, "b", code),
+            Bound("key.radius", "high", 9.0, "c", code), Bound("key.radius", "high", 8.0, "d", code)]  # fmt: skip
     window = merged(made)["key.radius"]
     assert window.low is not None
     assert window.high is not None
@@ -229,6 +231,6 @@ def test_merged_takes_the_tightest_of_each_end() -> None:
     assert window.place(5.0) == 0.0
     assert window.place(8.0) == 1.0
     assert not window.conflict
-    crossed = merged([*made, Bound("key.radius", "high", 4.0, "e", "v")])["key.radius"]
+    crossed = merged([*made, Bound("key.radius", "high", 4.0, "e", code)])["key.radius"]
     assert crossed.conflict
     assert crossed.place(4.5) is None

@@ -15,6 +15,7 @@ import numpy as np
 
 from core.change.readings import READ_OFF, Bench, bench_of, parts_of
 from core.errors import BadValueError
+from core.layout.workpiece import Suspect
 from core.lock.facts import record_of, with_record
 from core.lock.fields import is_number
 from core.lock.lock import Lock, spec_of
@@ -30,60 +31,16 @@ SURE = 2.0
 
 
 @dataclass(frozen=True)
-class Suspect:
-    """A dimension of one workpiece that may be off.
-
-    `words` name it; `more` and `less` say in place of its number what is wrong where that number is not what
-    is measured at the bench, with `{off}` for how far.
-    """
-
-    part: str
-    path: str
-    words: str
-    more: str = ""
-    less: str = ""
-
-
-_PLACE = "shackle.across"
-SUSPECTS = (
-    Suspect("key", "key.radius", "the key's radius"),
-    Suspect("key", "key.bit_thickness", "the thickness of the key's bit"),
-    Suspect(
-        "back_plate", "bolt_line.height",
-        "the height of the bolt line above the pivot, as the guides hold it",
-    ),
-    Suspect("bolt", "fit.key_clearance", "the clearance to which the bolt's relief was filed"),
-    Suspect("bolt", "bolt.depth", "the depth of the bolt, bolt line to lower edge"),
-    Suspect(
-        "bolt", "key.bit_thickness", "the bit for which the flanks were filed",
-        "the flanks were filed for a bit {off} thicker, half of that on each",
-        "the flanks were filed for a bit {off} thinner, half of that on each",
-    ),
-    Suspect(
-        "bolt", "shackle.gap", "the throw for which the bolt was filed",
-        "the bolt's seats and flanks were filed for a throw {off} longer",
-        "the bolt's seats and flanks were filed for a throw {off} shorter",
-    ),
-    Suspect(
-        "bolt", _PLACE, "the length of the nose",
-        "the nose is {off} too long", "the nose is {off} too short",
-    ),
-    Suspect(
-        "shackle", _PLACE, "the place of the shackle's end",
-        "the shackle's end stands {off} too far out", "the shackle's end stands {off} too near",
-    ),
-)  # fmt: skip
-
-
-@dataclass(frozen=True)
 class Cause:
-    """A suspect with the value that explains the readings best [mm]; `planned` is what it should be.
+    """A suspect of the workpiece with the key `part`, with the value that explains the readings best [mm].
 
+    `planned` is what it should be.
     `misfit` is the sum of squares that is left, in units of the readings' accuracies, and `worst` the reading
     that is explained least, in those units. `share` is how sure it is among all causes, 0 to 1;
     `expected` are all readings with this cause.
     """
 
+    part: str
     suspect: Suspect
     planned: float
     value: float
@@ -99,7 +56,7 @@ class Cause:
 
     def outwards(self, lock: Lock) -> float:
         """Return how far off it is [mm], what lies farther from the centreline being more."""
-        left = self.suspect.path == _PLACE and lock.unlocks == "right"
+        left = self.suspect.sideways and lock.unlocks == "right"
         return -self.off if left else self.off
 
     @property
@@ -146,7 +103,12 @@ def diagnose(lock: Lock, read: Mapping[str, float]) -> Diagnosis:
     parts = parts_of(lock)
     bench = bench_of(parts)
     fine = float(np.abs(_misses(bench, read)).max()) <= SURE
-    found = [cause for s in SUSPECTS if (cause := _cause(lock, parts, s, read)) is not None]
+    found = [
+        cause
+        for part in parts
+        for suspect in assembly.workpieces()[part].suspects
+        if (cause := _cause(lock, parts, part, suspect, read)) is not None
+    ]
     causes = _shared(found)
     return Diagnosis(dict(read), _all(bench), fine, causes, _telling(causes, read))
 
@@ -158,27 +120,27 @@ def corrected(lock: Lock, cause: Cause) -> Lock:
     one that is not made the plan is set to it.
     """
     suspect = cause.suspect
-    record = record_of(lock, suspect.part)
+    record = record_of(lock, cause.part)
     if record is None:
         return lock.with_value(suspect.path, cause.value)
     good = lock.with_value(suspect.path, cause.value).value(suspect.path)
-    if suspect.path in assembly.workpieces()[suspect.part].measurable:
+    if suspect.path in assembly.workpieces()[cause.part].measurable:
         return with_record(lock, record.with_measured(suspect.path, good))
     planned = ordered({**dict(record.planned), suspect.path: good})
     return with_record(lock, replace(record, planned=planned))
 
 
 def _cause(
-    lock: Lock, parts: Mapping[str, Lock], suspect: Suspect, read: Mapping[str, float]
+    lock: Lock, parts: Mapping[str, Lock], part: str, suspect: Suspect, read: Mapping[str, float]
 ) -> Cause | None:
     """Return the value of a suspect that explains the readings best, None where it does not bear on them."""
-    record = record_of(lock, suspect.part)
+    record = record_of(lock, part)
     if record is not None and suspect.path in dict(record.measured):
         return None
-    own, spec = parts[suspect.part], spec_of(suspect.path)
+    own, spec = parts[part], spec_of(suspect.path)
 
     def bench_at(value: float) -> Bench:
-        return bench_of({**parts, suspect.part: own.with_value(suspect.path, value)})
+        return bench_of({**parts, part: own.with_value(suspect.path, value)})
 
     def off(value: float) -> Row:
         return _misses(bench_at(value), read)
@@ -189,7 +151,8 @@ def _cause(
         return None
     misses = off(found[0])
     misfit, worst = float(misses @ misses), float(np.abs(misses).max())
-    return Cause(suspect, planned, found[0], misfit, worst, 0.0, _all(bench_at(found[0])))
+    expected = _all(bench_at(found[0]))
+    return Cause(part, suspect, planned, found[0], misfit, worst, 0.0, expected)
 
 
 def _misses(bench: Bench, read: Mapping[str, float]) -> Row:

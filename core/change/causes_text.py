@@ -1,6 +1,4 @@
-"""The likely causes of what was read off at the bench, as plain text that fits one screen."""
-
-import textwrap
+"""The likely causes of what was read off at the bench, in words and numbers."""
 
 from core.change.causes import Cause, Diagnosis
 from core.change.readings import READ_OFF
@@ -9,8 +7,6 @@ from core.lock.lock import Lock, spec_of
 from core.made.wording import shown_at
 from core.units import show_angle
 
-WIDTH = 79
-"""Columns: one less than the screen's, so that no terminal wraps a full line."""
 MOST = 4
 """Causes that are listed; those that explain nothing are not."""
 
@@ -18,33 +14,6 @@ CORRECTION = (
     "Then correct it by as much as it is off, or leave it so: marked as measured, it is what all checks "
     "go by, and the change of a dimension says which other one meets it."
 )
-
-
-def diagnosis_text(lock: Lock, diagnosis: Diagnosis) -> str:
-    """Return what was read, what the plan gives, and the causes, as text."""
-    layout = Layout(lock)
-    lines = [f"{'READ OFF':<36}{'read':>12}{'by the plan':>14}"]
-    for name, value in diagnosis.read.items():
-        read = READ_OFF[name]
-        shown = [_shown(layout, name, v) for v in (value, diagnosis.expected[name])]
-        lines.append(f"  {read.label:<34}{shown[0]:>12}{shown[1]:>14}")
-    if diagnosis.fine:
-        return (
-            "\n".join(
-                [*lines, "", "The plan explains this: nothing is off beyond what can be read."]
-            )
-            + "\n"
-        )
-    causes = diagnosis.likely[:MOST]
-    lines += ["", "LIKELY CAUSES, each one alone" if causes else "NO SINGLE DIMENSION EXPLAINS IT"]
-    for cause in causes or diagnosis.causes[:1]:
-        lines += textwrap.wrap(
-            cause_words(lock, cause), WIDTH, initial_indent="  ", subsequent_indent="      "
-        )
-    lines += ["", *textwrap.wrap(next_words(lock, diagnosis), WIDTH)]
-    if causes:
-        lines += textwrap.wrap(CORRECTION, WIDTH)
-    return "\n".join(lines) + "\n"
 
 
 def cause_words(lock: Lock, cause: Cause) -> str:

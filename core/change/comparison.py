@@ -7,11 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from core.change.outcomes import OUTCOMES, Outcome, values
 from core.checks import gathered
 from core.geometry.path import Path
 from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.layout.windows import Window
 from core.lock.lock import specs
 from core.made.verdicts import Verdict, verdicts
@@ -151,12 +151,12 @@ class Comparison:
 
 def compare(old: Layout, new: Layout) -> Comparison:
     """Return everything in which two locks differ, by value and by what follows from it."""
-    before, after = values(old), values(new)
+    before, after = gathered.outcome_values(old), gathered.outcome_values(new)
     return Comparison(
         old,
         new,
         tuple(_changed(old, new)),
-        tuple(OutcomeChange(o, before[o.name], after[o.name]) for o in OUTCOMES),
+        tuple(OutcomeChange(o, before[o.name], after[o.name]) for o in gathered.outcomes()),
         tuple(_findings(gathered.findings(old), gathered.findings(new))),
         tuple(_windows(old, new)),
         (contour(old), contour(new)),

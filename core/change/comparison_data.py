@@ -29,10 +29,10 @@ from core.change.comparison import Comparison, FindingChange, OutcomeChange, Win
 from core.checks import gathered
 from core.layout.findings import worst
 from core.layout.layout import Layout
+from core.layout.path_data import path_as_data
 from core.layout.windows import Window
 from core.lock.lock import FORMAT
 from core.made.verdict_data import verdict_data
-from core.report.data import path_as_data
 
 _UNITS = {"length": "mm", "area": "mm2", "angle": "degrees"}
 

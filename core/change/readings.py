@@ -14,11 +14,10 @@ from dataclasses import dataclass, replace
 from core.layout.layout import Layout
 from core.lock.facts import as_made, overlaid, record_of
 from core.lock.lock import Lock
+from core.mechanism.corner import half_chord, lets_go_at
 from core.parts.bolt_contour import nose_face
 from core.parts.tooth import tooth
-
-PARTS = ("key", "bolt", "back_plate", "shackle")
-"""The workpieces whose numbers decide what is read off."""
+from core.whole import assembly
 
 
 @dataclass(frozen=True)
@@ -42,15 +41,12 @@ class Bench:
     @property
     def driven(self) -> float:
         """Travel at which the bit's corner leaves the flank's foot [mm]: half a chord, less the flank."""
-        height = self.line - self.foot
-        return math.sqrt(max(self.radius**2 - height**2, 0.0)) - self.flank
+        return half_chord(self.radius, self.line - self.foot) - self.flank
 
     @property
     def release(self) -> float:
         """Key angle [degrees] past top dead centre at which the corner leaves the foot."""
-        share = min(max((self.line - self.foot) / self.radius, -1.0), 1.0)
-        half = min(self.bit / 2 / self.radius, 1.0)
-        return math.degrees(math.acos(share) - math.asin(half))
+        return math.degrees(lets_go_at(self.bit / 2, self.radius, self.line - self.foot))
 
     @property
     def engagement(self) -> float:
@@ -115,7 +111,9 @@ def parts_of(lock: Lock) -> dict[str, Lock]:
     """Return for each of the four workpieces the lock that it is made to, or is going to be made to."""
     now = as_made(lock)
     found = {}
-    for part in PARTS:
+    for part, workpiece in assembly.workpieces().items():
+        if not workpiece.suspects:
+            continue  # none of its numbers decides what is read off
         record = record_of(lock, part)
         own = now if record is None else overlaid(overlaid(now, record.planned), record.measured)
         # a workpiece has its own numbers here: nothing in them is to stand in for another's

@@ -12,9 +12,9 @@ from itertools import islice
 
 import numpy as np
 
-from core.change.outcomes import QUICK, Outcome, quick_values
 from core.checks import gathered
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.lock.facts import facts
 from core.lock.lock import Lock, spec_of, specs
 from core.made.fitting import WORDS
@@ -84,10 +84,10 @@ def instead(
     the outcome that it made better most; an offer brings that to the same value and leaves more
     parts good than the change does.
     """
-    before, after = quick_values(old.layout), quick_values(changed.layout)
+    before, after = gathered.quick_values(old.layout), gathered.quick_values(changed.layout)
     gains = [
         ((wanted - was) * outcome.better, outcome, wanted)
-        for outcome in QUICK
+        for outcome in gathered.quick_outcomes()
         if (was := before[outcome.name]) is not None and (wanted := after[outcome.name]) is not None
     ]
     gain, outcome, wanted = max(gains, key=lambda found: found[0])
@@ -186,13 +186,14 @@ def stop_codes(layout: Layout) -> frozenset[str]:
 
 
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
-    """Yield the dimensions that may be tried; those of a plate that is made are left alone."""
-    known = assembly.workpieces()
+    """Yield the dimensions that may be tried; those of both plates are left alone once one of them is made."""
+    known, made = assembly.workpieces(), {record.part for record in lock.made}
     shaping = {path for workpiece in known.values() for path in workpiece.paths}
-    plates = any(record.part in ("back_plate", "front_plate") for record in lock.made)
+    plates = [workpiece for workpiece in known.values() if workpiece.carries]
+    if any(plate.key in made for plate in plates):
+        shaping -= {path for plate in plates for path in plate.shaped_by}
     for path, spec in specs().items():
-        held = plates and path.startswith(("plate.", "pivot."))
-        if path in shaping and path not in closed and spec.kind in NUMERIC and not held:
+        if path in shaping and path not in closed and spec.kind in NUMERIC:
             yield path
 
 

@@ -11,6 +11,7 @@ from functools import cache
 from core import made, turning
 from core.layout.findings import Finding, worst_first
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Check
 from core.layout.windows import Window, merged
 from core.whole.assembly import all_parts
@@ -39,3 +40,28 @@ def findings(layout: Layout) -> tuple[Finding, ...]:
 def windows(layout: Layout) -> Mapping[str, Window]:
     """Return the windows of all dimensions that have one, by path."""
     return merged(bound for check in all_checks() for bound in check.bounds(layout))
+
+
+@cache
+def outcomes() -> tuple[Outcome, ...]:
+    """Return all outcomes, in the order in which they are shown."""
+    found = [outcome for check in all_checks() for outcome in check.outcomes]
+    return tuple(sorted(found, key=lambda outcome: outcome.order))
+
+
+@cache
+def quick_outcomes() -> tuple[Outcome, ...]:
+    """Return those that take well under a millisecond each."""
+    return tuple(outcome for outcome in outcomes() if not outcome.slow)
+
+
+@derived
+def outcome_values(layout: Layout) -> Mapping[str, float | None]:
+    """Return all outcomes of a layout by name."""
+    return {outcome.name: outcome.of(layout) for outcome in outcomes()}
+
+
+@derived
+def quick_values(layout: Layout) -> Mapping[str, float | None]:
+    """Return the quick outcomes of a layout by name."""
+    return {outcome.name: outcome.of(layout) for outcome in quick_outcomes()}

@@ -10,11 +10,10 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from core.files.notes import CHANGED_OUTSIDE
 from core.layout.findings import Finding
 from core.lock.fields import flat
 
-CHANGED_OUTSIDE = "changed-outside"
-"""Code of the note on a file that is not as this program wrote it."""
 CHECK = r"# (?P<count>[0-9]+) values, check (?P<check>[0-9a-f]{16})"
 """The line above the last one, as a pattern."""
 
@@ -34,7 +33,7 @@ def changed_since(tree: Mapping[str, Any], count: str, check: str) -> Finding | 
         f"The file was changed after this program last wrote it{differs}: by hand, or by a fault on its way. "
         "Its values are taken as they are; look them over."
     )
-    return Finding(CHANGED_OUTSIDE, "note", "lock", text)
+    return CHANGED_OUTSIDE.found(text)
 
 
 def _count(tree: Mapping[str, Any]) -> int:

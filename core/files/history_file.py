@@ -15,8 +15,9 @@ from pathlib import Path
 from typing import Any
 
 from core.errors import BadValueError, SaveError
+from core.files.claims import alone, beside, target_of
 from core.files.end_mark import changed_since, check_line
-from core.files.guard import alone, beside, target_of
+from core.files.notes import HISTORY_UNUSED
 from core.files.own_text import NO_TEXTS, Own, Texts
 from core.files.project_text import END, end_mark
 from core.files.safe_save import replace_file
@@ -124,7 +125,7 @@ class _OtherFileError(Exception):
 
 def _refused(why: str) -> KeptHistory:
     text = f"The list of earlier changes {why}; it is not used."
-    return KeptHistory(History(), Finding("history-unused", "note", "lock", text))
+    return KeptHistory(History(), HISTORY_UNUSED.found(text))
 
 
 def _digest(text: str) -> str:

@@ -5,7 +5,8 @@ import stat
 from pathlib import Path
 
 from core.errors import BadFileError, SaveError
-from core.files.guard import target_of
+from core.files.claims import target_of
+from core.files.notes import NOT_SYNCED
 from core.files.own_text import Texts, gathered
 from core.files.project_reading import Reading, read_text
 from core.files.project_text import edited_text, fresh_text
@@ -14,9 +15,6 @@ from core.files.toml_guard import LARGEST_FILE
 from core.layout.findings import Finding
 from core.lock.lock import Lock, checked
 from core.text import plain
-
-NOT_SYNCED = "folder-not-synced"
-"""Code of the note on a lock that is saved in a folder that could not be synced."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -64,7 +62,7 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
     The text is read back, and compared, before the disk is touched. What was in the file before is
     kept beside it under the same name with a ~. A recovery copy is left as it is: see
     `core.files.recovery.drop_recovery`. What is in its place and might yet be undone by a power cut is saved,
-    with a note of code `NOT_SYNCED`.
+    with a note, `NOT_SYNCED`.
 
     Raises
     ------
@@ -92,7 +90,7 @@ def _not_synced(target: Path, why: str) -> Finding:
         f"{plain(str(target))} is saved, but its folder could not be synced ({why}): if the power fails within "
         "half a minute, the older state may be back. Save once more to try again."
     )
-    return Finding(NOT_SYNCED, "note", "lock", text)
+    return NOT_SYNCED.found(text)
 
 
 def _read(path: Path) -> bytes:

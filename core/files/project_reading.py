@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from core.errors import BadEntryError, BadFileError, BadValueError
 from core.files.end_mark import changed_since
+from core.files.notes import DEFAULT_TAKEN, TAKEN_AS_ZERO, UNKNOWN_KEY
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, end_mark, is_cut_short
 from core.files.toml_guard import Based, parse_toml
@@ -24,7 +25,6 @@ MOST_UNKNOWN = 20
 _LONGEST_NAME = 80
 _MISSING = object()
 _KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
-_STEPS = {"": "lock", "key": "key radius"}  # steps that are not called what their table is called
 
 
 class Reading(NamedTuple):
@@ -166,7 +166,7 @@ def _settled_note(path: str, value: object) -> Finding:
     text = (
         f"{path} = {shown(value)} is read with 0 for what is nearer to it than any tool can show."
     )
-    return Finding("taken-as-zero", "note", _step(path.rpartition(".")[0]), text)
+    return TAKEN_AS_ZERO.at(_step(path.rpartition(".")[0])).found(text)
 
 
 def _measured_point(point: object) -> object:
@@ -196,7 +196,8 @@ def _told(path: str, lock: Lock) -> str:
 
 
 def _step(table: str) -> str:
-    return _STEPS.get(table, table.replace("_", " "))
+    """Return the step that the values of a table belong to."""
+    return getattr(getattr(Lock, table, None), "step", table.replace("_", " ")) or "lock"
 
 
 def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list[Finding]:
@@ -209,10 +210,10 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
             tables.setdefault(table, []).append(f"{name} {value}")
         else:
             text = f"{path} is not in the file: {value} is taken."
-            notes.append(Finding("default-taken", "note", _step(table), text))
+            notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     for table, values in tables.items():
         text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
-        notes.append(Finding("default-taken", "note", _step(table), text))
+        notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
     return notes
 
 
@@ -221,14 +222,13 @@ def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
     for path in paths[:MOST_UNKNOWN]:
         table, name = path[0] if len(path) > 1 else "", plain(".".join(path))
         name = name if len(name) <= _LONGEST_NAME else f"{name[:_LONGEST_NAME]}..."
+        step = _step(table) if table in _KNOWN else "lock"
         text = f"{name} is unknown to this program; it is kept in the file."
-        notes.append(
-            Finding("unknown-key", "note", _step(table) if table in _KNOWN else "lock", text)
-        )
+        notes.append(UNKNOWN_KEY.at(step).found(text))
     more = len(paths) - MOST_UNKNOWN
     if more > 0:
         text = f"{more} more keys are unknown to this program; they are kept in the file."
-        notes.append(Finding("unknown-key", "note", "lock", text))
+        notes.append(UNKNOWN_KEY.at("lock").found(text))
     return notes
 
 

@@ -18,8 +18,8 @@ from pathlib import Path
 from typing import Any
 
 from core.errors import BadFileError, BadValueError, SaveError
-from core.files.end_mark import CHANGED_OUTSIDE
-from core.files.guard import alone, beside, target_of
+from core.files.claims import alone, beside, target_of
+from core.files.notes import CHANGED_OUTSIDE, RECOVERY_UNREADABLE
 from core.files.project_file import load
 from core.files.project_reading import read_text
 from core.files.project_text import HEAD, marked
@@ -113,9 +113,7 @@ def load_recovery(place: Path, seat: str | None = None) -> Recovery | None:
         return Recovery(path, time, lock, note, typed, seat)
     except (BadFileError, BadValueError) as error:
         text = f"There is a recovery copy that cannot be read; it is left as it is. {error}."
-        return Recovery(
-            path, time, None, Finding("recovery-unreadable", "note", "lock", text), None, seat
-        )
+        return Recovery(path, time, None, RECOVERY_UNREADABLE.found(text), None, seat)
 
 
 def load_recoveries(place: Path) -> tuple[Recovery, ...]:
@@ -195,7 +193,7 @@ def _laid_out(tree: Mapping[str, Any]) -> str:
 def _read(path: Path) -> tuple[Lock, Finding | None, Typed | None]:
     project = load(path)
     lock, typed = _lock_in(project.source or "")
-    changed = (note for note in project.notes if note.code == CHANGED_OUTSIDE)
+    changed = (note for note in project.notes if note.code == CHANGED_OUTSIDE.name)
     return lock, next(changed, None), typed
 
 

@@ -16,7 +16,7 @@ import time
 from pathlib import Path
 
 from core.errors import SaveError
-from core.files.guard import BusyError, alone
+from core.files.claims import BusyError, alone
 from core.text import plain
 
 _TEMPORARY = re.compile(r"\.boltwright-(?:(?P<family>[0-9a-f]{8})-)?[0-9a-f]{16}\.saving")

@@ -21,16 +21,32 @@ OVAL_ARCS = 120
 
 @dataclass(frozen=True)
 class Outline:
-    """A closed path [mm], with a sentence for each thing that its sizes could not give."""
+    """A closed `path` [mm], with `problems`: a sentence for each thing that its sizes could not give.
+
+    Source: plane geometry.
+    Valid: as `outline`.
+
+    Example, as there:
+    >>> outline(Plate(outline="round", width=60.0)).problems
+    ()
+    """
 
     path: Path
     problems: tuple[str, ...] = ()
 
 
 def outline(plate: Plate) -> Outline:
-    """Return the plate's outline in the plate frame [mm], the datum mark at the origin.
+    """Return the outline of a `plate` in the plate frame [mm], the datum mark at the origin.
 
     A traced outline is taken as typed, since its points are given in that frame.
+
+    Source: plane geometry; the plate's values, as the maker measures them.
+    Valid: for any sizes; what they cannot make is replaced by the nearest that can, and a problem says so.
+
+    Example, a round plate of 60, its mark 5 to the right of the middle: pi r^2, and how far up the middle lies:
+    >>> path = outline(Plate(outline="round", width=60.0, mark_across=5.0)).path
+    >>> -path.signed_area() / math.pi, path.centroid()[0], path.centroid()[1] + math.sqrt(30**2 - 5**2)
+    (900.0, -5.0, 0.0)
     """
     if plate.outline == "traced":
         return _traced(plate)
@@ -48,7 +64,16 @@ def outline(plate: Plate) -> Outline:
 
 
 def top_at(path: Path, x: float) -> float | None:
-    """Return the highest y [mm] at which `path` meets the upright line at `x` [mm], None for never."""
+    """Return the highest y [mm] at which `path` meets the upright line at `x` [mm], None for never.
+
+    Source: plane geometry.
+    Valid: for any path of lines and arcs.
+
+    Example, a circle of radius 5 at 3 from its middle, the right triangle of sides 3, 4 and 5:
+    >>> from core.geometry.path import circle
+    >>> top_at(circle((0.0, 0.0), 5.0), 3.0), top_at(circle((0.0, 0.0), 5.0), 6.0)
+    (4.0, None)
+    """
     found: list[float] = []
     for segment in path.segments:
         (x0, y0), (x1, y1) = segment.start, segment.end
@@ -68,7 +93,16 @@ def top_at(path: Path, x: float) -> float | None:
 
 
 def lowest_point(path: Path) -> Point:
-    """Return the lowest point of `path` [mm]; the middle where the foot is flat or there are two."""
+    """Return the lowest point [mm] of `path`; the middle where the foot is flat or there are two.
+
+    Source: plane geometry.
+    Valid: for any path of lines and arcs.
+
+    Example, a circle of radius 5 about (2, 0):
+    >>> from core.geometry.path import circle
+    >>> lowest_point(circle((2.0, 0.0), 5.0))
+    (2.0, -5.0)
+    """
     bottom = path.bounds()[1]
     low: list[float] = []
     for segment in path.segments:

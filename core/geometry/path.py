@@ -1,170 +1,99 @@
-"""Paths of lines and circular arcs, kept exact down to the files that are cut from.
+"""Paths: chains of lines and circular arcs, kept exact down to the files that are cut from.
 
 Glossary: a *segment* is a line or an arc; a *path* is a chain of segments, each beginning where the last
 one ends; a path is *closed* when it ends where it began. Lengths in mm, areas in mm2, angles in radians.
+Who works with paths gets the segments from here as well.
 """
 
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-Point = tuple[float, float]
-Turn = Literal["cw", "ccw"]
-Points = NDArray[np.float64]
+from core.geometry.segments import (
+    JOIN,
+    STRAIGHT,
+    Arc,
+    Line,
+    Point,
+    Points,
+    Segment,
+    Turn,
+    arc_by_bulge,
+    distance_from_arcs,
+    distance_from_lines,
+    flipped,
+)
 
-JOIN = 1e-9
-"""Distance [mm] below which two ends are the same point."""
-STRAIGHT = 1e-8
-"""Bulge below which an arc is a line: its centre would lie so far off that the rounding of its coordinates
-moved the arc by as much as it bends."""
-
-
-@dataclass(frozen=True)
-class Line:
-    """A straight segment from `start` to `end` [mm]."""
-
-    start: Point
-    end: Point
-
-    @property
-    def length(self) -> float:
-        """Length [mm]."""
-        return math.dist(self.start, self.end)
-
-    def reversed(self) -> "Line":
-        """Return the same line run the other way."""
-        return Line(self.end, self.start)
-
-    def points(self, tolerance: float, *, swell: bool = False) -> Points:  # noqa: ARG002 - as Arc's
-        """Return the start point, shape (1, 2) [mm]; the end belongs to the next segment."""
-        return np.array([self.start])
-
-    def distance(self, points: Points) -> NDArray[np.float64]:
-        """Return the distances [mm] of `points`, shape (n, 2), from the line, shape (n,)."""
-        return _distance_from_lines([self], points)
-
-
-@dataclass(frozen=True)
-class Arc:
-    """A circular arc about `centre` from `start` to `end` [mm]; the same ends make a full circle."""
-
-    centre: Point
-    radius: float
-    start: Point
-    end: Point
-    turn: Turn
-
-    @property
-    def start_angle(self) -> float:
-        """Direction of `start` from the centre [rad], anticlockwise from +x."""
-        return math.atan2(self.start[1] - self.centre[1], self.start[0] - self.centre[0])
-
-    @property
-    def sweep(self) -> float:
-        """Angle swept [rad], positive anticlockwise, as `turn` says."""
-        to = math.atan2(self.end[1] - self.centre[1], self.end[0] - self.centre[0])
-        swept = (to - self.start_angle) % math.tau
-        if math.dist(self.start, self.end) < JOIN:
-            # either nothing or all the way round: a path never holds an arc of no length
-            swept = math.tau
-        elif self.turn == "cw":
-            swept -= math.tau
-        return swept if self.turn == "ccw" or swept < 0 else -swept
-
-    @property
-    def length(self) -> float:
-        """Length along the arc [mm]."""
-        return self.radius * abs(self.sweep)
-
-    @property
-    def bulge(self) -> float:
-        """tan(sweep / 4), positive anticlockwise, as the DXF reference defines it."""
-        return math.tan(self.sweep / 4)
-
-    def reversed(self) -> "Arc":
-        """Return the same arc run the other way."""
-        return Arc(self.centre, self.radius, self.end, self.start, flipped(self.turn))
-
-    def points(self, tolerance: float, *, swell: bool = False) -> Points:
-        """Return points along the arc without its end, shape (n, 2) [mm].
-
-        Chords lie inside the circle by `tolerance` [mm] at most, or by 1.25e-7 of the radius where that is
-        more, since no finer steps than 1e-3 rad are taken. With `swell` they touch it from
-        outside instead, the two ends staying where they are.
-        """
-        sweep = self.sweep
-        step = 2 * math.acos(max(1 - tolerance / self.radius, 0.0)) if self.radius > 0 else math.pi
-        count = max(2, math.ceil(abs(sweep) / max(step, 1e-3)))
-        share = np.arange(count) / count
-        if swell:
-            # the corners of the tangent polygon stand half-way between the points of touch
-            share = np.concatenate([[0.0], (np.arange(count) + 0.5) / count])
-        angles = self.start_angle + share * sweep
-        radii = np.full(len(angles), self.radius)
-        if swell:
-            radii[1:] /= math.cos(sweep / count / 2)
-        found = np.array(self.centre) + radii[:, None] * np.stack(
-            [np.cos(angles), np.sin(angles)], 1
-        )
-        found[0] = self.start
-        return np.asarray(found)
-
-    def holds(self, angles: NDArray[np.float64]) -> NDArray[np.bool_]:
-        """Say which directions from the centre [rad], shape (n,), the arc covers."""
-        sweep = self.sweep
-        past = np.mod((angles - self.start_angle) * math.copysign(1, sweep), math.tau)
-        return np.asarray(past <= abs(sweep))
-
-    def distance(self, points: Points) -> NDArray[np.float64]:
-        """Return the distances [mm] of `points`, shape (n, 2), from the arc, shape (n,)."""
-        return _distance_from_arcs([self], points)
-
-
-Segment = Line | Arc
-
-
-def flipped(turn: Turn) -> Turn:
-    """Return the other way round."""
-    return "cw" if turn == "ccw" else "ccw"
-
-
-def arc_by_bulge(start: Point, end: Point, bulge: float) -> Segment:
-    """Return the arc from `start` to `end` [mm] of a given `bulge`, or a line where it is all but 0.
-
-    bulge = tan(angle / 4), positive anticlockwise: DXF reference, LWPOLYLINE.
-    """
-    chord = math.dist(start, end)
-    if abs(bulge) < STRAIGHT or chord < JOIN:
-        return Line(start, end)
-    radius = chord * (1 + bulge * bulge) / (4 * abs(bulge))
-    # from the chord's middle to the centre, to the left of the chord for a small positive bulge
-    off = chord * (1 - bulge * bulge) / (4 * bulge)
-    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    left = (-(end[1] - start[1]) / chord, (end[0] - start[0]) / chord)
-    centre = (middle[0] + off * left[0], middle[1] + off * left[1])
-    return Arc(centre, radius, start, end, "ccw" if bulge > 0 else "cw")
+__all__ = [
+    "JOIN",
+    "STRAIGHT",
+    "Arc",
+    "Line",
+    "Path",
+    "Point",
+    "Points",
+    "Segment",
+    "Turn",
+    "arc_by_bulge",
+    "circle",
+    "flipped",
+    "joined",
+    "polyline",
+]
 
 
 def circle(centre: Point, radius: float) -> "Path":
-    """Return the full circle about `centre` [mm] as two half arcs, anticlockwise."""
+    """Return the full circle about `centre` [mm] of `radius` [mm] as two half arcs, anticlockwise.
+
+    Source: plane geometry.
+    Valid: for a radius above 0.
+
+    Example, 2 pi r and pi r^2:
+    >>> round_plate = circle((3.0, -2.0), 5.0)
+    >>> round_plate.length / (2 * math.pi), round_plate.signed_area() / math.pi
+    (5.0, 25.0)
+    """
     right, left = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1])
     return Path((Arc(centre, radius, right, left, "ccw"), Arc(centre, radius, left, right, "ccw")))
 
 
 def polyline(corners: Sequence[Point], *, closed: bool = False) -> "Path":
-    """Return the straight path through `corners` [mm], leaving out steps of no length."""
+    """Return the straight path through `corners` [mm], a list of n points, and back to the first if `closed`.
+
+    Steps of no length are left out.
+
+    Source: plane geometry.
+    Valid: for two corners or more.
+
+    Example, the right triangle of sides 3, 4 and 5:
+    >>> polyline([(0.0, 0.0), (3.0, 0.0), (3.0, 4.0)], closed=True).length
+    12.0
+    """
     ends = [*corners, corners[0]] if closed else list(corners)
     return Path(tuple(Line(a, b) for a, b in pairwise(ends) if math.dist(a, b) >= JOIN))
 
 
 @dataclass(frozen=True)
 class Path:
-    """A chain of segments, each beginning where the last one ends."""
+    """A chain of `segments`, each beginning where the last one ends.
+
+    Source: areas and centres by Green's theorem; arcs add their circular segment, from any handbook.
+    Valid: for at least one segment; areas for a closed path that does not cross itself.
+
+    Example, half a disc of radius 3: area pi r^2 / 2, centre 4 r / (3 pi) up, any statics text (memory):
+    >>> right, left = (3.0, 0.0), (-3.0, 0.0)
+    >>> half = Path((Line(left, right), Arc((0.0, 0.0), 3.0, right, left, "ccw")))
+    >>> half.signed_area() / math.pi, half.centroid()[1] * math.pi
+    (4.5, 4.0)
+    >>> half.reversed().signed_area() / math.pi, half.closed, half.start == half.end, half.length
+    (-4.5, True, True, 15.4248)
+    >>> half.bounds(), half.distance(np.array([[0.0, 1.0]])).tolist(), half.points(0.5).shape
+    ((-3.0, 0.0, 3.0, 3.0), [1.0], (4, 2))
+    """
 
     segments: tuple[Segment, ...]
 
@@ -193,7 +122,7 @@ class Path:
         return Path(tuple(segment.reversed() for segment in reversed(self.segments)))
 
     def points(self, tolerance: float = 1e-3) -> Points:
-        """Return points along the path, shape (n, 2) [mm], chords within `tolerance` [mm] of it.
+        """Return points [mm], shape (n, 2), along the path, chords within `tolerance` [mm] of it.
 
         A closed path does not repeat its first point.
         """
@@ -203,14 +132,14 @@ class Path:
         return np.concatenate(parts)
 
     def distance(self, points: Points) -> NDArray[np.float64]:
-        """Return the distances [mm] of `points`, shape (n, 2), from the path, shape (n,)."""
+        """Return the distances [mm], shape (n,), of `points` [mm], shape (n, 2), from the path."""
         arcs = [s for s in self.segments if isinstance(s, Arc)]
         lines = [s for s in self.segments if isinstance(s, Line)]
         every = []
         if lines:
-            every.append(_distance_from_lines(lines, points))
+            every.append(distance_from_lines(lines, points))
         if arcs:
-            every.append(_distance_from_arcs(arcs, points))
+            every.append(distance_from_arcs(arcs, points))
         return np.asarray(np.min(every, axis=0))
 
     def bounds(self) -> tuple[float, float, float, float]:
@@ -262,33 +191,16 @@ def _less_its_sine(x: float) -> float:
     return x**3 / 6 * (1 - x * x / 20 * (1 - x * x / 42 * (1 - x * x / 72)))
 
 
-def _distance_from_lines(lines: Sequence[Line], points: Points) -> NDArray[np.float64]:
-    """Return the distances [mm] of `points`, shape (n, 2), from the nearest of `lines`, shape (n,)."""
-    # one array over lines and points: a traced plate may have a thousand lines
-    start = np.array([line.start for line in lines])[:, None]
-    along = np.array([line.end for line in lines])[:, None] - start
-    square = (along * along).sum(axis=-1)
-    away = points - start
-    share = np.clip((away * along).sum(axis=-1) / np.where(square > 0, square, 1.0), 0.0, 1.0)
-    off = away - share[..., None] * along
-    return np.asarray(np.hypot(off[..., 0], off[..., 1]).min(axis=0))
-
-
-def _distance_from_arcs(arcs: Sequence[Arc], points: Points) -> NDArray[np.float64]:
-    """Return the distances [mm] of `points`, shape (n, 2), from the nearest of `arcs`, shape (n,)."""
-    # one array over arcs and points: an oval plate has too many arcs to go through one by one
-    away = points - np.array([arc.centre for arc in arcs])[:, None]
-    begin = np.array([arc.start_angle for arc in arcs])[:, None]
-    sweep = np.array([arc.sweep for arc in arcs])[:, None]
-    radius = np.array([arc.radius for arc in arcs])[:, None]
-    past = np.mod((np.arctan2(away[..., 1], away[..., 0]) - begin) * np.sign(sweep), math.tau)
-    radial = np.abs(np.hypot(away[..., 0], away[..., 1]) - radius)
-    ends = np.array([[arc.start, arc.end] for arc in arcs])[:, :, None] - points
-    at_ends = np.hypot(ends[..., 0], ends[..., 1]).min(axis=1)
-    return np.asarray(np.where(past <= np.abs(sweep), radial, at_ends).min(axis=0))
-
-
 def joined(segments: Iterable[Segment]) -> Path:
-    """Return the path of `segments`, leaving out those of no length."""
+    """Return the path of `segments`, leaving out those of no length.
+
+    Source: plane geometry.
+    Valid: for segments that follow on each other.
+
+    Example, a corner rounded by nothing:
+    >>> a, b, c = (0.0, 0.0), (1.0, 0.0), (1.0, 1.0)
+    >>> len(joined([Line(a, b), Arc(b, 0.0, b, b, "cw"), Line(b, c)]).segments)
+    2
+    """
     kept = (s for s in segments if math.dist(s.start, s.end) >= JOIN)
     return Path(tuple(kept))

@@ -27,6 +27,15 @@ def polygon(path: Path, tolerance: float = FLAT, *, shrink: bool = False) -> Bas
 
     With `shrink` no chord of a hollow arc lies outside the true area, so that a clean fit never
     shows an overlap made by the chords: hollow arcs get the tangent polygon, bulging ones the chords.
+
+    Source: plane geometry.
+    Valid: for a path that does not cross itself; else for the area that the library makes of it.
+
+    Example, a disc of radius 5, of area 25 pi:
+    >>> from core.geometry.path import circle
+    >>> disc = polygon(circle((0.0, 0.0), 5.0))
+    >>> round(disc.area / math.pi, 3), disc.area < 25 * math.pi
+    (25.0, True)
     """
     clockwise = path.signed_area() < 0
     parts = [
@@ -43,7 +52,15 @@ def _hollow(segment: Any, *, clockwise: bool) -> bool:
 
 
 def bordered(area: BaseGeometry, by: float) -> BaseGeometry:
-    """Return `area` less a border `by` [mm] wide, in as many pieces as are left."""
+    """Return `area` less a border `by` [mm] wide, in as many pieces as are left.
+
+    Source: plane geometry; shapely's buffer.
+    Valid: for any width; empty where nothing is left. Rounded corners are within 3e-4 of the width.
+
+    Example, a plate of 40 x 30 with a rim of 5:
+    >>> bordered(rectangle(0.0, 0.0, 40.0, 30.0), 5.0).area
+    600.0
+    """
     # a wide border is taken off in layers: over a large distance the library simplifies fine hollow
     # arcs away, and has been seen to lose half of the area
     layer = max(LAYER, 0.005 * math.sqrt(area.area))
@@ -55,7 +72,16 @@ def bordered(area: BaseGeometry, by: float) -> BaseGeometry:
 
 
 def piece_at(area: BaseGeometry, near: Point) -> BaseGeometry:
-    """Return the piece of `area` at `near` [mm], else the largest; nothing where there is none."""
+    """Return the piece of `area` at `near` [mm], else the largest; nothing where there is none.
+
+    Source: plane geometry.
+    Valid: for any.
+
+    Example, of two squares that by their corner, of two that are away the larger:
+    >>> two = rectangle(0.0, 0.0, 1.0, 1.0).union(rectangle(2.0, 0.0, 4.0, 2.0))
+    >>> piece_at(two, (1.0, 1.0)).area, piece_at(two, (9.0, 9.0)).area
+    (1.0, 4.0)
+    """
     pieces = list(getattr(area, "geoms", [area]))
     if not pieces:
         return area
@@ -64,11 +90,19 @@ def piece_at(area: BaseGeometry, near: Point) -> BaseGeometry:
 
 
 def reach(area: BaseGeometry, direction: Point, low: float, high: float, at: float) -> float | None:
-    """Return how far `area` reaches in `direction`, at its least between two parallels.
+    """Return how far [mm] `area` reaches in a `direction` [none], a unit vector, at its least between two parallels.
 
-    Lengths [mm] are coordinates: along the unit vector `direction`, and across it (along `direction`
-    turned a quarter clockwise) from `low` to `high`. Where a parallel crosses the area more than
-    once, the stretch that holds `at`, or lies nearest to it, counts. None: some parallel misses it.
+    Lengths are coordinates: along the direction, and across it (along the direction turned a quarter clockwise)
+    from `low` [mm] to `high` [mm]. Where a parallel crosses the area more than once, the stretch that holds
+    `at` [mm], or lies nearest to it, counts. None: some parallel misses it.
+
+    Source: plane geometry: between corners an edge is straight, so the reach is least at a corner or at an end.
+    Valid: for one ring without holes.
+
+    Example, a triangle, 10 high at its middle and 5 half-way to its side:
+    >>> roof = Polygon([(-10.0, 0.0), (0.0, 10.0), (10.0, 0.0)])
+    >>> reach(roof, (0.0, 1.0), -5.0, 0.0, 1.0)
+    5.0
     """
     if area.is_empty:
         return None
@@ -135,10 +169,26 @@ def _turning(along: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:
-    """Return the upright rectangle between two corners [mm], in either order."""
+    """Return the upright rectangle between the corners `x0`, `y0` [mm] and `x1`, `y1` [mm], in either order.
+
+    Source: plane geometry.
+    Valid: for any.
+
+    Example, 3 by 4:
+    >>> rectangle(3.0, 0.0, 0.0, 4.0).area
+    12.0
+    """
     return shapely.box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
 
 
 def distance_from(point: Point, area: BaseGeometry) -> float:
-    """Return the distance [mm] from `point` to `area`, 0 inside it."""
+    """Return the distance [mm] from `point` [mm] to `area`, 0 inside it.
+
+    Source: plane geometry; shapely's distance.
+    Valid: for any; infinite to an empty area.
+
+    Example, the right triangle of sides 3, 4 and 5, to a corner:
+    >>> distance_from((0.0, 0.0), rectangle(3.0, 4.0, 10.0, 10.0))
+    5.0
+    """
     return float(ShapelyPoint(point).distance(area)) if not area.is_empty else math.inf

@@ -7,10 +7,17 @@ CLOSE = 1e-10
 
 
 def zero_near(lacking: Callable[[float], float | None], start: float, slope: float) -> float | None:
-    """Return the place [mm] near `start` at which `lacking` [mm] is 0, by secant steps.
+    """Return the place [mm] near `start` [mm] at which `lacking` [mm], a function of the place, is 0.
 
-    `slope` is how fast `lacking` changes, roughly. None where `lacking` has no value on the way;
-    the last place tried where the steps do not settle.
+    `slope` [none] is how fast that changes, roughly. None where it has no value on the way; the last place tried
+    where the steps do not settle.
+
+    Source: the secant method (any numerical analysis text).
+    Valid: for what changes almost evenly between the start and the place.
+
+    Example, the root of 2:
+    >>> zero_near(lambda x: x * x - 2.0, 1.0, 2.0)
+    1.41421356
     """
     here, now = start, lacking(start)
     if now is None:

@@ -1,1 +1,1 @@
-"""A lock worked out: frames, the drawing's record, findings, windows, workpieces, and the contract of a part."""
+"""A lock worked out: frames, drawing, codes and findings, windows, outcomes, workpieces, and the contract of a part."""

@@ -1,12 +1,15 @@
 """Findings: what the checks have to say of a lock, collected and never raised."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 Level = Literal["stop", "look", "note"]
 LEVELS: tuple[Level, ...] = ("stop", "look", "note")
-"""Worst first: `stop` the lock cannot work so, `look` it may be meant, `note` good to know."""
+"""Worst first."""
+LEVEL_MEANS: Mapping[Level, str] = {
+    "stop": "the lock cannot work so", "look": "it may be meant so: have a look", "note": "good to know",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)

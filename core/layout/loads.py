@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from core.geometry.path import Point
-    from core.mechanism.law import Array, Stroke
+    from core.mechanism.law import Stroke
+    from core.mechanism.maths import Array
 
 Force = Callable[["Stroke", "Array", "Array"], "tuple[Array | float, Array | float]"]
 """From the stroke, the bolt's travel [mm] and the coefficient of friction, whose shapes broadcast, to the
@@ -20,6 +21,5 @@ force [N] against the motion and the force [N] down."""
 class Load:
     """One load on the bolt. It acts `at` a place that stands still, in the drive frame [mm]."""
 
-    name: str
     at: "Point"
     force: Force

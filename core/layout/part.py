@@ -11,10 +11,12 @@ from typing import Any, Literal
 
 from shapely.geometry.base import BaseGeometry
 
-from core.layout.drawing import Mark
+from core.layout.codes import Code
+from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.loads import Load
+from core.layout.outcomes import Outcome
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Scribed, Workpiece
 
@@ -30,9 +32,13 @@ class Spot:
 
 @dataclass(frozen=True)
 class BenchTable:
-    """A table of the bench report: a heading, and rows of what it is and its value, as texts."""
+    """A table of the bench report: a heading, and rows of what it is and its value, as texts.
+
+    `order` is its place in the report; a row without a value is a line by itself.
+    """
 
     heading: str
+    order: int
     rows: tuple[tuple[str, str], ...]
 
 
@@ -49,7 +55,24 @@ class Drawn:
     every_face: bool = False
 
 
+@dataclass(frozen=True)
+class Fixed:
+    """What stands still while the key turns: things of one kind, each by its name, as areas in the drive frame.
+
+    `order` is their place among all that stands still, `step` the step that mends it where the key fouls one.
+    """
+
+    kind: str
+    order: int
+    step: str
+    areas: Callable[[Layout], Mapping[str, BaseGeometry]]
+
+
 def _nothing(_: Layout) -> tuple[Any, ...]:
+    return ()
+
+
+def _still(_: Layout, _angle: float, _travel: float) -> tuple[Stroke, ...]:
     return ()
 
 
@@ -61,30 +84,41 @@ def _empty(_: Layout) -> Mapping[str, Any]:
 class Check:
     """What there is to say of a whole lock; every hook is a function of the layout.
 
-    `order` is its place in the mock-up order, by which findings and tables are sorted. `report` adds to the
-    report's top level, `bench` tables to the bench report.
+    `order` is its place in the mock-up order, by which findings and tables are sorted. `codes` are all that its
+    `findings` are made by, `family` those of them that there is one of for each part of the whole. `outcomes` are
+    the numbers by which two locks are compared. `report` adds to the report's top level, `bench` tables to the
+    bench report.
     """
 
     name: str
     order: int
+    codes: tuple[Code, ...] = ()
+    family: Callable[[], Iterable[Code]] = tuple
     findings: Callable[[Layout], Iterable[Finding]] = field(default=_nothing)
     bounds: Callable[[Layout], Iterable[Bound]] = field(default=_nothing)
+    outcomes: tuple[Outcome, ...] = ()
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
     bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
+
+    @property
+    def step(self) -> str:
+        """The step that it belongs to: where what it finds first is mended."""
+        return self.codes[0].step if self.codes else "lock"
 
 
 @dataclass(frozen=True)
 class Part(Check):
     """What one part adds to the whole, besides what there is to say of it.
 
-    `drawn` names what its `marks` draw, in the mechanism frame. `fixed` gives what stands still while the key
-    turns, as areas in the drive frame, by name.
-    `loads` are what it puts on the bolt while the key drives it.
+    `drawn` names what its `marks` draw, in the mechanism frame. `fixed` is what of it stands still while the key
+    turns, `moving` what goes with key or bolt, at a key angle [rad] and a travel of the bolt [mm], in the mechanism
+    frame; `loads` are what it puts on the bolt while the key drives it.
     `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
     cuts into other parts' workpieces.
     """
 
-    fixed: Callable[[Layout], Mapping[str, BaseGeometry]] = field(default=_empty)
+    fixed: tuple[Fixed, ...] = ()
+    moving: Callable[[Layout, float, float], Iterable[Stroke]] = field(default=_still)
     drawn: tuple[Drawn, ...] = ()
     marks: Callable[[Layout], Iterable[Mark]] = field(default=_nothing)
     spots: Callable[[Layout], Iterable[Spot]] = field(default=_nothing)

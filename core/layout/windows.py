@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from core.layout.codes import Code
+
 End = Literal["low", "high"]
 
 
@@ -15,14 +17,14 @@ End = Literal["low", "high"]
 class Bound:
     """One limit on the dimension at `path`: its `value` [mm] as an inclusive `end`.
 
-    `by` names what sets it, in words; `code` is the code of the finding that a value just outside gives.
+    `by` names what sets it, in words; `code` is what a value just outside is found for.
     """
 
     path: str
     end: End
     value: float
     by: str
-    code: str
+    code: Code
 
 
 @dataclass(frozen=True)

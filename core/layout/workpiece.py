@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from core.geometry.motion import Motion
 from core.geometry.path import Path, Point, Segment, polyline
 from core.layout.layout import Layout
 
@@ -18,20 +19,26 @@ from core.layout.layout import Layout
 class Size:
     """A size [mm] that the flat shape does not show, such as a thickness.
 
-    `opening` marks the width of a slot or hole, which filing makes larger and not smaller.
+    `opening` marks the width of a slot or hole, which filing makes larger and not smaller; `over_face` a
+    thickness, which is filed over the whole face.
     """
 
     name: str
     value: float
     opening: bool = False
+    over_face: bool = False
 
 
 @dataclass(frozen=True)
 class Cut:
-    """What is cut out of a workpiece: a closed path in its own frame [mm], and its name."""
+    """What is cut out of a workpiece: a closed path in its own frame [mm], and its name.
+
+    `drilled` marks a round hole, which can be plugged and drilled anew.
+    """
 
     name: str
     path: Path
+    drilled: bool = False
 
 
 @dataclass(frozen=True)
@@ -61,6 +68,22 @@ class Shape:
     place: Point | None = None
 
 
+@dataclass(frozen=True)
+class Suspect:
+    """A dimension that may be off on a workpiece, where what is read off at the bench is not as planned.
+
+    `words` name it; `more` and `less` say in place of its number what is wrong where that number is not what
+    is measured at the bench, with `{off}` for how far. `sideways` marks a position across the plate, of which more
+    is what lies farther from the centreline.
+    """
+
+    path: str
+    words: str
+    more: str = ""
+    less: str = ""
+    sideways: bool = False
+
+
 def _none(_: Layout) -> Iterable[Any]:
     return ()
 
@@ -70,7 +93,7 @@ class Feature:
     """What a part cuts into the workpiece called `workpiece`, or scribes on it.
 
     `shaped_by` are the paths of a lock on which the `cuts` depend, `placed_by` those of what is `scribed`, and
-    `measurable` those that can be measured on that workpiece when it is made.
+    `measurable` those that can be measured on that workpiece when it is made; `suspects` may be off on it.
     """
 
     workpiece: str
@@ -79,6 +102,7 @@ class Feature:
     placed_by: tuple[str, ...] = ()
     scribed: Callable[[Layout], Iterable[Scribed]] = _none
     measurable: tuple[str, ...] = ()
+    suspects: tuple[Suspect, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,7 +112,9 @@ class Workpiece:
     `shaped_by` are the paths of a lock on which body, cuts and sizes depend: what is marked as made
     remembers their values. `placed_by` are those on which only its scribed marks and its place depend,
     `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
-    its shape takes much less time and moves in the same way: for a search, never for a verdict.
+    its shape takes much less time and moves in the same way: for a search, never for a verdict. `suspects` are the
+    dimensions that may be off on it. `carries` marks a plate, from which everything else is measured. `lies` is the
+    motion from its own frame to the plate frame, None for one that the drawing does not show as it is made.
     """
 
     name: str
@@ -98,6 +124,9 @@ class Workpiece:
     placed_by: tuple[str, ...] = ()
     measurable: tuple[str, ...] = ()
     sketched: tuple[tuple[str, object], ...] = ()
+    suspects: tuple[Suspect, ...] = ()
+    carries: bool = False
+    lies: Callable[[Layout], Motion] | None = None
 
     @property
     def key(self) -> str:
@@ -121,13 +150,13 @@ class Workpiece:
             scribed = (mark for feature in mine for mark in feature.scribed(layout))
             return replace(plain, cuts=(*plain.cuts, *cuts), scribed=(*plain.scribed, *scribed))
 
-        def all_of(name: str) -> tuple[str, ...]:
-            others = (path for feature in mine for path in getattr(feature, name))
+        def all_of(name: str) -> tuple[Any, ...]:
+            others = (one for feature in mine for one in getattr(feature, name))
             return tuple(dict.fromkeys((*getattr(self, name), *others)))
 
         return replace(
             self, shape=shape, shaped_by=all_of("shaped_by"), placed_by=all_of("placed_by"),
-            measurable=all_of("measurable"),
+            measurable=all_of("measurable"), suspects=all_of("suspects"),
         )  # fmt: skip
 
 

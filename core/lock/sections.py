@@ -5,6 +5,7 @@ y up the centreline, seen from inside the back plate.
 """
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from core.lock.fields import SOURCE_NONE, angle, choice, length, points, position
 
@@ -105,6 +106,9 @@ class BoltLine:
 @dataclass(frozen=True)
 class Key:
     """The key where it meets the bolt."""
+
+    step: ClassVar = "key radius"
+    """The step of the layout that its values belong to, which is not called as the table is."""
 
     radius: float = length(
         20.0, "key radius",

@@ -36,13 +36,14 @@ NOTHING = 1e-7
 class Patch:
     """One place where two shapes differ: its name, depth and area, and its deepest point.
 
-    `area` is 0 for a size that the flat shape does not show.
+    `area` is 0 for a size that the flat shape does not show; `drilled` marks one at the edge of a drilled hole.
     """
 
     where: str
     depth: float
     area: float
     at: Point
+    drilled: bool = False
 
 
 @dataclass(frozen=True)
@@ -153,7 +154,7 @@ def _sizes(
 ) -> tuple[list[Patch], list[Patch]]:
     """Return the sizes in which the made one has metal to spare, and those in which it lacks it.
 
-    A thickness is filed over the whole `face` [mm2].
+    What is filed over the whole face takes as much as that has, `face` [mm2].
     """
     as_made = {size.name: size for size in made}
     spare: list[Patch] = []
@@ -163,7 +164,7 @@ def _sizes(
         if size.opening:
             more = -more
         if abs(more) > NOTHING:
-            area = face if size.name == "thickness" else 0.0
+            area = face if size.over_face else 0.0
             patch = Patch(size.name, abs(more), area, (0.0, 0.0))
             (spare if more > 0 else missing).append(patch)
     return spare, missing
@@ -247,17 +248,24 @@ def _patches(difference: _Difference, shape: Shape, tolerance: float) -> Iterato
     for k in np.flatnonzero(difference.depths > tolerance):
         piece, at = difference.pieces[k], difference.places[k]
         middle = piece.representative_point()
-        where = _where(shape, (float(at[0]), float(at[1])), (middle.x, middle.y))
-        area = float(piece.area)
-        yield Patch(where, float(difference.depths[k]), area, (float(at[0]), float(at[1])))
+        where, drilled = _where(shape, (float(at[0]), float(at[1])), (middle.x, middle.y))
+        depth, area = float(difference.depths[k]), float(piece.area)
+        yield Patch(where, depth, area, (float(at[0]), float(at[1])), drilled)
 
 
-def _where(shape: Shape, *points: Point) -> str:
-    """Return the name of the edge or cut that lies nearest to a point; others decide between equals."""
+def _where(shape: Shape, *points: Point) -> tuple[str, bool]:
+    """Return the edge or cut that lies nearest to a point, by name, and whether it is a drilled hole.
+
+    The other points decide between equals.
+    """
     places, weights = np.array(points), np.array([1.0] + [0.01] * (len(points) - 1))
-    named = [(float(weights @ segment.distance(places)), name) for name, segment in shape.edges]
-    named += [(float(weights @ cut.path.distance(places)), cut.name) for cut in shape.cuts]
-    return min(named, default=(0.0, "outline"))[1]
+    named = [
+        (float(weights @ segment.distance(places)), name, False) for name, segment in shape.edges
+    ]
+    named += [
+        (float(weights @ cut.path.distance(places)), cut.name, cut.drilled) for cut in shape.cuts
+    ]
+    return min(named, default=(0.0, "outline", False))[1:]
 
 
 def _polygons(area: BaseGeometry) -> Iterator[BaseGeometry]:

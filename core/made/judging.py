@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Check
@@ -14,7 +15,38 @@ from core.made.wording import fitting_words, marks_words, shown_at
 from core.text import plain
 from core.whole import assembly
 
-_STEP = "made"
+STEP = "made"
+"""What findings call the place where made parts are looked at: a screen of its own, not one of the steps."""
+MADE_FILE = Family(
+    "made-file-{}", "look", STEP, "The {} has metal where the lock now wants none; a file takes it off."
+)  # fmt: skip
+MADE_REMAKE = Family(
+    "made-remake-{}", "look", STEP,
+    "The {} lacks metal that the lock now wants, and no file puts it back.",
+)  # fmt: skip
+MADE_MOVED = Family(
+    "made-moved-{}", "note", STEP,
+    "The {}, or something scribed on it, now belongs in another place; no metal is lost by that.",
+)  # fmt: skip
+MADE_DIFFER = Code(
+    "made-differ", "look", STEP,
+    "One dimension was measured on two parts with two results, so one of the parts is off, or one was misread.",
+)  # fmt: skip
+MADE_MEASURED = Code(
+    "made-measured", "note", STEP,
+    "What was measured counts before what was planned: checks, drawings and sheets all go by it.",
+)  # fmt: skip
+MADE_UNKNOWN = Code(
+    "made-unknown", "note", STEP,
+    "The file names a made part that there is none of: mistyped, or of a newer program; it is kept, not checked.",
+)  # fmt: skip
+
+
+def _of_each_workpiece() -> Iterable[Code]:
+    for piece in assembly.workpieces().values():
+        yield from (MADE_FILE.of(piece.name), MADE_REMAKE.of(piece.name))
+        if piece.placed_by:
+            yield MADE_MOVED.of(piece.name)
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -23,33 +55,28 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     yield from _measured_findings(layout)
     for record in layout.plan.made:
         if record.part not in assembly.workpieces():
-            yield Finding(
-                "made-unknown", "note", _STEP,
-                f"{plain(record.part)} is marked as made, but this program knows no such part.",
-            )  # fmt: skip
+            yield MADE_UNKNOWN.found(
+                f"{plain(record.part)} is marked as made, but this program knows no such part."
+            )
 
 
 def _verdict_findings(layout: Layout, verdict: Verdict) -> Iterable[Finding]:
     fitting, tolerance = verdict.fitting, layout.lock.fit.made_tolerance
     name = verdict.name
     if verdict.word == "file":
-        yield Finding(
-            f"made-file-{verdict.part}".replace("_", "-"), "look", _STEP,
+        yield MADE_FILE.of(name).found(
             f"The {name} as made is to be filed: {fitting_words(layout, fitting)}.",
             fitting.deepest_spare, tolerance,
         )  # fmt: skip
     elif verdict.word == "remake":
-        yield Finding(
-            f"made-remake-{verdict.part}".replace("_", "-"), "look", _STEP,
+        yield MADE_REMAKE.of(name).found(
             f"The {name} as made cannot be filed to the lock as it stands: it "
             f"{fitting_words(layout, fitting)}.",
             fitting.deepest_missing, tolerance,
         )  # fmt: skip
     marks = marks_words(layout, verdict)
     if marks:
-        yield Finding(
-            f"made-moved-{verdict.part}".replace("_", "-"), "note", _STEP, f"The {name}: {marks}."
-        )
+        yield MADE_MOVED.of(name).found(f"The {name}: {marks}.")
 
 
 def _measured_findings(layout: Layout) -> Iterable[Finding]:
@@ -57,14 +84,12 @@ def _measured_findings(layout: Layout) -> Iterable[Finding]:
     for record, path, value in measured(plan):
         name, label = plain(record.part.replace("_", " ")), spec_of(path).label
         if value != known[path]:
-            yield Finding(
-                "made-differ", "look", _STEP,
+            yield MADE_DIFFER.found(
                 f"{label} was measured as {shown_at(path, value, units)} on the {name}, but as "
                 f"{shown_at(path, known[path], units)} elsewhere, which the checks use.",
             )  # fmt: skip
         elif value != plan.value(path):
-            yield Finding(
-                "made-measured", "note", _STEP,
+            yield MADE_MEASURED.found(
                 f"{label} was measured as {shown_at(path, value, units)} on the {name}; the plan's "
                 f"{shown_at(path, plan.value(path), units)} stands back.",
             )  # fmt: skip
@@ -75,4 +100,11 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     return {"made": [verdict_data(verdict) for verdict in verdicts(layout)]}
 
 
-CHECK = Check("made", 95, findings=_findings, report=_report)
+CHECK = Check(
+    "made parts",
+    95,
+    codes=(MADE_DIFFER, MADE_MEASURED, MADE_UNKNOWN),
+    family=_of_each_workpiece,
+    findings=_findings,
+    report=_report,
+)

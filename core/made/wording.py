@@ -37,7 +37,7 @@ def fitting_words(layout: Layout, fitting: Fitting) -> str:
             said = (
                 f"lacks {_places(layout, fitting.missing)}, {fitting.missing_area:.1f} mm2 in all"
             )
-            if all(patch.where.endswith("hole") for patch in fitting.missing):
+            if all(patch.drilled for patch in fitting.missing):
                 said += ", unless the hole is plugged and drilled anew"
             return f"{said}; to take off: {to_file}" if fitting.spare else said
 

@@ -1,73 +1,183 @@
-"""The law of motion: bolt travel against key angle, for both strokes, as arrays.
+"""The law of motion: bolt travel against key angle, for both strokes, of numbers and of arrays.
 
 Angles in radians, clockwise from top dead centre in the drive frame; travel in mm from the locked seat. Unlocking
 the key turns clockwise. The locking stroke is its mirror image about the middle of the throw.
+
+Angles and teeth of any shapes broadcast, so that many locks turn at once: angles of shape (n, 1) against teeth
+of shape (m,) give (n, m). Where there is no tooth an array holds NaN; a single lock's bolt stays where it is.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Generic, Literal, TypeVar, overload
 
 import numpy as np
-from numpy.typing import NDArray
 
-from core.mechanism.tooth_numbers import Tooth
+from core.mechanism.maths import Array, Number, Truths, maths
+from core.mechanism.tooth_numbers import Teeth, Tooth, ToothOf
 
 Stroke = Literal["unlocking", "locking"]
 STROKES: tuple[Stroke, ...] = ("unlocking", "locking")
-Array = NDArray[np.float64]
+T = TypeVar("T", bool, Truths)
 
 
 @dataclass(frozen=True)
-class Phases:
-    """Which phase each angle is in, as arrays of truth of the angles' shape."""
+class Phases(Generic[T]):
+    """Which phase of the unlocking stroke each angle is in: at each, one of the four truths holds.
 
-    coming_up: NDArray[np.bool_]
-    on_foot: NDArray[np.bool_]
-    on_flank: NDArray[np.bool_]
-    let_go: NDArray[np.bool_]
+    `coming_up` [none] to the flank; `on_foot` [none], the bit's face on the flank's foot; `on_flank` [none], its corner
+    on the flank; `let_go` [none]: all of the shape of the angles.
+
+    Source: the design's law of motion.
+    Valid: as `phases`.
+
+    Example, by that law, at the middle of a stroke:
+    >>> Phases(coming_up=False, on_foot=False, on_flank=True, let_go=False).on_flank
+    True
+    """
+
+    coming_up: T
+    on_foot: T
+    on_flank: T
+    let_go: T
 
 
-def travel(tooth: Tooth, angles: Array, stroke: Stroke = "unlocking") -> Array:
-    """Return the bolt's travel [mm], shape of `angles` [rad].
+def side(stroke: Stroke) -> Literal[1, -1]:
+    """Return which way [none] the key turns and the bolt slides in a `stroke`: 1 for unlocking, -1 for locking.
 
-    On the foot (before top dead centre) `y_f tan(t) + (b/2) / cos(t) - w0`; on the flank
-    `R sin(t + beta) - w0`, the sine mechanism of the kinematics texts; seated from the release on.
+    Source: the frames of the design.
+    Valid: in the drive frame, where every lock unlocks clockwise and to +x.
+
+    Example, from there:
+    >>> side("locking")
+    -1
+    """
+    return 1 if stroke == "unlocking" else -1
+
+
+@overload
+def travel(tooth: Tooth, angles: float, stroke: Stroke = "unlocking") -> float: ...
+@overload
+def travel(tooth: Tooth | Teeth, angles: Array, stroke: Stroke = "unlocking") -> Array: ...
+@overload
+def travel(tooth: Teeth, angles: Number, stroke: Stroke = "unlocking") -> Array: ...
+def travel(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -> Number:
+    """Return the bolt's travel [mm] from the locked seat, shape of `tooth` and `angles` [rad] together.
+
+    Of the `stroke` named.
+
+    Source: on the foot (before top dead centre) `y_f tan(t) + (b/2) / cos(t) - w0`, the face through the foot; on the
+    flank `R sin(t + beta) - w0`, the sine mechanism of the kinematics texts; seated from the release on.
+    Valid: for any angle. After the release the detent is taken to have drawn the bolt home.
+
+    Example, the first row of the design's check values: R sin(t + beta) - w0 at 20 degrees, and home:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> travel(cut, np.radians([-10.0, 0.0, 20.0, 40.0])).tolist()
+    [0.0, 0.0, 6.7307, 12.0]
     """
     if stroke == "locking":
-        return np.asarray(tooth.throw - travel(tooth, -angles))
-    at = phases(tooth, angles)
-    done = np.zeros(np.shape(angles))
-    foot = angles[at.on_foot]
-    done[at.on_foot] = (
-        tooth.flank_foot * np.tan(foot) + tooth.half_bit / np.cos(foot) - tooth.pickup_offset
-    )
-    done[at.on_flank] = (
-        tooth.radius * np.sin(angles[at.on_flank] + tooth.half_angle) - tooth.pickup_offset
-    )
-    done[at.let_go] = tooth.throw
-    return done
+        return tooth.throw - travel(tooth, -angles)
+    of, at = maths(tooth.radius, angles), phases(tooth, angles)
+    before, after = _limited(of, tooth, angles)
+    foot = tooth.flank_foot * of.tan(before) + tooth.half_bit / of.cos(before) - tooth.pickup_offset
+    flank = tooth.radius * of.sin(after + tooth.half_angle) - tooth.pickup_offset
+    return _by_phase(of, tooth, at, foot, flank, tooth.throw)
 
 
-def slope(tooth: Tooth, angles: Array, stroke: Stroke = "unlocking") -> Array:
-    """Return d travel / d angle [mm / rad], shape of `angles` [rad]; 0 while nothing is driven."""
+@overload
+def slope(tooth: Tooth, angles: float, stroke: Stroke = "unlocking") -> float: ...
+@overload
+def slope(tooth: Tooth | Teeth, angles: Array, stroke: Stroke = "unlocking") -> Array: ...
+@overload
+def slope(tooth: Teeth, angles: Number, stroke: Stroke = "unlocking") -> Array: ...
+def slope(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -> Number:
+    """Return d travel / d angle [mm / rad], shape of `tooth` and `angles` [rad] together.
+
+    Of the `stroke` named; 0 while nothing is driven. Without friction the torque on the key is as many times the
+    force that holds the bolt back.
+
+    Source: the derivative of `travel`; on the flank `R cos(t + beta)`, the velocity of the sine mechanism.
+    Valid: for any angle; at the release, where the law steps, it is 0.
+
+    Example, the design's check values, first row: at top dead centre R cos(beta) = sqrt(20^2 - 1.5^2):
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> slope(cut, 0.0)
+    19.9437
+    """
     if stroke == "locking":
         return slope(tooth, -angles)
-    at = phases(tooth, angles)
-    done = np.zeros(np.shape(angles))
-    foot = angles[at.on_foot]
-    done[at.on_foot] = (tooth.flank_foot + tooth.half_bit * np.sin(foot)) / np.cos(foot) ** 2
-    done[at.on_flank] = tooth.radius * np.cos(angles[at.on_flank] + tooth.half_angle)
-    return done
+    of, at = maths(tooth.radius, angles), phases(tooth, angles)
+    before, after = _limited(of, tooth, angles)
+    foot = (tooth.flank_foot + tooth.half_bit * of.sin(before)) / of.cos(before) ** 2
+    flank = tooth.radius * of.cos(after + tooth.half_angle)
+    return _by_phase(of, tooth, at, foot, flank, 0.0)
 
 
-def phases(tooth: Tooth, angles: Array) -> Phases:
-    """Sort `angles` [rad] of the unlocking stroke into phases; mirror them for locking.
+def _limited(of: Any, tooth: ToothOf[Any], angles: Any) -> tuple[Any, Any]:
+    """Return the angles kept to those on the foot and to those on the flank: no other goes into a formula."""
+    return of.clip(angles, -tooth.pickup_angle, 0.0), of.clip(angles, 0.0, tooth.release_angle)
 
-    A bit that never meets the flank leaves the bolt where it is: it is coming up all the way.
+
+def _by_phase(
+    of: Any, tooth: ToothOf[Any], at: Phases[Any], foot: Any, flank: Any, gone: Any
+) -> Number:
+    """Return what holds at each angle; a number's maths keep what an array's make NaN, where no tooth is."""
+    driven = of.where(
+        at.on_foot, foot, of.where(at.on_flank, flank, of.where(at.let_go, gone, 0.0))
+    )
+    kept: Number = maths(tooth.radius).kept(tooth.fits, driven)
+    return kept
+
+
+@overload
+def phases(tooth: Tooth, angles: float) -> Phases[bool]: ...
+@overload
+def phases(tooth: Tooth | Teeth, angles: Array) -> Phases[Truths]: ...
+@overload
+def phases(tooth: Teeth, angles: Number) -> Phases[Truths]: ...
+def phases(tooth: Tooth | Teeth, angles: Number) -> Phases[Any]:
+    """Sort angles of the unlocking stroke into phases, shape of `tooth` and `angles` [rad] together.
+
+    Mirror the angles for locking.
+
+    Source: the design's law of motion.
+    Valid: for any angle. A bit that never meets the flank leaves the bolt where it is: it is coming up all the way.
+
+    Example, the design's check values, first row, whose release is at 36.9943 degrees:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> phases(cut, np.radians([-1.0, 36.99, 37.0])).let_go.tolist()
+    [False, False, True]
     """
-    release = tooth.release_angle if tooth.drives else np.inf
-    pickup = -tooth.pickup_angle if tooth.drives else np.inf
+    of: Any = maths(tooth.radius)
+    pickup = of.where(tooth.drives, -tooth.pickup_angle, np.inf)
+    release = of.where(tooth.drives, tooth.release_angle, np.inf)
     driving = (angles >= pickup) & (angles < release)
     return Phases(
         angles < pickup, driving & (angles < 0), driving & (angles >= 0), angles >= release
     )
+
+
+def driven_angles(tooth: Tooth, stroke: Stroke, step: float) -> Array:
+    """Return the angles [rad] at which the key drives, shape (n,), rising, both ends included.
+
+    For one `tooth` and `stroke`, in whole steps of the turn, at most `step` [rad], with the corners of the law
+    between; none where the key drives nothing.
+
+    Source: the law of motion's ends, `travel`.
+    Valid: for a step above 0. The last angle is the last number before the release.
+
+    Example, the design's check values, first row, in steps of 15 degrees up to the release at 36.9943:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> np.degrees(driven_angles(cut, "unlocking", np.radians(15.0))).tolist()
+    [0.0, 15.0, 30.0, 36.9943]
+    """
+    if not tooth.drives:
+        return np.zeros(0)
+    start, end = -tooth.pickup_angle, np.nextafter(tooth.release_angle, -np.inf)
+    whole = step * np.arange(np.ceil(start / step), np.floor(end / step) + 1)
+    along = np.unique(np.concatenate([[start, end], [x for x in (0.0,) if x < end], whole]))
+    along = along[(along >= start) & (along <= end)]
+    return np.asarray(along if stroke == "unlocking" else -along[::-1])

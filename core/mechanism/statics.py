@@ -5,28 +5,36 @@ accelerated. The contact gives `N (n + mu t)`; each guide a reaction V, up posit
 along -x. The signs of the two reactions make four linear cases in N, V_f and V_r; the consistent one with
 N >= 0 holds. Where none does, friction in the guides grows as fast as the push: the bolt jams.
 
-Source: equilibrium of a rigid body with Coulomb friction (any text of engineering mechanics). Shape (c, n)
-below is c friction cases by n places along the stroke.
+Source: equilibrium of a rigid body with Coulomb friction (any text of engineering mechanics). All arrays
+broadcast: c friction cases of shape (c, 1) and n places along the stroke of shape (n,) give (c, n).
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from core.mechanism.law import Array
+from core.mechanism.maths import Array, Number, Truths
 
-_FRONT = np.array([1.0, 1.0, -1.0, -1.0])[:, None, None]
-_REAR = np.array([1.0, -1.0, 1.0, -1.0])[:, None, None]
+_FRONT = np.array([1.0, 1.0, -1.0, -1.0])
+_REAR = np.array([1.0, -1.0, 1.0, -1.0])
 _ROUNDING = 1e-9
 """Share of the forces by which a reaction of the wrong sign may be rounding about zero."""
 
 
 @dataclass(frozen=True)
 class Contact:
-    """Where and which way the key pushes, each of shape (n,) [mm]; directions are unit vectors.
+    """Where and which way the key pushes.
 
-    `n` is the way of the push, `t` the way in which friction drags the bolt along.
+    At `x`, `y` [mm], any shape, along the unit vector `nx`, `ny` [none] of the push, while friction drags the bolt
+    along the unit vector `tx`, `ty` [none].
+
+    Source: the module's.
+    Valid: seen so that the bolt slides to +x.
+
+    Example, the design's statics: on the flank n = (1, 0) and t = (0, -1):
+    >>> here = Contact(*(np.array([v]) for v in (1.5, 20.0, 1.0, 0.0, 0.0, -1.0)))
+    >>> (here.nx + 0.2 * here.tx).tolist(), (here.ny + 0.2 * here.ty).tolist()
+    ([1.0], [-0.2])
     """
 
     x: Array
@@ -39,27 +47,68 @@ class Contact:
 
 @dataclass(frozen=True)
 class Bearings:
-    """Where the two guides bear on the bolt: `x` of shape (n,), heights of their middles [mm]."""
+    """Where the two guides bear on the bolt: at `front_x`, `rear_x` [mm], any shape.
+
+    The heights of their middles are `front_y`, `rear_y` [mm], any shape.
+
+    Source: the module's; for the cocking ratio the plain-bearing makers' 2:1 rule.
+    Valid: for guides that are apart.
+
+    Example, that rule: a push offset by twice the guides' distance binds from a friction of 0.25 on:
+    >>> guides = Bearings(np.array([-10.0]), np.array([10.0]), 21.0, 21.0)
+    >>> guides.span.tolist(), guides.middle, guides.cocking(np.array([-19.0])).tolist()
+    ([20.0], 21.0, [0.25])
+    >>> [force.tolist() for force in guides.resting(np.array([4.0]), np.array([20.0]))]
+    [[1.0], [3.0]]
+    """
 
     front_x: Array
     rear_x: Array
-    front_y: float
-    rear_y: float
+    front_y: Number
+    rear_y: Number
 
     @property
     def span(self) -> Array:
-        """Distance between the two, shape (n,)."""
+        """Distance [mm] between the two, shape of theirs."""
         return np.abs(self.front_x - self.rear_x)
 
     @property
-    def middle(self) -> float:
-        """Height of the guides' middle."""
+    def middle(self) -> Number:
+        """Height [mm] of the guides' middle, shape of theirs."""
         return (self.front_y + self.rear_y) / 2
+
+    def cocking(self, height: Array) -> Array:
+        """Return the friction [none], any shape, at which the guides alone would bind the bolt: L / (2 d).
+
+        L is from guide to guide, d from their middle to a push at a `height` [mm], any shape; infinite for a push at
+        their own height.
+        """
+        with np.errstate(divide="ignore"):
+            return np.asarray(self.span / (2 * np.abs(self.middle - height)))
+
+    def resting(self, weight: Array, turning: Array) -> tuple[Array, Array]:
+        """Return the reactions [N] of front and rear guide, up, shape of all, while nothing pushes along.
+
+        To a `weight` [N], any shape, with a moment `turning` [N mm], any shape, clockwise about x = 0: a beam on two
+        supports.
+        """
+        rear = (turning - self.front_x * weight) / (self.rear_x - self.front_x)
+        return weight - rear, rear
 
 
 @dataclass(frozen=True)
 class Applied:
-    """The sum of the loads: force [N] to +x, force up, moment about the pivot [N mm], anticlockwise."""
+    """The sum of the loads: force `fx` [N] to +x, `fy` [N] up, `moment` [N mm] about the pivot, any shape.
+
+    The moment is anticlockwise.
+
+    Source: the module's.
+    Valid: for loads that do not depend on the push.
+
+    Example, a pull of 3 N to -x on a bolt line 24 mm up, the design's statics:
+    >>> Applied(fx=np.array([-3.0]), fy=np.zeros(1), moment=np.array([24 * 3.0])).moment.tolist()
+    [72.0]
+    """
 
     fx: Array
     fy: Array
@@ -68,27 +117,53 @@ class Applied:
 
 @dataclass(frozen=True)
 class Balance:
-    """Forces [N] and torque on the key [N mm], each of shape (c, n); NaN where the bolt jams."""
+    """Forces and torque of any one shape, NaN where the bolt jams.
+
+    The `push` [N] of the key, the reactions `front`, `rear` [N] of the guides, the `torque` [N mm] on the key, and
+    whether the bolt `jams` [none], of any shape.
+
+    Source: the module's.
+    Valid: as `balance`.
+
+    Example, as `balance` gives it for a bolt that jams:
+    >>> none = np.array([np.nan])
+    >>> bool(Balance(none, none, none, none, np.array([True])).jams[0])
+    True
+    """
 
     push: Array
     front: Array
     rear: Array
     torque: Array
-    jams: NDArray[np.bool_]
+    jams: Truths
 
 
 def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -> Balance:
-    """Return what slides the bolt, at coefficients of friction `mu`, shape (c, 1).
+    """Return what slides the bolt, shape of everything given together.
 
-    Where more than one case is consistent the least push counts: it is reached first as the hand
-    presses on. The torque is `N (y n'_x - x n'_y)`, `n' = n + mu t`, clockwise.
+    With a `contact`, `bearings`, what is `applied`, and the friction `mu` [none], any shape, of all surfaces.
+
+    Source: the module's; Cramer's rule. Where more than one case is consistent the least push counts: it is reached
+    first as the hand presses on. The torque is `N (y n'_x - x n'_y)`, `n' = n + mu t`, clockwise.
+    Valid: while the bolt slides, without inertia.
+
+    Example, the 2:1 rule of the plain-bearing makers, a push 1.9 and 2.1 times the guides' distance off, mu 0.25:
+    >>> off, one, no = np.array([-38.0, -42.0]), np.ones(2), np.zeros(2)
+    >>> guides = Bearings(np.array([-10.0]), np.array([10.0]), 0.0, 0.0)
+    >>> pull = Applied(np.array([-1.0]), np.zeros(1), np.zeros(1))
+    >>> balance(Contact(no, off, one, no, no, no), guides, pull, np.array([[0.25]])).push.tolist()
+    [[20.0, nan]]
     """
+    shape = np.broadcast_shapes(
+        *(np.shape(v) for v in (contact.x, bearings.front_x, applied.fx, mu))
+    )
+    up_front, up_rear = (signs.reshape(-1, *[1] * len(shape)) for signs in (_FRONT, _REAR))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         px, py = contact.nx + mu * contact.tx, contact.ny + mu * contact.ty
         turn = contact.x * py - contact.y * px
-        f_drag, r_drag = -mu * _FRONT, -mu * _REAR
-        f_turn = bearings.front_x + mu * _FRONT * bearings.front_y
-        r_turn = bearings.rear_x + mu * _REAR * bearings.rear_y
+        f_drag, r_drag = -mu * up_front, -mu * up_rear
+        f_turn = bearings.front_x + mu * up_front * bearings.front_y
+        r_turn = bearings.rear_x + mu * up_rear * bearings.rear_y
         # Cramer's rule; the columns are (px, py, turn), (f_drag, 1, f_turn), (r_drag, 1, r_turn)
         a, b, c = -applied.fx, -applied.fy, -applied.moment
         minor_x, minor_y, minor_m = (
@@ -106,14 +181,13 @@ def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -
         ) / det
         size = np.abs(push) + np.abs(front) + np.abs(rear)
         slack = -_ROUNDING * size
-        good = (push >= slack) & (_FRONT * front >= slack) & (_REAR * rear >= slack)
+        good = (push >= slack) & (up_front * front >= slack) & (up_rear * rear >= slack)
     good &= np.isfinite(size)
-    case = np.argmin(np.where(good, push, np.inf), axis=0)
-    rows, columns = np.ogrid[: case.shape[0], : case.shape[1]]
+    case = np.argmin(np.where(good, push, np.inf), axis=0)[None]
     jams = ~good.any(axis=0)
 
     def chosen(values: Array) -> Array:
-        return np.where(jams, np.nan, values[case, rows, columns])
+        return np.where(jams, np.nan, np.take_along_axis(values, case, axis=0)[0])
 
     push = chosen(push)
     torque = push * (contact.y * px - contact.x * py)

@@ -12,7 +12,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.law import STROKES, Stroke, side, travel
+from core.mechanism.maths import Array
 from core.mechanism.tooth_numbers import Tooth
 
 TIP = 9
@@ -25,10 +26,19 @@ SLIVER = 1e-6
 
 
 def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDArray[np.object_]:
-    """Return the bit at `angles` [rad], shape (n,), as shapely polygons, shape (n,).
+    """Return the bit as shapely polygons [mm], shape (n,), at `angles` [rad], shape (n,), for one `tooth`.
 
     Corners on the key's circle, the tip round between them, parallel faces down to the pivot. With
     `shift` [mm], shape (n,), the bit is seen from a bolt that has travelled so far.
+
+    Source: plane geometry.
+    Valid: for any angle; the tip is a chain of chords inside the key's circle.
+
+    Example, a bit of 20 x 3 pointing to the right at a quarter turn, its corners on the circle of radius 20:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> shapely.bounds(bit_polygons(cut, np.radians([90.0]))[0]).round(4).tolist()
+    [0.0, -1.5, 20.0, 1.5]
     """
     half = min(tooth.half_bit, tooth.radius)
     tip = np.linspace(-tooth.half_angle, tooth.half_angle, TIP)
@@ -44,17 +54,34 @@ def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDA
 
 @dataclass(frozen=True)
 class Meeting:
-    """The worst overlap [mm2] of the bit with an area over a turn, and the angle [rad] where it is."""
+    """The worst `overlap` [mm2] of the bit with an area over a turn, and where: `at` [rad] in which `stroke`.
+
+    It begins at `first` [rad], in the direction of the stroke.
+
+    Source: as `meeting`.
+    Valid: as `meeting`.
+
+    Example, as there:
+    >>> Meeting(overlap=0.5, at=0.1, stroke="unlocking", first=-0.2).overlap
+    0.5
+    """
 
     overlap: float
     at: float
     stroke: Stroke
     first: float
-    """Angle [rad] at which the overlap begins, in the direction of the stroke."""
 
 
 def full_turn(step: float = STEP) -> Array:
-    """Return the angles [rad] of a whole turn, from key-in to key-out."""
+    """Return the angles [rad], shape (n,), of a whole turn from key-in to key-out, about a `step` [rad] apart.
+
+    Source: the design's turn check.
+    Valid: for a step above 0; the steps are made even.
+
+    Example, a turn in quarters:
+    >>> np.degrees(full_turn(math.pi / 2)).tolist()
+    [-180.0, -90.0, 0.0, 90.0, 180.0]
+    """
     return np.linspace(-math.pi, math.pi, round(math.tau / step) + 1)
 
 
@@ -67,10 +94,21 @@ def meeting(
     step: float = STEP,
     strokes: Iterable[Stroke] = STROKES,
 ) -> Meeting | None:
-    """Return the worst overlap of the bit (with the shank, radius [mm]) and `area` over `strokes`.
+    """Return the worst overlap of a `tooth`'s bit, with a `shank` [mm] of that radius, and `area` over `strokes`.
 
-    `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and travels by the law.
-    The angles round the worst one are refined, so that halving `step` moves no verdict.
+    None where they never meet. `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and
+    travels by the law. The turn is looked at every `step` [rad]; the angles round the worst one are refined, so that
+    halving the step moves no verdict.
+
+    Source: the design's turn check: areas of polygons, by shapely.
+    Valid: for overlaps above `SLIVER`.
+
+    Example, a post of 1 x 1 mm that stands wholly in the way of a bit of 20 x 3, and one outside its circle:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> post, beyond = shapely.box(14.5, -0.5, 15.5, 0.5), shapely.box(20.1, -0.5, 21.1, 0.5)
+    >>> meeting(cut, post, 3.0, moves=False).overlap, meeting(cut, beyond, 3.0, moves=False)
+    (1.0, None)
     """
     worst: Meeting | None = None
     # what the key cannot reach at any travel is left out: a whole rim has a thousand corners
@@ -82,7 +120,7 @@ def meeting(
         # the corners of the law, where the verdict is decided, are looked at in any case
         corners = np.array([-tooth.pickup_angle, 0.0, tooth.release_angle])
         corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
-        angles = np.unique(np.concatenate([angles, corners if stroke == "unlocking" else -corners]))
+        angles = np.unique(np.concatenate([angles, side(stroke) * corners]))
         overlap = _overlaps(tooth, area, angles, stroke, shank=shank, moves=moves)
         peak = int(np.argmax(overlap))
         if overlap[peak] <= SLIVER:
@@ -110,7 +148,7 @@ def _onset(
     moves: bool,
 ) -> float:
     """Return the angle [rad] at which the overlap begins, within a step of the check over `FINER`."""
-    order = slice(None) if stroke == "unlocking" else slice(None, None, -1)
+    order = slice(None, None, side(stroke))
     along, over = angles[order], overlap[order] > SLIVER
     begin = int(np.argmax(over))
     if begin == 0:
@@ -137,7 +175,19 @@ def _overlaps(
 
 
 def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, moves: bool) -> Array:
-    """Return the distance [mm] of the bit from `area` (a polygon or lines) at each of `angles` [rad]."""
+    """Return the distance [mm], shape (n,), of the bit from `area`, a polygon or lines, at `angles` [rad], shape (n,).
+
+    For one `tooth` and `stroke`; with `moves` the area is the bolt's, as in `meeting`.
+
+    Source: the design's turn check: distances of polygons, by shapely.
+    Valid: for any angle; 0 where they meet.
+
+    Example, a post 5 mm outside a key's circle of radius 20, the bit towards it:
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> gaps(cut, shapely.box(25.0, -0.5, 26.0, 0.5), np.radians([90.0]), "unlocking", moves=False).tolist()
+    [5.0]
+    """
     shift = travel(tooth, angles, stroke) if moves else None
     found: Array = shapely.distance(area, bit_polygons(tooth, angles, shift))
     return found

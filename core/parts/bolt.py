@@ -4,55 +4,78 @@ The workpiece's frame lies on the bolt line in the middle of the gap; it is seen
 over, the bolt of the other hand is the same bolt.
 """
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
 
-from core.geometry.motion import shift
+from core.geometry.motion import Motion, shift
 from core.geometry.path import Line, Path, Segment
+from core.layout.codes import Code, Family
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
-from core.layout.frames import hand
+from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
-from core.layout.part import Drawn, Part
+from core.layout.part import BenchTable, Drawn, Part
+from core.layout.path_data import path_as_data
 from core.layout.windows import Bound
-from core.layout.workpiece import Shape, Size, Workpiece
+from core.layout.workpiece import Shape, Size, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.bolt_contour import bolt, nose_face
+from core.parts.bolt_contour import bolt, contour, nose_face
 from core.parts.tooth import tooth
+
+BOLT_SHALLOW = Code(
+    "bolt-shallow", "look", "bolt",
+    "The lower edge ends above the relief, so the key lets go sooner than it could and the detent has more to do.",
+)  # fmt: skip
+BOLT_AT_SHANK = Code(
+    "bolt-at-shank", "stop", "bolt",
+    "The bolt's lower edge would lie in the way of the key's shank.",
+)  # fmt: skip
+TALLER = Family(
+    "{}-taller-than-bolt", "look", "bolt",
+    "The {} hangs below the body of the bolt, which then has to be cut from deeper stock.",
+)  # fmt: skip
+ROOF_FLAT = Code(
+    "roof-flat", "look", "tooth",
+    "The two compass arcs that were asked for above the gap cannot be cut here, so its roof is one straight line.",
+)  # fmt: skip
+NOSE_TOO_SHORT = Code(
+    "nose-too-short", "stop", "shackle",
+    "Between the bolt's body and the shackle's end there is no room for a nose to reach in.",
+)  # fmt: skip
+_CODES = (
+    BOLT_SHALLOW, BOLT_AT_SHANK, TALLER.of("nose"), TALLER.of("tail"), ROOF_FLAT, NOSE_TOO_SHORT,
+)  # fmt: skip
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     lock, cut, made, show = layout.lock, tooth(layout), bolt(layout), layout.show
     if made.roof_problem:
-        yield Finding(
-            "roof-flat", "look", "tooth",
-            f"The roof cannot be scribed: {made.roof_problem}. It is drawn flat instead.",
-        )  # fmt: skip
+        yield ROOF_FLAT.found(
+            f"The roof cannot be scribed: {made.roof_problem}. It is drawn flat instead."
+        )
     shallow = cut.bolt_line - cut.relief_foot
     if cut.fits and lock.bolt.depth < shallow - SLACK:
-        yield Finding(
-            "bolt-shallow", "look", "bolt",
+        yield BOLT_SHALLOW.found(
             f"The bolt is {show(lock.bolt.depth)} deep; below {show(shallow)} its lower edge, not the "
             f"relief, lets the key go, and {show(cut.home_travel)} is left to the detent.",
             lock.bolt.depth, shallow,
         )  # fmt: skip
     deep = _greatest_depth(layout)
     if lock.bolt.depth > deep + SLACK:
-        yield Finding(
-            "bolt-at-shank", "stop", "bolt",
+        yield BOLT_AT_SHANK.found(
             f"A bolt {show(lock.bolt.depth)} deep comes down to the key's shank; {show(deep)} leaves it clear.",
             lock.bolt.depth, deep,
         )  # fmt: skip
     for name, leg in (("nose", lock.bolt.nose_height), ("tail", lock.bolt.tail_height)):
         if leg > lock.bolt.depth + SLACK:
-            yield Finding(
-                f"{name}-taller-than-bolt", "look", "bolt",
+            yield TALLER.of(name).found(
                 f"The {name}, {show(leg)} high, is taller than the body of the bolt, {show(lock.bolt.depth)}.",
                 leg, lock.bolt.depth,
             )  # fmt: skip
     reach = nose_face(layout) + lock.shackle.engagement + made.left
     if reach < 0:
-        yield Finding(
-            "nose-too-short", "stop", "shackle",
+        yield NOSE_TOO_SHORT.found(
             f"The nose would end {show(-reach)} inside the bolt's body: the shackle's end stands too near.",
             reach, 0.0,
         )  # fmt: skip
@@ -67,9 +90,9 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     cut = tooth(layout)
     yield Bound(
         "bolt.depth", "low", cut.bolt_line - cut.relief_foot,
-        "the relief at the flanks' foot", "bolt-shallow",
+        "the relief at the flanks' foot", BOLT_SHALLOW,
     )  # fmt: skip
-    yield Bound("bolt.depth", "high", _greatest_depth(layout), "the key's shank", "bolt-at-shank")
+    yield Bound("bolt.depth", "high", _greatest_depth(layout), "the key's shank", BOLT_AT_SHANK)
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:
@@ -85,11 +108,51 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     )  # fmt: skip
 
 
+def _report(layout: Layout) -> Mapping[str, Any]:
+    path = contour(layout)
+    return {
+        "bolt": {
+            "contour": path_as_data(path),
+            "area": abs(path.signed_area()),
+            "centroid": list(path.centroid()),
+        }
+    }
+
+
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    cut, show = tooth(layout), layout.show
+    yield BenchTable(
+        "The tooth", 10,
+        (
+            ("throw, seat to seat", show(cut.throw)),
+            ("key's circle with clearance", show(cut.relief_radius)),
+            ("gap, flank to flank", show(cut.gap_width)),
+            ("unlocking flank from the centreline", show(cut.pickup_offset)),
+            ("locking flank from the centreline", show(-cut.flank)),
+            ("flanks' foot above the pivot", show(cut.flank_foot)),
+            ("lower edge above the pivot", show(cut.lower_edge)),
+            ("bridge above the gap", show(cut.bridge)),
+            ("roof", bolt(layout).roof),
+            ("driven by the key", show(cut.driven_travel)),
+            ("drawn home by the detent", show(cut.home_travel)),
+            (
+                "the key lets go at",
+                f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",
+            ),
+        ),
+    )  # fmt: skip
+
+
+def _moving(layout: Layout, _angle: float, travel: float) -> Iterable[Stroke]:
+    path = shift(travel, 0.0).path(bolt(layout).contour)
+    yield Stroke(hand(layout).path(path), "cut", "bolt")
+
+
 def _bolt(layout: Layout) -> Shape:
     made, cut = bolt(layout), tooth(layout)
     body = shift(cut.throw / 2, -cut.bolt_line).path(made.contour)
     half = cut.gap_width / 2
-    thickness = Size("thickness", layout.lock.bolt.thickness)
+    thickness = Size("thickness", layout.lock.bolt.thickness, over_face=True)
     return Shape(
         body, sizes=(thickness,), edges=tuple(_bolt_edges(layout, body)), references=(half, -half)
     )
@@ -124,6 +187,11 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
             yield f"lower edge of the {side}", segment
 
 
+def _lies(layout: Layout) -> Motion:
+    own = shift(-tooth(layout).throw / 2, layout.lock.bolt_line.height)
+    return own.then(hand(layout)).then(to_plate(layout))
+
+
 _SHAPED_BY = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth", "tooth.roof", "key.shank", "bolt.thickness",
@@ -135,13 +203,36 @@ _MEASURABLE = (
     "fit.key_clearance",
 )  # fmt: skip
 
+_SUSPECTS = (
+    Suspect("fit.key_clearance", "the clearance to which the bolt's relief was filed"),
+    Suspect("bolt.depth", "the depth of the bolt, bolt line to lower edge"),
+    Suspect(
+        "key.bit_thickness", "the bit for which the flanks were filed",
+        "the flanks were filed for a bit {off} thicker, half of that on each",
+        "the flanks were filed for a bit {off} thinner, half of that on each",
+    ),
+    Suspect(
+        "shackle.gap", "the throw for which the bolt was filed",
+        "the bolt's seats and flanks were filed for a throw {off} longer",
+        "the bolt's seats and flanks were filed for a throw {off} shorter",
+    ),
+    Suspect(
+        "shackle.across", "the length of the nose",
+        "the nose is {off} too long", "the nose is {off} too short", sideways=True,
+    ),
+)  # fmt: skip
+
 PART = Part(
     "bolt",
     65,
+    codes=_CODES,
     drawn=(Drawn("bolt", "bolt"),),
     findings=_findings,
     bounds=_bounds,
     marks=_marks,
+    report=_report,
+    bench=_bench,
+    moving=_moving,
     workpieces=(
         Workpiece(
             "bolt",
@@ -151,6 +242,8 @@ PART = Part(
             measurable=_MEASURABLE,
             # whether a scribed roof can stand takes a whole turn of the key to tell
             sketched=(("tooth.roof", "flat"),),
+            suspects=_SUSPECTS,
+            lies=_lies,
         ),
     ),
 )

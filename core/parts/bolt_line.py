@@ -4,17 +4,28 @@ from collections.abc import Iterable
 
 from core.geometry.path import polyline
 from core.geometry.secant import zero_near
+from core.layout.codes import Code
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part, Spot, scribed_at
 from core.layout.windows import Bound
-from core.layout.workpiece import Feature
+from core.layout.workpiece import Feature, Suspect
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
 from core.parts.plate import inner, plate_outline, spot_in_drive, wall_up
 from core.parts.tooth import tooth, tooth_at
+
+BRIDGE_THIN = Code(
+    "bridge-thin", "stop", "bolt line",
+    "The strip of metal above the gap holds the two halves of the bolt together; thinner than you asked, it may bend.",
+)  # fmt: skip
+SPRING_ROOM = Code(
+    "spring-room", "stop", "bolt line",
+    "The spring works between the bolt and the inner wall, and wants its height all along the bolt, at both seats.",
+)  # fmt: skip
 
 
 @derived
@@ -49,17 +60,15 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         text = f"The bridge above the tooth is {show(cut.bridge)}, less than the {show(lock.fit.bridge_min)} asked for."
         if cut.bridge <= 0:
             text = f"The gap for the bit cuts through the bolt: it needs {show(-cut.bridge)} more above it."
-        yield Finding("bridge-thin", "stop", "bolt line", text, cut.bridge, lock.fit.bridge_min)
+        yield BRIDGE_THIN.found(text, cut.bridge, lock.fit.bridge_min)
     above = room_above(layout)
     if above is None:
-        yield Finding(
-            "spring-room", "stop", "bolt line",
-            "Part of the bolt's body, at one seat or the other, has no plate behind it at the bolt line.",
-        )  # fmt: skip
+        yield SPRING_ROOM.found(
+            "Part of the bolt's body, at one seat or the other, has no plate behind it at the bolt line."
+        )
     elif above - cut.bolt_line < lock.bolt_line.spring_room - SLACK:
         room = above - cut.bolt_line
-        yield Finding(
-            "spring-room", "stop", "bolt line",
+        yield SPRING_ROOM.found(
             f"Above the bolt {show(max(room, 0.0))} is left below the inner wall; the spring is to have "
             f"{show(lock.bolt_line.spring_room)}.",
             room, lock.bolt_line.spring_room,
@@ -70,15 +79,15 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     lock, cut = layout.lock, tooth(layout)
     yield Bound(
         "bolt_line.height", "low", cut.relief_radius + lock.fit.bridge_min,
-        "the key's circle and the least bridge", "bridge-thin",
+        "the key's circle and the least bridge", BRIDGE_THIN,
     )  # fmt: skip
     yield Bound(
         "bolt_line.height", "high", highest_for_spring(layout),
-        "the spring room under the inner wall", "spring-room",
+        "the spring room under the inner wall", SPRING_ROOM,
     )  # fmt: skip
     yield Bound(
         "key.radius", "high", cut.bolt_line - cut.clearance - lock.fit.bridge_min,
-        "the least bridge under the bolt line", "bridge-thin",
+        "the least bridge under the bolt line", BRIDGE_THIN,
     )  # fmt: skip
 
 
@@ -103,17 +112,39 @@ def _spots(layout: Layout) -> Iterable[Spot]:
     yield spot_in_drive(layout, "bolt line on the centreline", (0.0, layout.lock.bolt_line.height))
 
 
+def _spring_spare(layout: Layout) -> float | None:
+    above, line = room_above(layout), layout.lock.bolt_line
+    return None if above is None else above - line.height - line.spring_room
+
+
+def _below_mark(layout: Layout) -> float:
+    return spot_in_drive(layout, "", (0.0, layout.lock.bolt_line.height)).below
+
+
+_SUSPECT = Suspect(
+    "bolt_line.height", "the height of the bolt line above the pivot, as the guides hold it"
+)
+
 PART = Part(
     "bolt line",
     40,
+    codes=(BRIDGE_THIN, SPRING_ROOM),
     drawn=(Drawn("bolt line", "scribe", every_face=True),),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(
+        Outcome("bridge", "bridge above the gap", 70, 1, lambda at: tooth(at).bridge),
+        Outcome("spring_spare", "room above the bolt beyond the spring's", 90, 1, _spring_spare),
+        Outcome("line_below_mark", "bolt line below the datum mark", 130, 0, _below_mark),
+    ),
     marks=_marks,
     spots=_spots,
     features=(
         Feature(
-            "back plate", placed_by=("unlocks", "bolt_line.height"), scribed=scribed_at(_spots)
+            "back plate",
+            placed_by=("unlocks", "bolt_line.height"),
+            scribed=scribed_at(_spots),
+            suspects=(_SUSPECT,),
         ),
     ),
 )

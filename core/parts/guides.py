@@ -1,122 +1,70 @@
 """The two guides: bridges over the legs of the bolt, between which it slides."""
 
-import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 
 from shapely.geometry.base import BaseGeometry
 
 from core.geometry.path import Path, Segment, polyline
-from core.geometry.polygons import rectangle
+from core.layout.codes import Code, Family
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
-from core.layout.layout import Layout, derived
-from core.layout.part import Drawn, Part, Spot, scribed_at
+from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
+from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Shape, Size, Workpiece, box
-from core.lock.sections import Guide as GuideValues
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
-from core.parts.plate import (
-    far_from,
-    outside_wall,
-    spot_in_drive,
-    wall_left,
-    wall_right,
+from core.parts.guide_places import (
+    Guide,
+    body_reach,
+    circle_reach,
+    front_guide,
+    nose_left_in_guide,
+    rear_guide,
+    tail_room,
+    wall_room,
 )
-from core.parts.tooth import tooth
+from core.parts.plate import outside_wall, spot_in_drive
 
-
-@dataclass(frozen=True)
-class Guide:
-    """One guide in the drive frame [mm]: `side` is -1 for the front, +1 for the rear."""
-
-    name: str
-    table: str
-    side: int
-    values: GuideValues
-    leg: float
-    top: float
-    bottom: float
-
-    @property
-    def near(self) -> float:
-        """Distance of its face nearer the centreline."""
-        return self.values.from_centreline
-
-    @property
-    def far(self) -> float:
-        """Distance of its outer face."""
-        return self.values.from_centreline + self.values.width
-
-    @property
-    def area(self) -> BaseGeometry:
-        """The guide as an area, the slot for the leg counted as metal."""
-        return rectangle(self.side * self.near, self.bottom, self.side * self.far, self.top)
-
-    @property
-    def nearest_height(self) -> float:
-        """How near to the pivot's level its inner face comes."""
-        return max(self.bottom, -self.top, 0.0)
-
-
-@derived
-def front_guide(layout: Layout) -> Guide:
-    """Return the guide that carries the nose."""
-    lock = layout.lock
-    return _guide(layout, "front guide", "front_guide", -1, lock.front_guide, lock.bolt.nose_height)
-
-
-@derived
-def rear_guide(layout: Layout) -> Guide:
-    """Return the guide that carries the tail."""
-    lock = layout.lock
-    return _guide(layout, "rear guide", "rear_guide", 1, lock.rear_guide, lock.bolt.tail_height)
-
-
-def _guide(
-    layout: Layout, name: str, table: str, side: int, values: GuideValues, leg: float
-) -> Guide:
-    line, slide = layout.lock.bolt_line.height, layout.lock.fit.slide_clearance
-    return Guide(name, table, side, values, leg, line + slide, line - leg - slide - values.floor)
-
-
-def body_reach(layout: Layout, guide: Guide) -> float:
-    """Return how far [mm] the bolt's body comes towards a guide, with its slide clearance."""
-    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
-    body = cut.flank if guide.side < 0 else cut.pickup_offset + cut.throw
-    return body + lobe + layout.lock.fit.slide_clearance
-
-
-def circle_reach(layout: Layout, guide: Guide) -> float:
-    """Return how far [mm] from the centreline the key's circle with clearance reaches beside a guide."""
-    square = tooth(layout).relief_radius ** 2 - guide.nearest_height**2
-    return math.sqrt(max(square, 0.0))
-
-
-def nose_left_in_guide(layout: Layout) -> float:
-    """Return how much [mm] of the nose is still in the front guide at the unlocked seat."""
-    guide = front_guide(layout)
-    return nose_face(layout) - layout.lock.shackle.gap - guide.near
-
-
-def tail_room(layout: Layout) -> float:
-    """Return the greatest distance [mm] of the rear guide at which the drawn-back tail clears the wall."""
-    lock, cut = layout.lock, tooth(layout)
-    wall = wall_right(
-        layout,
-        cut.bolt_line - lock.bolt.tail_height,
-        cut.bolt_line,
-        lock.rear_guide.from_centreline,
-    )
-    return far_from(wall) - lock.fit.slide_clearance - cut.throw - lock.rear_guide.width
-
-
-def wall_room(layout: Layout, guide: Guide) -> float:
-    """Return the greatest distance [mm] from the centreline at which the guide is inside the inner wall."""
-    look = wall_right if guide.side > 0 else wall_left
-    return far_from(look(layout, guide.bottom, guide.top, guide.near)) - guide.values.width
+AT_BODY = Family(
+    "{}-at-body", "stop", "{}", "The bolt's body strikes the {} before the bolt has come to its seat."
+)  # fmt: skip
+IN_KEY_CIRCLE = Family(
+    "{}-in-key-circle", "stop", "{}",
+    "On its way round the bit would strike the {}, so the key could not turn.",
+)  # fmt: skip
+OUTSIDE_WALL = Family(
+    "{}-outside-wall", "stop", "{}", "Part of the {} would stand in the wall or off the plate."
+)  # fmt: skip
+TAIL_HITS_WALL = Code(
+    "tail-hits-wall", "stop", "rear guide",
+    "Drawn back, the bolt is stopped by the wall behind its tail before it has come to its seat.",
+)  # fmt: skip
+FRONT_GUIDE_AT_SHACKLE = Code(
+    "front-guide-at-shackle", "stop", "front guide",
+    "The front guide and the end of the shackle want the same place.",
+)  # fmt: skip
+NOSE_LEAVES_GUIDE = Code(
+    "nose-leaves-guide", "stop", "front guide",
+    "Drawn back, the nose slips out of its guide, and may not find its way in again.",
+)  # fmt: skip
+NOSE_SHORT_IN_GUIDE = Code(
+    "nose-short-in-guide", "look", "front guide",
+    "With so little of the nose left in its guide the open bolt can tip, and catch when it is shut.",
+)  # fmt: skip
+_CODES = (
+    *(
+        family.of(name)
+        for name in ("rear guide", "front guide")
+        for family in (AT_BODY, IN_KEY_CIRCLE, OUTSIDE_WALL)
+    ),
+    TAIL_HITS_WALL,
+    FRONT_GUIDE_AT_SHACKLE,
+    NOSE_LEAVES_GUIDE,
+    NOSE_SHORT_IN_GUIDE,
+)
 
 
 def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
@@ -124,33 +72,28 @@ def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
     body, circle = body_reach(layout, guide), circle_reach(layout, guide)
     if guide.near < body - SLACK:
         seat = "locked" if guide.side < 0 else "unlocked"
-        yield Finding(
-            f"{guide.table}-at-body".replace("_", "-"), "stop", guide.name,
+        yield AT_BODY.of(guide.name).found(
             f"The bolt's body runs into the {guide.name} before the {seat} seat: it comes to {show(body)} "
             f"with its clearance, the guide begins at {show(guide.near)}.",
             guide.near, body,
         )  # fmt: skip
     if guide.near < circle - SLACK:
-        yield Finding(
-            f"{guide.table}-in-key-circle".replace("_", "-"), "stop", guide.name,
+        yield IN_KEY_CIRCLE.of(guide.name).found(
             f"The {guide.name} stands in the key's circle, which with its clearance reaches {show(circle)} "
             f"beside it; the guide begins at {show(guide.near)}.",
             guide.near, circle,
         )  # fmt: skip
     over, room = outside_wall(layout, guide.area), wall_room(layout, guide)
-    outside = f"{guide.table}-outside-wall".replace("_", "-")
     if guide.near > room + SLACK:
-        yield Finding(
-            outside, "stop", guide.name,
+        yield OUTSIDE_WALL.of(guide.name).found(
             f"The {guide.name} reaches outside the inner wall: it may stand {show(room)} from the centreline "
             "at most.",
             guide.near, room,
         )  # fmt: skip
     elif over > 0:
-        yield Finding(
-            outside, "stop", guide.name,
-            f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
-        )  # fmt: skip
+        yield OUTSIDE_WALL.of(guide.name).found(
+            f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0
+        )
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -159,8 +102,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     yield from _common_findings(layout, rear)
     room = tail_room(layout)
     if rear.near > room + SLACK:
-        yield Finding(
-            "tail-hits-wall", "stop", "rear guide",
+        yield TAIL_HITS_WALL.found(
             f"Drawn back, the tail runs into the inner wall: the rear guide may stand {show(room)} from the "
             f"centreline at most.",
             rear.near, room,
@@ -168,20 +110,17 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     yield from _common_findings(layout, front)
     most = nose_face(layout) - lock.fit.slide_clearance - front.values.width
     if front.near > most + SLACK:
-        yield Finding(
-            "front-guide-at-shackle", "stop", "front guide",
+        yield FRONT_GUIDE_AT_SHACKLE.found(
             f"The front guide stands against the shackle: {show(most)} from the centreline is the most.",
             front.near, most,
         )  # fmt: skip
     left = nose_left_in_guide(layout)
     if left <= 0:
-        yield Finding(
-            "nose-leaves-guide", "stop", "front guide",
-            f"Unlocked, the nose is out of the front guide by {show(-left)}.", left, 0.0,
-        )  # fmt: skip
+        yield NOSE_LEAVES_GUIDE.found(
+            f"Unlocked, the nose is out of the front guide by {show(-left)}.", left, 0.0
+        )
     elif left < front.values.width / 2:
-        yield Finding(
-            "nose-short-in-guide", "look", "front guide",
+        yield NOSE_SHORT_IN_GUIDE.found(
             f"Unlocked, only {show(left)} of the nose is left in the front guide, which is "
             f"{show(front.values.width)} wide.",
             left, front.values.width / 2,
@@ -191,29 +130,27 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 def _bounds(layout: Layout) -> Iterable[Bound]:
     lock = layout.lock
     for guide in (rear_guide(layout), front_guide(layout)):
-        path, code = f"{guide.table}.from_centreline", guide.table.replace("_", "-")
+        path, name = f"{guide.table}.from_centreline", guide.name
         yield Bound(
             path, "low", body_reach(layout, guide), "the bolt's body with its clearance",
-            f"{code}-at-body",
+            AT_BODY.of(name),
         )  # fmt: skip
         yield Bound(
-            path, "low", circle_reach(layout, guide), "the key's circle", f"{code}-in-key-circle"
+            path, "low", circle_reach(layout, guide), "the key's circle", IN_KEY_CIRCLE.of(name)
         )
-        yield Bound(
-            path, "high", wall_room(layout, guide), "the inner wall", f"{code}-outside-wall"
-        )
+        yield Bound(path, "high", wall_room(layout, guide), "the inner wall", OUTSIDE_WALL.of(name))
     yield Bound(
         "rear_guide.from_centreline", "high", tail_room(layout),
-        "the tail at the inner wall, drawn back", "tail-hits-wall",
+        "the tail at the inner wall, drawn back", TAIL_HITS_WALL,
     )  # fmt: skip
     face, path = nose_face(layout), "front_guide.from_centreline"
     yield Bound(
         path, "high", face - lock.fit.slide_clearance - lock.front_guide.width,
-        "the shackle's near face", "front-guide-at-shackle",
+        "the shackle's near face", FRONT_GUIDE_AT_SHACKLE,
     )  # fmt: skip
     # at the limit itself nothing of the nose is left, so the window ends a hair before it
     yield Bound(
-        path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", "nose-leaves-guide"
+        path, "high", face - lock.shackle.gap - SLACK, "the nose, drawn back", NOSE_LEAVES_GUIDE
     )
 
 
@@ -238,8 +175,12 @@ def _spots(layout: Layout) -> Iterable[Spot]:
             yield spot_in_drive(layout, what, (guide.side * x, y))
 
 
-def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
-    return {guide.name: guide.area for guide in (rear_guide(layout), front_guide(layout))}
+def _rear_area(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"rear guide": rear_guide(layout).area}
+
+
+def _front_area(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"front guide": front_guide(layout).area}
 
 
 def _guide_shape(layout: Layout, guide: Guide) -> Shape:
@@ -280,13 +221,28 @@ _PLACED = (
     "rear_guide.from_centreline", "rear_guide.width",
 )  # fmt: skip
 
+
+def _tail_spare(layout: Layout) -> float:
+    return tail_room(layout) - rear_guide(layout).near
+
+
 PART = Part(
     "guides",
     70,
+    codes=_CODES,
     drawn=(Drawn("front guide", "guide"), Drawn("rear guide", "guide")),
     findings=_findings,
     bounds=_bounds,
-    fixed=_fixed,
+    outcomes=(
+        Outcome(
+            "nose_in_guide", "nose left in the front guide, unlocked", 100, 1, nose_left_in_guide
+        ),
+        Outcome("tail_spare", "tail to the inner wall, unlocked", 110, 1, _tail_spare),
+    ),
+    fixed=(
+        Fixed("rear guide", 70, "rear guide", _rear_area),
+        Fixed("front guide", 71, "front guide", _front_area),
+    ),
     marks=_marks,
     spots=_spots,
     workpieces=(

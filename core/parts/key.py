@@ -9,16 +9,23 @@ from dataclasses import replace
 
 from core.geometry.motion import Motion, turned
 from core.geometry.path import Arc, Line, Path, Segment, circle, polyline
+from core.layout.codes import Code
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout
+from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
-from core.layout.workpiece import Scribed, Shape, Workpiece
+from core.layout.workpiece import Scribed, Shape, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.plate import wall_distance
 from core.parts.tooth import tooth
+
+KEY_HITS_WALL = Code(
+    "key-hits-wall", "stop", "key radius",
+    "On its way round the bit would strike the wall inside the plate's edge, so the key could not turn.",
+)  # fmt: skip
 
 
 def bit_path(layout: Layout, angle: float) -> Path:
@@ -50,8 +57,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     cut, show = tooth(layout), layout.show
     wall = float(wall_distance(layout))
     if wall < cut.relief_radius - SLACK:
-        yield Finding(
-            "key-hits-wall", "stop", "key radius",
+        yield KEY_HITS_WALL.found(
             f"The key's circle with its clearance reaches {show(cut.relief_radius)} from the pivot; the inner "
             f"wall is {show(max(wall, 0.0))} away.",
             cut.relief_radius, wall,
@@ -61,7 +67,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 def _bounds(layout: Layout) -> Iterable[Bound]:
     yield Bound(
         "key.radius", "high", float(wall_distance(layout)) - layout.lock.fit.key_clearance,
-        "the inner wall", "key-hits-wall",
+        "the inner wall", KEY_HITS_WALL,
     )  # fmt: skip
 
 
@@ -72,6 +78,10 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     edge = (r * math.cos(math.radians(30)), -r * math.sin(math.radians(30)))
     yield Stroke(polyline([(0.0, 0.0), edge]), "note", "key circle")
     yield Measure((0.0, 0.0), edge, layout.show(r), "key.radius", "key circle")
+
+
+def _moving(layout: Layout, angle: float, _travel: float) -> Iterable[Stroke]:
+    yield Stroke(bit_path(layout, angle), "cut", "key")
 
 
 def _key(layout: Layout) -> Shape:
@@ -113,15 +123,33 @@ _TOOTH = (
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth",
 )  # fmt: skip
 
+
+def _to_wall(layout: Layout) -> float:
+    return float(wall_distance(layout)) - tooth(layout).relief_radius
+
+
 PART = Part(
     "key radius",
     50,
+    codes=(KEY_HITS_WALL,),
     drawn=(Drawn("key", "key"), Drawn("key circle", "key", every_face=True)),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(Outcome("key_to_wall", "key's circle with clearance to the wall", 80, 1, _to_wall),),
     marks=_marks,
+    moving=_moving,
     workpieces=(
-        Workpiece("key", 20, _KEY, _key, measurable=_KEY),
+        Workpiece(
+            "key",
+            20,
+            _KEY,
+            _key,
+            measurable=_KEY,
+            suspects=(
+                Suspect("key.radius", "the key's radius"),
+                Suspect("key.bit_thickness", "the thickness of the key's bit"),
+            ),
+        ),
         Workpiece(
             "key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH
         ),

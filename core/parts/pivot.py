@@ -11,15 +11,19 @@ from core.geometry.outlines import lowest_point
 from core.geometry.path import Points, circle, polyline
 from core.geometry.polygons import reach
 from core.geometry.secant import zero_near
+from core.layout.codes import Code
 from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import centreline_frame, hand, to_mechanism
 from core.layout.layout import Layout, derived
-from core.layout.part import Drawn, Part, Spot
+from core.layout.outcomes import Outcome
+from core.layout.part import BenchTable, Drawn, Part, Spot
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
+from core.parts.bolt_line import SPRING_ROOM
+from core.parts.key import KEY_HITS_WALL
 from core.parts.plate import (
     inner_in_plate,
     plate_area,
@@ -29,6 +33,18 @@ from core.parts.plate import (
 )
 from core.parts.tooth import tooth
 
+PIVOT_OUTSIDE = Code(
+    "pivot-outside", "stop", "pivot",
+    "The hole that the key turns in would lie in the wall or off the plate.",
+)  # fmt: skip
+PIVOT_HOLE_SMALL = Code(
+    "pivot-hole-small", "stop", "pivot",
+    "The shank turns in this hole, and cannot if the hole is the thinner of the two.",
+)  # fmt: skip
+FOOT_MISS = Code(
+    "foot-miss", "note", "centreline",
+    "The scribed centreline runs past the plate's lowest point, so the lock looks a little askew; nothing binds.",
+)  # fmt: skip
 LOOKS = 150
 """Places along the centreline's line at which the key's circle is first tried."""
 
@@ -49,21 +65,18 @@ def foot_miss(layout: Layout) -> float:
 def _findings(layout: Layout) -> Iterable[Finding]:
     lock, show = layout.lock, layout.show
     if wall_distance(layout) < 0:
-        yield Finding(
-            "pivot-outside", "stop", "pivot",
+        yield PIVOT_OUTSIDE.found(
             f"The pivot lies outside the inner wall, by {show(-wall_distance(layout))}.",
             wall_distance(layout), 0.0,
         )  # fmt: skip
     if lock.pivot.hole < lock.key.shank - SLACK:
-        yield Finding(
-            "pivot-hole-small", "stop", "pivot",
+        yield PIVOT_HOLE_SMALL.found(
             f"A shank of {show(lock.key.shank)} does not enter a hole of {show(lock.pivot.hole)}.",
             lock.pivot.hole, lock.key.shank,
         )  # fmt: skip
     if abs(foot_miss(layout)) > 0.5:
         side = "right" if foot_miss(layout) > 0 else "left"
-        yield Finding(
-            "foot-miss", "note", "centreline",
+        yield FOOT_MISS.found(
             f"The centreline passes the plate's lowest point: that lies {show(abs(foot_miss(layout)))} "
             f"to its {side}.",
             foot_miss(layout), 0.0,
@@ -73,15 +86,15 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 def _bounds(layout: Layout) -> Iterable[Bound]:
     circle_low, circle_high = _circle_window(layout)
     yield Bound(
-        "pivot.below", "low", circle_low, "the key's circle at the inner wall", "key-hits-wall"
+        "pivot.below", "low", circle_low, "the key's circle at the inner wall", KEY_HITS_WALL
     )
     yield Bound(
-        "pivot.below", "high", circle_high, "the key's circle at the inner wall", "key-hits-wall"
+        "pivot.below", "high", circle_high, "the key's circle at the inner wall", KEY_HITS_WALL
     )
     spring = _lowest_for_spring(layout)
     if spring is not None:
         yield Bound(
-            "pivot.below", "low", spring, "the spring room under the inner wall", "spring-room"
+            "pivot.below", "low", spring, "the spring room under the inner wall", SPRING_ROOM
         )
 
 
@@ -187,9 +200,22 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     return {"centreline": {"lean": lean(layout), "foot_miss": foot_miss(layout)}}
 
 
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    show = layout.show
+    yield BenchTable(
+        "Plate and centreline", 20,
+        (
+            ("pivot to the inner wall", show(float(wall_distance(layout)))),
+            ("lean of the centreline", f"{lean(layout):.2f} degrees clockwise"),
+            ("lowest point off the centreline", show(foot_miss(layout))),
+        ),
+    )  # fmt: skip
+
+
 def _hole(layout: Layout) -> Iterable[Cut]:
     pivot = layout.lock.pivot
-    yield Cut("pivot hole", circle((pivot.across, -pivot.below), pivot.hole / 2))
+    place = (pivot.across, -pivot.below)
+    yield Cut("pivot hole", circle(place, pivot.hole / 2), drilled=True)
 
 
 _HOLE = ("pivot.across", "pivot.below", "pivot.hole")
@@ -197,6 +223,7 @@ _HOLE = ("pivot.across", "pivot.below", "pivot.hole")
 PART = Part(
     "pivot",
     20,
+    codes=(PIVOT_OUTSIDE, PIVOT_HOLE_SMALL, FOOT_MISS),
     drawn=(
         Drawn("pivot", "key"),
         Drawn("datum mark", "scribe", every_face=True),
@@ -204,9 +231,11 @@ PART = Part(
     ),
     findings=_findings,
     bounds=_bounds,
+    outcomes=(Outcome("lean", "lean of the centreline", 140, 0, lean, "angle"),),
     marks=_marks,
     spots=_spots,
     report=_report,
+    bench=_bench,
     features=tuple(
         Feature(plate, _HOLE, _hole, measurable=_HOLE) for plate in ("back plate", "front plate")
     ),

@@ -11,19 +11,34 @@ import shapely
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
+from core.geometry.motion import Motion
 from core.geometry.outlines import Outline, outline
 from core.geometry.path import Path, Point, polyline
 from core.geometry.polygons import bordered, piece_at, polygon, reach
+from core.layout.codes import Code
 from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand, to_drive, to_mechanism
 from core.layout.layout import Layout, derived
-from core.layout.part import Drawn, Part, Spot
+from core.layout.part import Drawn, Fixed, Part, Spot
 from core.layout.workpiece import Shape, Size, Workpiece, named_edges
 from core.lock.sections import Plate
 
 _PLATES = 8
 """Plates whose shapes are kept: the one at hand, and those that a change is held against."""
+
+PLATE_OUTLINE = Code(
+    "plate-outline", "stop", "plate",
+    "These sizes do not make the outline that was chosen; the nearest one that can be made is drawn instead.",
+)  # fmt: skip
+RIM_TOO_WIDE = Code(
+    "rim-too-wide", "stop", "plate",
+    "The wall inside the edge fills the plate, so nothing else can stand in the lock.",
+)  # fmt: skip
+MARK_NOT_USED = Code(
+    "mark-not-used", "note", "plate",
+    "The place of the datum mark on the top edge counts for the other outlines only; nothing is wrong.",
+)  # fmt: skip
 
 
 @derived
@@ -124,15 +139,13 @@ def outside_wall(layout: Layout, area: BaseGeometry) -> float:
 def _findings(layout: Layout) -> Iterable[Finding]:
     plate = layout.lock.plate
     for problem in plate_outline(layout).problems:
-        yield Finding("plate-outline", "stop", "plate", problem[0].upper() + problem[1:] + ".")
+        yield PLATE_OUTLINE.found(problem[0].upper() + problem[1:] + ".")
     if inner_in_plate(layout).is_empty:
-        yield Finding(
-            "rim-too-wide", "stop", "plate",
-            f"A rim of {layout.show(plate.rim)} leaves no room inside the plate.", plate.rim,
-        )  # fmt: skip
+        yield RIM_TOO_WIDE.found(
+            f"A rim of {layout.show(plate.rim)} leaves no room inside the plate.", plate.rim
+        )
     if plate.outline == "traced" and plate.mark_across != 0:
-        yield Finding(
-            "mark-not-used", "note", "plate",
+        yield MARK_NOT_USED.found(
             "The datum mark of a traced plate is the origin of its points; its place on the edge is not used.",
             plate.mark_across, 0.0,
         )  # fmt: skip
@@ -153,6 +166,10 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     wall = inner_path(layout)
     if wall is not None:
         yield Stroke(move.path(wall), "scribe", "inner wall")
+
+
+def _wall(layout: Layout) -> Mapping[str, BaseGeometry]:
+    return {"inner wall": rim_area(layout)}
 
 
 def _spots(_: Layout) -> Iterable[Spot]:
@@ -186,7 +203,7 @@ def far_from(limit: float | None) -> float:
 def _plate(layout: Layout) -> Shape:
     """Return a plate in the plate frame; what other parts cut into it or scribe on it is theirs."""
     outline_path = plate_outline(layout).path
-    thickness = Size("thickness", layout.lock.plate.thickness)
+    thickness = Size("thickness", layout.lock.plate.thickness, over_face=True)
     return Shape(
         outline_path, sizes=(thickness,), edges=named_edges("edge of the plate", outline_path)
     )
@@ -195,6 +212,10 @@ def _plate(layout: Layout) -> Shape:
 def _back_plate(layout: Layout) -> Shape:
     plain = _plate(layout)
     return replace(plain, sizes=(*plain.sizes, Size("rim", layout.lock.plate.rim)))
+
+
+def _as_drawn(_: Layout) -> Motion:
+    return Motion()
 
 
 _SHAPED_BY = (
@@ -206,13 +227,26 @@ _BACK = (*_SHAPED_BY, "plate.rim")
 PART = Part(
     "plate",
     10,
+    codes=(PLATE_OUTLINE, RIM_TOO_WIDE, MARK_NOT_USED),
     drawn=(Drawn("plate", "plate", every_face=True), Drawn("inner wall", "plate")),
     findings=_findings,
+    # the wall goes last: it stands behind everything else
+    fixed=(Fixed("inner wall", 100, "key radius", _wall),),
     marks=_marks,
     spots=_spots,
     report=_report,
     workpieces=(
-        Workpiece("back plate", 10, _BACK, _back_plate, measurable=_BACK),
-        Workpiece("front plate", 11, _SHAPED_BY, _plate, measurable=_SHAPED_BY),
+        Workpiece(
+            "back plate", 10, _BACK, _back_plate, measurable=_BACK, carries=True, lies=_as_drawn
+        ),
+        Workpiece(
+            "front plate",
+            11,
+            _SHAPED_BY,
+            _plate,
+            measurable=_SHAPED_BY,
+            carries=True,
+            lies=_as_drawn,
+        ),
     ),
 )

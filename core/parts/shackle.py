@@ -8,18 +8,45 @@ from shapely.geometry.base import BaseGeometry
 
 from core.geometry.path import polyline
 from core.geometry.polygons import rectangle
+from core.layout.codes import Code
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.layout.part import Drawn, Part, Spot, scribed_at
+from core.layout.outcomes import Outcome
+from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
-from core.layout.workpiece import Cut, Feature, Shape, Size, Workpiece, box
+from core.layout.workpiece import Cut, Feature, Shape, Size, Suspect, Workpiece, box
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
 from core.parts.plate import far_from, inner, outside_wall, spot_in_drive, wall_down
 from core.parts.tooth import tooth
+
+WRONG_SIDE = Code(
+    "shackle-wrong-side", "stop", "shackle",
+    "The nose comes out on the other side when the lock is shut, so it never meets the shackle.",
+)  # fmt: skip
+LIP_THIN = Code(
+    "lip-thin", "look", "shackle",
+    "The lip of metal below the nose takes the pull on the shackle; thinner than the bolt, it may be first to give.",
+)  # fmt: skip
+IN_KEY_CIRCLE = Code(
+    "shackle-in-key-circle", "stop", "shackle",
+    "On its way round the bit would strike the end of the shackle, so the key could not turn.",
+)  # fmt: skip
+OUTSIDE_WALL = Code(
+    "shackle-outside-wall", "stop", "shackle",
+    "The end of the shackle would come down in the wall or off the plate.",
+)  # fmt: skip
+NOTCH_CUTS_THROUGH = Code(
+    "notch-cuts-through", "stop", "shackle",
+    "Nothing is left of the shackle beside such a notch, so what is below it comes off.",
+)  # fmt: skip
+NOTCH_DEEP = Code(
+    "notch-deep", "look", "shackle",
+    "The deeper the notch, the less metal beside it holds the end of the shackle together.",
+)  # fmt: skip
 
 DEEPEST_NOTCH = 0.4
 """Share of the shackle's diameter that a notch may take before it wants a look; common practice, no source."""
@@ -62,8 +89,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     shackle = lock.shackle
     if nose_face(layout) <= 0:
         side = "left" if lock.unlocks == "right" else "right"
-        yield Finding(
-            "shackle-wrong-side", "stop", "shackle",
+        yield WRONG_SIDE.found(
             f"A bolt that unlocks to the {lock.unlocks} locks to the {side}; the shackle's free end must "
             f"stand wholly to the {side} of the centreline.",
             shackle.across, 0.0,
@@ -71,26 +97,23 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         return
     least = least_drop(layout)
     if shackle.drop < least - SLACK:
-        yield Finding(
-            "lip-thin", "look", "shackle",
+        yield LIP_THIN.found(
             f"The shackle reaches {show(shackle.drop)} below the bolt line; nose, clearance and a lip as "
             f"thick as the bolt need {show(least)}.",
             shackle.drop, least,
         )  # fmt: skip
     circle = drop_to_circle(layout)
     if circle is not None and shackle.drop > circle + SLACK:
-        yield Finding(
-            "shackle-in-key-circle", "stop", "shackle",
+        yield IN_KEY_CIRCLE.found(
             f"The shackle's end stands in the key's circle with its clearance; a drop of {show(max(circle, 0.0))} "
             "is the most.",
             shackle.drop, circle,
         )  # fmt: skip
     over = outside_wall(layout, end_area(layout))
     if over > 0 or shackle.drop > drop_to_wall(layout) + SLACK:
-        yield Finding(
-            "shackle-outside-wall", "stop", "shackle",
-            f"The shackle's free end reaches outside the inner wall, by {over:.2f} mm2.", over, 0.0,
-        )  # fmt: skip
+        yield OUTSIDE_WALL.found(
+            f"The shackle's free end reaches outside the inner wall, by {over:.2f} mm2.", over, 0.0
+        )
     yield from _notch_findings(layout)
 
 
@@ -99,14 +122,12 @@ def _notch_findings(layout: Layout) -> Iterable[Finding]:
     if shackle.catch != "notch":
         return
     if shackle.engagement >= shackle.diameter:
-        yield Finding(
-            "notch-cuts-through", "stop", "shackle",
+        yield NOTCH_CUTS_THROUGH.found(
             f"A notch {show(shackle.engagement)} deep cuts through an end {show(shackle.diameter)} across.",
             shackle.engagement, shackle.diameter,
         )  # fmt: skip
     elif shackle.engagement > DEEPEST_NOTCH * shackle.diameter + SLACK:
-        yield Finding(
-            "notch-deep", "look", "shackle",
+        yield NOTCH_DEEP.found(
             f"A notch {show(shackle.engagement)} deep takes more than {DEEPEST_NOTCH:g} of an end "
             f"{show(shackle.diameter)} across ({SOURCE_NONE}).",
             shackle.engagement, DEEPEST_NOTCH * shackle.diameter,
@@ -115,13 +136,11 @@ def _notch_findings(layout: Layout) -> Iterable[Finding]:
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
     path = "shackle.drop"
-    yield Bound(path, "low", least_drop(layout), "nose, clearance and lip", "lip-thin")
+    yield Bound(path, "low", least_drop(layout), "nose, clearance and lip", LIP_THIN)
     circle = drop_to_circle(layout)
     if circle is not None:
-        yield Bound(path, "high", circle, "the key's circle", "shackle-in-key-circle")
-    yield Bound(
-        path, "high", far_from(drop_to_wall(layout)), "the inner wall", "shackle-outside-wall"
-    )
+        yield Bound(path, "high", circle, "the key's circle", IN_KEY_CIRCLE)
+    yield Bound(path, "high", far_from(drop_to_wall(layout)), "the inner wall", OUTSIDE_WALL)
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:
@@ -172,15 +191,31 @@ _SHAPED_BY = (
 _MEASURABLE = ("shackle.across", "shackle.diameter", "shackle.drop")
 _PLACED = ("unlocks", "bolt_line.height", *_MEASURABLE)
 
+
+def _lip_spare(layout: Layout) -> float:
+    return layout.lock.shackle.drop - least_drop(layout)
+
+
+_SUSPECT = Suspect(
+    "shackle.across", "the place of the shackle's end",
+    "the shackle's end stands {off} too far out", "the shackle's end stands {off} too near", sideways=True,
+)  # fmt: skip
+
 PART = Part(
     "shackle",
     80,
+    codes=(WRONG_SIDE, LIP_THIN, IN_KEY_CIRCLE, OUTSIDE_WALL, NOTCH_CUTS_THROUGH, NOTCH_DEEP),
     drawn=(Drawn("shackle", "shackle"),),
     findings=_findings,
     bounds=_bounds,
-    fixed=_fixed,
+    outcomes=(Outcome("lip_spare", "shackle's lip beyond the least", 120, 1, _lip_spare),),
+    fixed=(Fixed("shackle end", 80, "shackle", _fixed),),
     marks=_marks,
     spots=_spots,
-    workpieces=(Workpiece("shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE),),
+    workpieces=(
+        Workpiece(
+            "shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE, suspects=(_SUSPECT,)
+        ),
+    ),
     features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
 )

@@ -18,10 +18,10 @@ def _loads(layout: Layout) -> Iterable[Load]:
     press, drag, line = lock.spring.force, lock.friction.drag, lock.bolt_line.height
     tip = hand(layout).point((lock.spring.tip_across, line))
     # the spring's tip rubs on the bolt's top edge as it presses on it
-    yield Load("spring", tip, lambda _stroke, _travel, mu: (mu * press, press))
+    yield Load(tip, lambda _stroke, _travel, mu: (mu * press, press))
     # drag is felt where the bolt rubs: in the guides, at the middle of their legs' mean height
     leg = (lock.bolt.nose_height + lock.bolt.tail_height) / 2
-    yield Load("drag", (0.0, line - leg / 2), lambda _stroke, _travel, _mu: (drag, 0.0))
+    yield Load((0.0, line - leg / 2), lambda _stroke, _travel, _mu: (drag, 0.0))
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:

@@ -1,13 +1,37 @@
 """The tooth as a part of the lock: its numbers from the lock's values, its checks and its limits."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
+from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
 from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
+
+NO_TOOTH = Code(
+    "no-tooth", "stop", "tooth",
+    "The bolt cannot be given two flanks for the bit to push on: they would cross, or stand beyond the key's reach.",
+)  # fmt: skip
+NO_DRIVE = Code(
+    "no-drive", "stop", "tooth",
+    "The bit passes the flanks without pushing, so a turn of the key leaves the bolt where it is.",
+)  # fmt: skip
+FOOT_AT_SHANK = Code(
+    "foot-at-shank", "stop", "key radius",
+    "The lower ends of the flanks would come down into the way of the key's shank.",
+)  # fmt: skip
+HOME_TRAVEL = Code(
+    "home-travel", "stop", "key radius",
+    "The key lets go before the bolt is home, and the detent does not reach far enough to draw it the rest of the way.",
+)  # fmt: skip
+BIT_TOO_THICK = Code(
+    "bit-too-thick", "stop", "key radius",
+    "The corners of the bit do the work, and a bit as thick as its circle is wide has none.",
+)  # fmt: skip
 
 
 @derived
@@ -34,43 +58,37 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     lock, cut, show = layout.lock, tooth(layout), layout.show
     at_shank = lock.key.shank / 2 + lock.fit.key_clearance
     if cut.gap_width <= 0:
-        yield Finding(
-            "no-tooth", "stop", "tooth",
+        yield NO_TOOTH.found(
             f"No tooth can be cut: with so early a pick-up the two flanks would cross, by "
             f"{show(-cut.gap_width)}. A smaller pick-up angle or key, or a longer throw.",
             cut.gap_width, 0.0,
         )  # fmt: skip
     elif not cut.fits:
-        yield Finding(
-            "no-tooth", "stop", "tooth",
+        yield NO_TOOTH.found(
             f"No tooth can be cut: the flanks would stand {show(cut.flank)} from the pivot, the key "
             f"with its clearance reaches {show(cut.relief_radius)}. A larger key or a shorter throw.",
             cut.flank, cut.relief_radius,
         )  # fmt: skip
     elif not cut.drives:
-        yield Finding(
-            "no-drive", "stop", "tooth",
+        yield NO_DRIVE.found(
             f"The key drives nothing: the flanks begin {show(cut.flank_foot)} above the pivot, and the "
             f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
             cut.flank_foot, cut.radius,
         )  # fmt: skip
     if cut.relief_foot < at_shank - SLACK:
-        yield Finding(
-            "foot-at-shank", "stop", "key radius",
+        yield FOOT_AT_SHANK.found(
             f"The relief for the bit brings the flanks' foot to {show(cut.relief_foot)} above the pivot; "
             f"the shank with its clearance needs {show(at_shank)}. A larger key or a shorter throw.",
             cut.relief_foot, at_shank,
         )  # fmt: skip
     if cut.drives and cut.home_travel > lock.fit.detent_capture + SLACK:
-        yield Finding(
-            "home-travel", "stop", "key radius",
+        yield HOME_TRAVEL.found(
             f"The key lets go {show(cut.home_travel)} before the seat; the detent draws the bolt home "
             f"over {show(lock.fit.detent_capture)} only.",
             cut.home_travel, lock.fit.detent_capture,
         )  # fmt: skip
     if lock.key.bit_thickness >= 2 * lock.key.radius:
-        yield Finding(
-            "bit-too-thick", "stop", "key radius",
+        yield BIT_TOO_THICK.found(
             f"A bit {show(lock.key.bit_thickness)} thick has no corners on a circle of radius "
             f"{show(lock.key.radius)}.",
             lock.key.bit_thickness, 2 * lock.key.radius,
@@ -81,13 +99,13 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
     lock, cut = layout.lock, tooth(layout)
     capture = lock.fit.detent_capture
 
-    def radius(end: End, value: float, by: str, code: str) -> Bound:
+    def radius(end: End, value: float, by: str, code: Code) -> Bound:
         return Bound("key.radius", end, value, by, code)
 
     at_shank = lock.key.shank / 2 + lock.fit.key_clearance
     yield radius(
         "low", _radius_for_foot(cut, at_shank),
-        "the flanks' foot clear of the shank", "foot-at-shank",
+        "the flanks' foot clear of the shank", FOOT_AT_SHANK,
     )  # fmt: skip
     p = cut.pickup_angle
     # with the lower edge as the foot a larger key drives further, so the capture sets a least radius;
@@ -96,16 +114,16 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         offset = cut.half_bit / math.cos(p) - cut.lower_edge * math.tan(p)
         yield radius(
             "low", math.hypot(cut.lower_edge, max(cut.throw + offset - capture, 0.0)),
-            "the home travel that the detent can draw", "home-travel",
+            "the home travel that the detent can draw", HOME_TRAVEL,
         )  # fmt: skip
     # with the foot on the relief circle a larger key lets go earlier, so it also sets a greatest
     largest = _largest_radius_drawn_home(cut, capture)
     if largest is not None:
-        yield radius("high", largest, "the home travel that the detent can draw", "home-travel")
+        yield radius("high", largest, "the home travel that the detent can draw", HOME_TRAVEL)
     if p > SLACK:
         yield radius(
             "high", _radius_without_gap(cut) - SLACK,
-            "the gap, which an early pick-up narrows", "no-tooth",
+            "the gap, which an early pick-up narrows", NO_TOOTH,
         )  # fmt: skip
 
 
@@ -169,4 +187,43 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
     return min(good) - c
 
 
-PART = Part("tooth", 60, findings=_findings, bounds=_bounds)
+def _report(layout: Layout) -> Mapping[str, Any]:
+    cut = tooth(layout)
+    return {
+        "tooth": {
+            "throw": cut.throw,
+            "pickup_offset": cut.pickup_offset,
+            "flank_foot": cut.flank_foot,
+            "lower_edge": cut.lower_edge,
+            "gap_width": cut.gap_width,
+            "relief_radius": cut.relief_radius,
+            "bridge": cut.bridge,
+            "driven_travel": cut.driven_travel,
+            "home_travel": cut.home_travel,
+            "pickup_angle": math.degrees(cut.pickup_angle),
+            "release_angle": math.degrees(cut.release_angle),
+        }
+    }
+
+
+_OUTCOMES = (
+    Outcome("throw", "throw, seat to seat", 10, 0, lambda at: tooth(at).throw),
+    Outcome("driven_travel", "driven by the key", 20, 1, lambda at: tooth(at).driven_travel),
+    Outcome("home_travel", "drawn home by the detent", 30, -1, lambda at: tooth(at).home_travel),
+    Outcome(
+        "release_angle", "the key lets go at", 40, 0,
+        lambda at: math.degrees(tooth(at).release_angle), "angle",
+    ),
+    Outcome("gap_width", "gap, flank to flank", 50, 0, lambda at: tooth(at).gap_width),
+    Outcome("flank_foot", "flanks' foot above the pivot", 60, 0, lambda at: tooth(at).flank_foot),
+)  # fmt: skip
+
+PART = Part(
+    "tooth",
+    60,
+    codes=(NO_TOOTH, NO_DRIVE, FOOT_AT_SHANK, HOME_TRAVEL, BIT_TOO_THICK),
+    findings=_findings,
+    bounds=_bounds,
+    outcomes=_OUTCOMES,
+    report=_report,
+)

@@ -1,6 +1,5 @@
 """The bench report: what a lock comes to, as plain text for terminal and paper."""
 
-import math
 import textwrap
 from collections.abc import Iterable
 
@@ -9,13 +8,8 @@ from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Bound
 from core.lock.lock import spec_of
-from core.parts.bolt_contour import bolt
-from core.parts.pivot import foot_miss, lean
-from core.parts.plate import wall_distance
-from core.parts.tooth import tooth
 from core.report.data import FACES, marking
 from core.text import plain
-from core.turning.turn import turn_check
 
 WIDTH = 78
 """Columns of the report: fits an 80-column terminal and a page."""
@@ -36,9 +30,6 @@ def bench_report(layout: Layout, notes: Iterable[Finding] = ()) -> str:
             f"unlocks to the {lock.unlocks}, seen from inside the back plate",
             verdict(found),
         ],
-        ["THE TOOTH", *_rows(_tooth(layout))],
-        ["PLATE AND CENTRELINE", *_rows(_plate(layout))],
-        ["ONE TURN OF THE KEY, BOTH WAYS", *_turn(layout)],
         *_from_parts(layout),
         ["WHAT FITS (everything else as it stands)", *_windows(layout)],
         ["MARKING OUT, from the datum mark", *_marking(layout)],
@@ -59,46 +50,9 @@ def verdict(found: Iterable[Finding]) -> str:
 
 
 def _from_parts(layout: Layout) -> Iterable[list[str]]:
-    for check in gathered.all_checks():
-        for table in check.bench(layout):
-            yield [table.heading.upper(), *_rows(table.rows)]
-
-
-def _tooth(layout: Layout) -> Iterable[tuple[str, str]]:
-    cut, show = tooth(layout), layout.show
-    yield "throw, seat to seat", show(cut.throw)
-    yield "key's circle with clearance", show(cut.relief_radius)
-    yield "gap, flank to flank", show(cut.gap_width)
-    yield "unlocking flank from the centreline", show(cut.pickup_offset)
-    yield "locking flank from the centreline", show(-cut.flank)
-    yield "flanks' foot above the pivot", show(cut.flank_foot)
-    yield "lower edge above the pivot", show(cut.lower_edge)
-    yield "bridge above the gap", show(cut.bridge)
-    yield "roof", bolt(layout).roof
-    yield "driven by the key", show(cut.driven_travel)
-    yield "drawn home by the detent", show(cut.home_travel)
-    yield (
-        "the key lets go at",
-        f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",
-    )
-
-
-def _plate(layout: Layout) -> Iterable[tuple[str, str]]:
-    show = layout.show
-    yield "pivot to the inner wall", show(float(wall_distance(layout)))
-    yield "lean of the centreline", f"{lean(layout):.2f} degrees clockwise"
-    yield "lowest point off the centreline", show(foot_miss(layout))
-
-
-def _turn(layout: Layout) -> Iterable[str]:
-    check, show = turn_check(layout), layout.show
-    for foul in check.fouls:
-        yield f"  fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
-    at = math.degrees(check.least_gap_at)
-    yield (
-        f"  least gap outside the contact {show(check.least_gap)}, to the {check.least_gap_part} at "
-        f"{at:.1f} degrees"
-    )
+    tables = [table for check in gathered.all_checks() for table in check.bench(layout)]
+    for table in sorted(tables, key=lambda table: table.order):
+        yield [table.heading.upper(), *_rows(table.rows)]
 
 
 def _windows(layout: Layout) -> Iterable[str]:
@@ -139,7 +93,7 @@ def _finding(found: Iterable[Finding]) -> list[str]:
 
 
 def _rows(pairs: Iterable[tuple[str, str]]) -> list[str]:
-    return [f"  {name:<38}{value}" for name, value in pairs]
+    return [f"  {name:<38}{value}" if value else f"  {name}" for name, value in pairs]
 
 
 def _wrapped(text: str, indent: str) -> list[str]:

@@ -4,19 +4,15 @@ Lengths in mm, areas in mm2, angles in degrees, in full precision: rounding is f
 mechanism frame, marking in the plate frame as each face shows it.
 """
 
-import math
 from collections.abc import Iterable
 from dataclasses import asdict
 from typing import Any
 
 from core.checks import gathered
-from core.geometry.path import Line, Path
 from core.layout.findings import Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import FORMAT
-from core.parts.bolt_contour import contour
-from core.parts.tooth import tooth
 from core.whole import assembly
 
 FACES = (
@@ -35,9 +31,7 @@ def report(layout: Layout, notes: Iterable[Finding] = ()) -> dict[str, Any]:
         "format": FORMAT,
         "title": lock.title,
         "unlocks": lock.unlocks,
-        "tooth": _tooth(layout),
         "windows": {path: _window(w) for path, w in gathered.windows(layout).items()},
-        "bolt": _bolt(contour(layout)),
         "marking": marking(layout),
         "findings": [asdict(f) for f in worst_first([*gathered.findings(layout), *notes])],
     }
@@ -59,23 +53,6 @@ def marking(layout: Layout) -> list[dict[str, Any]]:
     ]
 
 
-def _tooth(layout: Layout) -> dict[str, float]:
-    cut = tooth(layout)
-    return {
-        "throw": cut.throw,
-        "pickup_offset": cut.pickup_offset,
-        "flank_foot": cut.flank_foot,
-        "lower_edge": cut.lower_edge,
-        "gap_width": cut.gap_width,
-        "relief_radius": cut.relief_radius,
-        "bridge": cut.bridge,
-        "driven_travel": cut.driven_travel,
-        "home_travel": cut.home_travel,
-        "pickup_angle": math.degrees(cut.pickup_angle),
-        "release_angle": math.degrees(cut.release_angle),
-    }
-
-
 def _window(window: Window) -> dict[str, Any]:
     low, high = window.low, window.high
     return {
@@ -84,29 +61,3 @@ def _window(window: Window) -> dict[str, Any]:
         "low_by": low.by if low else None,
         "high_by": high.by if high else None,
     }
-
-
-def _bolt(path: Path) -> dict[str, Any]:
-    return {
-        "contour": path_as_data(path),
-        "area": abs(path.signed_area()),
-        "centroid": list(path.centroid()),
-    }
-
-
-def path_as_data(path: Path) -> list[dict[str, Any]]:
-    """Return a path's lines and arcs as the report writes them [mm]."""
-    return [
-        {"line": [list(s.start), list(s.end)]}
-        if isinstance(s, Line)
-        else {
-            "arc": {
-                "centre": list(s.centre),
-                "radius": s.radius,
-                "from": list(s.start),
-                "to": list(s.end),
-                "turn": s.turn,
-            }
-        }
-        for s in path.segments
-    ]

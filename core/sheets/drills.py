@@ -1,17 +1,14 @@
 """Drills: the nearest one to a hole, its pilot, and rows of holes to be filed out to a slot.
 
-Sizes come from `shared/drills.toml`, each with its source. The sizes of pilots, of webs and of what is left for the
-file are common practice, no source.
+Sizes come from `core.tables.twist_drills`, each with its source. The sizes of pilots, of webs and of what is left for
+the file are common practice, no source.
 """
 
 import math
-import tomllib
 from dataclasses import dataclass
-from functools import cache
 
 from core.geometry.path import Point
-from core.shipped import shared_table
-from core.units import INCH
+from core.tables.twist_drills import Drill, all_drills
 
 METRIC = ("metric",)
 INCHES = ("fraction", "number", "letter")
@@ -29,43 +26,6 @@ THINNER = 0.6
 """Share of the widest drill that fits a slot, down to which a thinner one is tried."""
 PILOT = 0.4
 """Share of the finish diameter that the pilot has: about the web of the larger drill."""
-INCH_MM = float(INCH)
-
-
-@dataclass(frozen=True)
-class Drill:
-    """One drill: its name as it is sold, its diameter [mm], and the table that it stands in."""
-
-    name: str
-    diameter: float
-    kind: str
-    source: str
-
-
-@cache
-def all_drills() -> tuple[Drill, ...]:
-    """Return every drill of the table, thinnest first."""
-    with shared_table("drills.toml").open("rb") as file:
-        table = tomllib.load(file)
-    found: list[Drill] = []
-    for series in table["series"]:
-        unit = INCH_MM if series["unit"] == "in" else 1.0
-        steps = round((series["last"] - series["first"]) / series["step"])
-        for number in range(steps + 1):
-            width = series["first"] + number * series["step"]
-            name = _fraction(width) if series["unit"] == "in" else f"{width:.1f} mm"
-            found.append(Drill(name, width * unit, series["kind"], series["source"]))
-    for kind in ("number", "letter"):
-        for row in table[kind]["sizes"]:
-            name = f"{'no. ' if kind == 'number' else 'letter '}{row['name']}"
-            found.append(Drill(name, row["inch"] * INCH_MM, kind, table[kind]["source"]))
-    return tuple(sorted(found, key=lambda drill: (drill.diameter, drill.kind)))
-
-
-def _fraction(inches: float) -> str:
-    over = round(inches * 64)
-    shared = math.gcd(over, 64)
-    return f"{over // shared}/{64 // shared} in"
 
 
 def nearest(diameter: float, kinds: tuple[str, ...]) -> Drill | None:

@@ -32,7 +32,6 @@ def face_sheets(layout: Layout) -> Iterable[Sheet]:
             name=f"{plate}-{side}".replace(" ", "-"),
             title=f"{plate.capitalize()}, {side}{' (mirrored)' if mirrored else ''}",
             marks=(*marks, *_this_face_up(layout, face, mirrored=mirrored)),
-            origin="datum mark",
             seen=seen,
             notes=_notes(plate, side),
             cautions=(CUTTING, DRILLING),

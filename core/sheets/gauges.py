@@ -1,43 +1,11 @@
-"""The gauge number nearest to a thickness of sheet, from `shared/gauges.toml`."""
-
-import tomllib
-from dataclasses import dataclass
-from functools import cache
+"""The gauge number nearest to a thickness of sheet."""
 
 from core.layout.layout import Layout
 from core.sheets.sizes import size
-from core.shipped import shared_table
-from core.units import INCH
+from core.tables.sheet_gauges import all_gauges
 
 SHEETS = ("US Manufacturers' Standard", "AWG (B&S)", "British SWG")
 """Gauges by which plain sheet is sold."""
-
-
-@dataclass(frozen=True)
-class Gauge:
-    """One gauge number: the gauge's name, the number, the thickness [mm], and the table's source."""
-
-    name: str
-    number: int
-    thickness: float
-    source: str
-
-
-@cache
-def all_gauges() -> tuple[Gauge, ...]:
-    """Return every gauge number of the table."""
-    with shared_table("gauges.toml").open("rb") as file:
-        table = tomllib.load(file)
-    return tuple(
-        Gauge(
-            gauge["name"],
-            int(number),
-            value * (float(INCH) if gauge["unit"] == "in" else 1.0),
-            gauge["source"],
-        )
-        for gauge in table["gauge"]
-        for number, value in gauge["sizes"].items()
-    )
 
 
 def nearest_gauge(layout: Layout, thickness: float) -> str:

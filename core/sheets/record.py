@@ -27,14 +27,13 @@ DRILLING = (
 class Sheet:
     """One drawing at 1:1, in a frame of its own [mm], y up.
 
-    `name` is its name in files and on the command line; `origin` says what stands at (0, 0) and `seen` from
-    where the part is looked at. `notes` and `cautions` are printed under it.
+    `name` is its name in files and on the command line; `seen` says from where the part is looked at. `notes` and
+    `cautions` are printed under it.
     """
 
     name: str
     title: str
     marks: tuple[Mark, ...]
-    origin: str
     seen: str
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = (CUTTING,)

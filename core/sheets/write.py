@@ -38,9 +38,10 @@ class Written:
     notes: tuple[str, ...]
 
 
-def sheet_names(layout: Layout) -> tuple[str, ...]:
-    """Return what there is to choose from: every sheet, then the tables and the report."""
-    return (*(sheet.name for sheet in all_sheets(layout)), TABLES, REPORT)
+def sheet_titles(layout: Layout) -> dict[str, str]:
+    """Return what there is to choose from, by name: every sheet, then the tables and the report."""
+    sheets = {sheet.name: sheet.title for sheet in all_sheets(layout)}
+    return sheets | {TABLES: "Marking, drills, stock, tick list", REPORT: "Bench report"}
 
 
 def write_sheets(
@@ -70,7 +71,7 @@ def write_sheets(
     paper
         "A4" or "Letter".
     only
-        Names from `sheet_names`; none for everything.
+        Names from `sheet_titles`; none for everything.
     replace
         Also overwrite files that this program did not write, or that were changed since.
     notes
@@ -112,7 +113,7 @@ def file_stem(source: Path | None) -> str:
 
 
 def _chosen(layout: Layout, only: tuple[str, ...]) -> tuple[str, ...]:
-    names = sheet_names(layout)
+    names = tuple(sheet_titles(layout))
     for name in only:
         if name not in names:
             raise BadEntryError(

@@ -13,10 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.layout.layout import Layout, derived
-from core.mechanism.law import STROKES, Array, Stroke
+from core.mechanism.law import STROKES, Stroke, driven_angles
+from core.mechanism.maths import Array
 from core.parts.tooth import tooth
-from core.turning.effort import STEP, Drive, drive, driven_angles
-from core.turning.friction_table import FrictionRange, case_of, friction_cases, friction_ranges
+from core.tables.coefficients import FrictionRange
+from core.turning.effort import STEP, Drive, drive
+from core.turning.friction_table import case_of, friction_cases, friction_ranges
 from core.whole import assembly
 
 MOST_FRICTION = 2.0
@@ -117,7 +119,7 @@ class _Run:
 def _run(layout: Layout, stroke: Stroke, step: float) -> _Run:
     """Return a stroke with finer steps about the largest torque of each friction case."""
     mu, loads = friction_cases(layout), assembly.loads(layout)
-    coarse = drive(layout, driven_angles(layout, stroke, step), stroke)
+    coarse = drive(layout, driven_angles(tooth(layout), stroke, step), stroke)
     first, angles = coarse.balance(mu, loads), coarse.angles
     peaks = angles[np.unique(np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1))]
     finer = (peaks[:, None] + np.linspace(-step, step, 2 * _FINER + 1)).ravel()

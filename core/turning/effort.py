@@ -1,6 +1,6 @@
 """What the key's turn takes: forces on the bolt and torque on the key, over the whole stroke.
 
-Rows of the arrays are the friction cases of `core.motion.friction.friction_cases`: each condition's low and
+Rows of the arrays are the friction cases of `core.turning.friction_table.friction_cases`: each condition's low and
 high end. Left out, because they are small beside the spring's force: the bolt's own weight (a few grams)
 and the friction of the shank in its hole.
 """
@@ -14,10 +14,11 @@ from numpy.typing import NDArray
 from core.layout.layout import Layout
 from core.layout.loads import Load
 from core.mechanism.contact import contact
-from core.mechanism.law import Array, Stroke, phases, travel
+from core.mechanism.law import Stroke, phases, side, travel
+from core.mechanism.maths import Array
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
-from core.parts.guides import front_guide, rear_guide
+from core.parts.guide_places import front_guide, rear_guide
 from core.parts.tooth import tooth
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
@@ -66,27 +67,20 @@ class Drive:
 
     def balance(self, mu: Array, loads: Iterable[Load]) -> Balance:
         """Return the balance, shape (c, m), at coefficients of friction `mu`, shape (c, 1)."""
-        side, middle = _side(self.stroke), self.bearings.middle
+        way, middle = side(self.stroke), self.bearings.middle
         fx = np.full((len(mu), len(self.angles)), -FAINT)
         fy, moment = np.zeros(fx.shape), -middle * fx
         for load in loads:
             against, down = load.force(self.stroke, self.travel, mu)
             fx = fx - against
             fy = fy - down
-            moment = moment + load.at[1] * against - side * load.at[0] * down
+            moment = moment + load.at[1] * against - way * load.at[0] * down
         return balance(self.contact, self.bearings, Applied(fx, fy, moment), mu)
 
     @property
     def cocking(self) -> Array:
         """L / (2 d) at each angle, shape (m,)."""
-        with np.errstate(divide="ignore"):
-            return np.asarray(
-                self.bearings.span / (2 * np.abs(self.bearings.middle - self.contact.y))
-            )
-
-
-def _side(stroke: Stroke) -> int:
-    return 1 if stroke == "unlocking" else -1
+        return self.bearings.cocking(self.contact.y)
 
 
 def drive(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Drive:
@@ -94,7 +88,7 @@ def drive(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Drive:
     cut = tooth(layout)
     moved = travel(cut, angles, stroke)
     bears = bearings(layout, moved, stroke)
-    return Drive(angles, stroke, moved, contact(cut, _side(stroke) * angles), bears)
+    return Drive(angles, stroke, moved, contact(cut, side(stroke) * angles), bears)
 
 
 def effort(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Effort:
@@ -106,7 +100,7 @@ def effort_at(
     layout: Layout, angles: Array, stroke: Stroke, mu: Array, loads: Iterable[Load]
 ) -> Effort:
     """Return what the turn takes under given coefficients `mu`, shape (c, 1), and `loads` [N]."""
-    now = phases(tooth(layout), _side(stroke) * angles)
+    now = phases(tooth(layout), side(stroke) * angles)
     driven = now.on_foot | now.on_flank
     shape = (len(mu), len(angles))
     push, torque, jams = np.zeros(shape), np.zeros(shape), np.zeros(shape, dtype=bool)
@@ -134,8 +128,7 @@ def _resting(
         _, down = load.force(stroke, moved, np.zeros(1))
         weight = weight + down
         turning = turning + load.at[0] * down
-    rear = (turning - bears.front_x * weight) / (bears.rear_x - bears.front_x)
-    return weight - rear, rear
+    return bears.resting(weight, turning)
 
 
 def bearings(layout: Layout, at_travel: Array, stroke: Stroke) -> Bearings:
@@ -147,20 +140,5 @@ def bearings(layout: Layout, at_travel: Array, stroke: Stroke) -> Bearings:
     tip = np.minimum(bolt(layout).nose_tip + at_travel, -front.near)
     front_x = np.maximum(-(front.near + front.far) / 2, tip)
     rear_x = np.full(len(at_travel), (rear.near + rear.far) / 2)
-    side = _side(stroke)
-    return Bearings(side * front_x, side * rear_x, line - front.leg / 2, line - rear.leg / 2)
-
-
-def driven_angles(layout: Layout, stroke: Stroke, step: float = STEP) -> Array:
-    """Return the angles [rad] at which the key drives, in steps of at most `step`, both ends included.
-
-    They are whole steps of the turn, with the corners of the law between; empty without a drive.
-    """
-    cut = tooth(layout)
-    if not cut.drives:
-        return np.zeros(0)
-    start, end = -cut.pickup_angle, np.nextafter(cut.release_angle, -np.inf)
-    whole = step * np.arange(np.ceil(start / step), np.floor(end / step) + 1)
-    along = np.unique(np.concatenate([[start, end], [x for x in (0.0,) if x < end], whole]))
-    along = along[(along >= start) & (along <= end)]
-    return np.asarray(along if stroke == "unlocking" else -along[::-1])
+    way = side(stroke)
+    return Bearings(way * front_x, way * rear_x, line - front.leg / 2, line - rear.leg / 2)

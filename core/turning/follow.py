@@ -18,12 +18,14 @@ from core.layout.frames import hand
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES, touch
-from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.law import STROKES, Stroke, driven_angles, phases, side, travel
+from core.mechanism.maths import Array
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import tooth
-from core.turning.effort import STEP, Effort, driven_angles, effort
-from core.turning.turn import edges_outside_contact, standing, turn_check
+from core.turning.effort import STEP, Effort, effort
+from core.turning.turn import edges_outside_contact, turn_check
+from core.whole import assembly
 
 
 @dataclass(frozen=True)
@@ -77,16 +79,15 @@ def _nearest(layout: Layout, angles: Array, stroke: Stroke) -> Iterable[tuple[st
     relief, rest = edges_outside_contact(layout)[stroke]
     seen = bit_polygons(cut, angles, at_travel)
     gap, place = _from(rest, seen)
-    along = angles if stroke == "unlocking" else -angles
     # as in the turn check: until the key has let go, the relief at the foot belongs to the contact
-    gone = along >= (cut.release_angle if cut.drives else np.inf)
+    gone = phases(cut, side(stroke) * angles).let_go
     if gone.any() and not relief.is_empty:
         other, other_place = _from(relief, seen)
         nearer = gone & (other < gap)
         gap, place = np.where(nearer, other, gap), np.where(nearer[:, None], other_place, place)
     yield "bolt", gap, place + np.stack([at_travel, np.zeros(len(angles))], axis=-1)
     bits = bit_polygons(cut, angles)
-    for name, area in standing(layout).items():
+    for name, area in assembly.standing(layout).items():
         yield name, *_from(area, bits)
 
 
@@ -116,7 +117,8 @@ def fouls_at(layout: Layout, angle: float, stroke: Stroke = "unlocking") -> tupl
     moved = float(travel(cut, np.array([angle]), stroke)[0])
     bit = bit_polygons(cut, np.array([angle]))[0]
     key = bit.union(shapely.Point(0.0, 0.0).buffer(layout.lock.key.shank / 2))
-    areas = {name: area for name, area in standing(layout).items() if name in parts}
+    standing = assembly.standing(layout)
+    areas = {name: area for name, area in standing.items() if name in parts}
     if "bolt" in parts:
         areas["bolt"] = shapely.transform(bolt_area(layout), shift(moved, 0.0).points)
     found = []
@@ -197,11 +199,10 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
     """Return both strokes over the whole turn, from key-in to key-out, in rising angle."""
     made = {}
     for stroke in STROKES:
-        driven = driven_angles(layout, stroke)
+        cut = tooth(layout)
+        driven = driven_angles(cut, stroke, STEP)
         corners = driven[[0, -1]] if len(driven) else driven
-        release = tooth(layout).release_angle
-        after = np.array([release, release + LETTING_GO])
-        after = after if stroke == "unlocking" else -after
+        after = side(stroke) * np.array([cut.release_angle, cut.release_angle + LETTING_GO])
         angles = np.unique(np.concatenate([full_turn(STEP), corners, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))
     return made

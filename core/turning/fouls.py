@@ -7,24 +7,42 @@ from typing import Any
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
+from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
-from core.layout.part import Check
+from core.layout.outcomes import Outcome
+from core.layout.part import BenchTable, Check
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import tooth
 from core.turning.turn import Foul, turn_check
+from core.whole import assembly
 
-_STEPS = {"bolt": "tooth", "inner wall": "key radius", "shackle end": "shackle"}
-"""The step that mends a foul with a part, where it does not bear the part's own name."""
+KEY_FOULS = Family(
+    "key-fouls-{}", "stop", "", "At some angle bit or shank would have to pass through the {}: there the key stops."
+)  # fmt: skip
+KEY_FOULS_BOLT = KEY_FOULS.of("bolt").at("tooth")
+BOLT_OUTSIDE_WALL = Code(
+    "bolt-outside-wall", "stop", "bolt",
+    "At one of its seats part of the bolt would lie in the wall or off the plate.",
+)  # fmt: skip
+
+
+def _of_what_stands_still() -> Iterable[Code]:
+    return (KEY_FOULS.of(thing.kind).at(thing.step) for thing in assembly.fixed())
+
+
+def _code(layout: Layout, name: str) -> Code:
+    """Return what a foul with the thing of that name is found for."""
+    for thing in assembly.fixed():
+        if name in thing.areas(layout):
+            return KEY_FOULS.of(thing.kind).at(thing.step)
+    return KEY_FOULS_BOLT
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     for foul in turn_check(layout).fouls:
-        yield Finding(
-            f"key-fouls-{foul.part.replace(' ', '-')}", "stop", _STEPS.get(foul.part, foul.part),
-            _sentence(foul), foul.overlap, 0.0,
-        )  # fmt: skip
+        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
     cut = tooth(layout)
     over = outside_wall(layout, bolt_area(layout))
     seat = "locked"
@@ -32,10 +50,9 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         from_there = _moved(layout, cut.throw)
         over, seat = outside_wall(layout, from_there), "unlocked"
     if over > 0:
-        yield Finding(
-            "bolt-outside-wall", "stop", "bolt",
-            f"At the {seat} seat the bolt reaches {over:.1f} mm2 outside the inner wall.", over, 0.0,
-        )  # fmt: skip
+        yield BOLT_OUTSIDE_WALL.found(
+            f"At the {seat} seat the bolt reaches {over:.1f} mm2 outside the inner wall.", over, 0.0
+        )
 
 
 def _sentence(foul: Foul) -> str:
@@ -63,4 +80,44 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     }
 
 
-CHECK = Check("turn", 90, findings=_findings, report=_report)
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    check = turn_check(layout)
+    lines = [
+        f"fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        for foul in check.fouls
+    ]
+    lines.append(
+        f"least gap outside the contact {layout.show(check.least_gap)}, to the {check.least_gap_part} at "
+        f"{math.degrees(check.least_gap_at):.1f} degrees"
+    )
+    yield BenchTable("One turn of the key, both ways", 30, tuple((line, "") for line in lines))
+
+
+def _least_gap(layout: Layout) -> float:
+    return turn_check(layout).least_gap
+
+
+def _overlap(layout: Layout) -> float:
+    worst = turn_check(layout).worst
+    return 0.0 if worst is None else worst.overlap
+
+
+_OUTCOMES = (
+    Outcome(
+        "least_gap", "least gap while the key turns", 150, 1, _least_gap, known_to=1e-3, slow=True
+    ),
+    Outcome(
+        "overlap", "worst overlap while the key turns", 160, -1, _overlap, "area", 1e-3, slow=True
+    ),
+)
+
+CHECK = Check(
+    "turn",
+    90,
+    codes=(KEY_FOULS_BOLT, BOLT_OUTSIDE_WALL),
+    family=_of_what_stands_still,
+    findings=_findings,
+    outcomes=_OUTCOMES,
+    report=_report,
+    bench=_bench,
+)

@@ -1,26 +1,14 @@
 """Friction: ranges of its coefficient from the shared table, never one number."""
 
-import tomllib
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
+from core.errors import BadTableError
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS, METALS
-from core.mechanism.law import Array
-from core.shipped import shared_table
-
-
-@dataclass(frozen=True)
-class FrictionRange:
-    """What the coefficient may be for one pair of metals in one condition, and who says so."""
-
-    metals: str
-    condition: str
-    low: float
-    high: float
-    source: str
+from core.mechanism.maths import Array
+from core.tables.coefficients import FrictionRange, friction_in
 
 
 @cache
@@ -29,14 +17,16 @@ def friction_table() -> dict[tuple[str, str], FrictionRange]:
 
     Raises
     ------
-    ValueError
-        For a table that lacks a row, or has one that a lock cannot name.
+    BadTableError
+        For a table that lacks a row, has one that a lock cannot name, or one that is not to be relied on.
     """
-    rows = tomllib.loads(shared_table("friction.toml").read_text("utf-8"))["pair"]
-    found = {(row["metals"], row["condition"]): FrictionRange(**row) for row in rows}
+    found = {(row.metals, row.condition): row for row in friction_in()}
     wanted = {(metals, condition) for metals in METALS for condition in CONDITIONS}
     if found.keys() != wanted:
-        raise ValueError(f"friction.toml differs from what a lock names: {found.keys() ^ wanted}")
+        odd = sorted(", ".join(names) for names in found.keys() ^ wanted)
+        raise BadTableError(
+            f"The shipped table friction.toml differs from what a lock names: {'; '.join(odd)}."
+        )
     return found
 
 

@@ -1,9 +1,4 @@
-"""How the key leaves the bolt: what flank is left under the bit's corner when the detent takes over.
-
-The law of motion lets the corner drive to the very foot of the flank. A filed edge is not that sharp: with the
-foot rounded by r the corner is let go where it is r above the foot, and the detent must draw from there. So the
-flank that is still under the corner when the detent begins to draw says how much rounding the drive bears.
-"""
+"""How the key of a lock leaves its bolt to the detent, and how hard it presses on the flank that is left."""
 
 import math
 from dataclasses import dataclass
@@ -11,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.layout.layout import Layout, derived
+from core.mechanism.takeover import takeover
 from core.parts.tooth import tooth
 from core.turning.effort import drive
 from core.turning.friction_table import friction_ranges
@@ -38,22 +34,15 @@ class HandOver:
 
 @derived
 def hand_over(layout: Layout) -> HandOver | None:
-    """Return how the key hands the bolt to the detent; None where the key drives nothing.
-
-    The corner at a travel s stands at x = w0 + s on the key's circle, so `sqrt(R^2 - x^2)` high.
-    """
+    """Return how the key hands the bolt to the detent; None where the key drives nothing."""
     cut, lock = tooth(layout), layout.lock
     if not cut.drives:
         return None
-    # the corner drives from top dead centre to the release; a detent that draws further changes nothing
-    least = cut.radius * math.sin(max(cut.half_angle, 0.0))
-    reach = cut.throw - lock.fit.detent_capture + cut.pickup_offset
-    x = min(max(reach, least), cut.driven_travel + cut.pickup_offset)
-    left = max(math.sqrt(max(cut.radius**2 - x * x, 0.0)) - cut.flank_foot, 0.0)
-    angle = math.asin(min(x / cut.radius, 1.0)) - cut.half_angle
-    angle = min(max(angle, -cut.pickup_angle), math.nextafter(cut.release_angle, -math.inf))
+    left = takeover(cut, lock.fit.detent_capture)
     mu = np.array([[friction_ranges(layout)[lock.friction.condition].high]])
-    push = float(drive(layout, np.array([angle])).balance(mu, assembly.loads(layout)).push[0, 0])
-    area = left * lock.bolt.thickness
+    push = float(
+        drive(layout, np.array([left.angle])).balance(mu, assembly.loads(layout)).push[0, 0]
+    )
+    area = left.flank_left * lock.bolt.thickness
     pressure = push / area if area > 0 and math.isfinite(push) else None
-    return HandOver(angle, left, pressure)
+    return HandOver(left.angle, left.flank_left, pressure)

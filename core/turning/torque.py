@@ -21,25 +21,60 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import BenchTable, Check
 from core.lock.fields import SOURCE_NONE
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import PHASES, touch
-from core.mechanism.law import STROKES, Array, Stroke, travel
+from core.mechanism.law import STROKES, Stroke, travel
+from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.tooth import tooth
+from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
-from core.turning.friction_table import FrictionRange, friction_ranges
+from core.turning.friction_table import friction_ranges
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
 from core.units import show_torque
 
 COCKING_MARGIN = 1.5
 """Cocking ratio below which a lock wants a look: half as much again as binds; common practice, no source."""
+BOLT_JAMS = Code(
+    "bolt-jams", "stop", "rear guide",
+    "Friction on the bolt grows as fast as the push of the key, so that it sticks however hard the key is turned.",
+)  # fmt: skip
+BOLT_JAMS_ROUGHER = Code(
+    "bolt-jams-rougher", "look", "friction",
+    "The bolt slides while it is kept as you say; let it go dry or dirty, and it may stick.",
+)  # fmt: skip
+COCKING = Code(
+    "cocking", "look", "rear guide",
+    "The key pushes the bolt to one side of its guides, so it tips in them; a little wear or dirt more, and it sticks.",
+)  # fmt: skip
+TORQUE_HIGH = Code(
+    "torque-high", "look", "spring",
+    "The key turns harder than a key should; a weaker spring or less friction eases it.",
+)  # fmt: skip
+TORQUE_BEYOND_HAND = Code(
+    "torque-beyond-hand", "look", "spring",
+    "The key turns harder than many hands can; a weaker spring or less friction eases it.",
+)  # fmt: skip
+FLANK_RUNS_OUT = Code(
+    "flank-runs-out", "look", "tooth",
+    "When the detent takes over, the bit is so near the end of the flank that a filed edge may let it slip off before.",
+)  # fmt: skip
+FLANK_PRESSURE = Code(
+    "flank-pressure", "look", "tooth",
+    "The bit presses on so little of the flank before it lets go that soft metal gives way and wears round there.",
+)  # fmt: skip
+RELEASE_LATE = Code(
+    "release-late", "look", "tooth",
+    "The key has to be turned so far past the top that the hand has to take hold of it anew on the way.",
+)  # fmt: skip
 
 
 def _own(layout: Layout) -> FrictionRange:
@@ -66,8 +101,7 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     limit = found.jam.value if found.jam else None
     if where is not None:
         begins = "" if limit is None else f" It does so from a coefficient of {limit:.2f} on."
-        yield Finding(
-            "bolt-jams", "stop", "rear guide",
+        yield BOLT_JAMS.found(
             f"The bolt jams {_place(where)}: {own.condition} {own.metals} may have a friction of up to "
             f"{own.high:g}.{begins} Guides further apart or a bolt line nearer the key's circle help, "
             "and so does grease.",
@@ -78,8 +112,7 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
             rough = found.conditions[name]
             where = rough.jam_high or rough.jam_low
             if where is not None:
-                yield Finding(
-                    "bolt-jams-rougher", "look", "friction",
+                yield BOLT_JAMS_ROUGHER.found(
                     f"Kept {own.condition} the bolt slides; {name}, it may jam {_place(where)}, at a friction "
                     f"of up to {rough.high:g}.",
                     rough.high, limit,
@@ -92,8 +125,7 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
             if ratio >= 1
             else "; below 1 the guides bind by themselves"
         )
-        yield Finding(
-            "cocking", "look", "rear guide",
+        yield COCKING.found(
             f"The guides hold the bolt square only just: the cocking ratio is {ratio:.2f} at worst "
             f"({_place(found.cocking)}), which wants {COCKING_MARGIN:g} ({SOURCE_NONE}){binds}.",
             ratio, COCKING_MARGIN,
@@ -106,15 +138,14 @@ def _torque_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     if peak is None or peak.value <= limits.easy:
         return
     if peak.value > limits.weak:
-        code, limit = "torque-beyond-hand", limits.weak
+        code, limit = TORQUE_BEYOND_HAND, limits.weak
         against = (
             f"{show_torque(limit)} is what women reach on average on a key ({limits.weak_source})"
         )
     else:
-        code, limit = "torque-high", limits.easy
+        code, limit = TORQUE_HIGH, limits.easy
         against = f"{show_torque(limit)} is the most for a key ({limits.easy_source})"
-    yield Finding(
-        code, "look", "spring",
+    yield code.found(
         f"The key may take {show_torque(peak.value)} {_place(peak)}, {own.condition} as the lock is kept; "
         f"{against}.",
         peak.value, limit,
@@ -128,24 +159,21 @@ def _leaving_findings(layout: Layout) -> Iterable[Finding]:
     # a key that lets go before the detent draws at all is a finding of the tooth's own
     if left is not None and cut.home_travel <= capture + SLACK:
         if left.flank_left < BROKEN_EDGE - SLACK:
-            yield Finding(
-                "flank-runs-out", "look", "tooth",
+            yield FLANK_RUNS_OUT.found(
                 f"When the detent takes over, {show(capture)} before the seat, {show(left.flank_left)} of flank is "
                 f"left under the bit's corner; an edge with its burr filed off loses about {show(BROKEN_EDGE)} "
                 f"({SOURCE_NONE}).",
                 left.flank_left, BROKEN_EDGE,
             )  # fmt: skip
         elif left.pressure is not None and left.pressure > SOFTEST:
-            yield Finding(
-                "flank-pressure", "look", "tooth",
+            yield FLANK_PRESSURE.found(
                 f"On the {show(left.flank_left)} of flank that are left when the detent takes over, the bit presses "
                 f"with {left.pressure:.0f} MPa; brass gives from {SOFTEST:g} MPa on.",
                 left.pressure, SOFTEST,
             )  # fmt: skip
     past = math.degrees(cut.release_angle)
     if past > limits.turn:
-        yield Finding(
-            "release-late", "look", "tooth",
+        yield RELEASE_LATE.found(
             f"The key lets go only {past:.0f} degrees past top dead centre; a wrist turns {limits.turn:g} "
             f"comfortably from its middle ({limits.turn_source}).",
             past, limits.turn,
@@ -236,7 +264,17 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         ("cocking ratio at worst, binds below 1", "none" if ratio is None else f"{ratio:.2f}"),
         ("friction may grow before it jams", "any" if margin is None else f"{margin:.2f} times"),
     ]
-    yield BenchTable("What the key's turn takes", tuple(rows))
+    yield BenchTable("What the key's turn takes", 40, tuple(rows))
 
 
-CHECK = Check("statics", 95, findings=_findings, report=_report, bench=_bench)
+CHECK = Check(
+    "statics",
+    95,
+    codes=(
+        BOLT_JAMS, BOLT_JAMS_ROUGHER, COCKING, TORQUE_HIGH, TORQUE_BEYOND_HAND, FLANK_RUNS_OUT,
+        FLANK_PRESSURE, RELEASE_LATE,
+    ),
+    findings=_findings,
+    report=_report,
+    bench=_bench,
+)  # fmt: skip

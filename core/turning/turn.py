@@ -10,11 +10,11 @@ from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polygons import distance_from
 from core.layout.layout import Layout, derived
-from core.mechanism.law import STROKES, Array, Stroke
+from core.mechanism.law import STROKES, Stroke, phases, side
+from core.mechanism.maths import Array
 from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, bolt_area
-from core.parts.plate import rim_area
 from core.parts.tooth import tooth
 from core.whole import assembly
 
@@ -47,7 +47,7 @@ class TurnCheck:
 
 @derived
 def turn_check(layout: Layout) -> TurnCheck:
-    """Turn the key both ways against the bolt, all that stands still, and the inner wall."""
+    """Turn the key both ways against the bolt and all that stands still."""
     return check_turn(layout, STEP)
 
 
@@ -58,7 +58,7 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
     met = meeting(cut, bolt_area(layout), shank, moves=True, step=step)
     fouls += _foul("bolt", met)
     gap, at, nearest = _bolt_gap(layout, step)
-    for name, area in standing(layout).items():
+    for name, area in assembly.standing(layout).items():
         # the tip passes every direction, so what stands still is as near to it as to the circle
         away = distance_from((0.0, 0.0), area)
         if away < cut.radius:
@@ -70,12 +70,6 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
 
 
 @derived
-def standing(layout: Layout) -> dict[str, BaseGeometry]:
-    """Return all that stands still while the key turns, as areas in the drive frame, by name."""
-    return {**assembly.fixed(layout), "inner wall": rim_area(layout)}
-
-
-@derived
 def fouls_by_stroke(layout: Layout) -> dict[Stroke, tuple[Foul, ...]]:
     """Return for each stroke by itself what the turn check found to foul, the first to be met first."""
     cut, shank = tooth(layout), layout.lock.key.shank / 2
@@ -84,7 +78,7 @@ def fouls_by_stroke(layout: Layout) -> dict[Stroke, tuple[Foul, ...]]:
         fouls: list[Foul] = []
         for name in dict.fromkeys(foul.part for foul in turn_check(layout).fouls):
             moves = name == "bolt"
-            area = bolt_area(layout) if moves else standing(layout)[name]
+            area = bolt_area(layout) if moves else assembly.standing(layout)[name]
             fouls += _foul(name, meeting(cut, area, shank, moves=moves, strokes=(stroke,)))
         back = stroke == "locking"
         found[stroke] = tuple(sorted(fouls, key=lambda foul: foul.first, reverse=back))
@@ -124,8 +118,7 @@ def clearances(layout: Layout, angles: Array, stroke: Stroke) -> Array:
     cut = tooth(layout)
     relief, rest = edges_outside_contact(layout)[stroke]
     clear = gaps(cut, rest, angles, stroke, moves=True)
-    along = angles if stroke == "unlocking" else -angles
-    gone = along >= (cut.release_angle if cut.drives else math.inf)
+    gone = phases(cut, side(stroke) * angles).let_go
     if gone.any() and not relief.is_empty:
         clear[gone] = np.minimum(clear[gone], gaps(cut, relief, angles[gone], stroke, moves=True))
     return clear

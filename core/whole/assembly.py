@@ -9,10 +9,10 @@ from types import MappingProxyType
 from shapely.geometry.base import BaseGeometry
 
 from core import parts
-from core.layout.drawing import Mark
+from core.layout.drawing import Mark, Stroke
 from core.layout.layout import Layout, derived
 from core.layout.loads import Load
-from core.layout.part import Drawn, Part
+from core.layout.part import Drawn, Fixed, Part
 from core.layout.workpiece import Workpiece
 
 
@@ -39,10 +39,25 @@ def marks(layout: Layout) -> tuple[Mark, ...]:
     return tuple(mark for part in all_parts() for mark in part.marks(layout))
 
 
+def moving(layout: Layout, angle: float, travel: float) -> tuple[Stroke, ...]:
+    """Return what moves, at a key angle [rad] and a travel of the bolt [mm], in the mechanism frame.
+
+    The key's stroke comes after the bolt's, as what was settled first: it lies over the others.
+    """
+    parts = reversed(all_parts())
+    return tuple(stroke for part in parts for stroke in part.moving(layout, angle, travel))
+
+
+@cache
+def fixed() -> tuple[Fixed, ...]:
+    """Return everything that stands still while the key turns, by kind and in its order."""
+    return tuple(sorted((f for part in all_parts() for f in part.fixed), key=lambda f: f.order))
+
+
 @derived
-def fixed(layout: Layout) -> Mapping[str, BaseGeometry]:
-    """Return what stands still while the key turns, as areas in the drive frame, by name."""
-    return {name: area for part in all_parts() for name, area in part.fixed(layout).items()}
+def standing(layout: Layout) -> Mapping[str, BaseGeometry]:
+    """Return what stands still while the key turns, as areas in the drive frame, each by its name."""
+    return {name: area for kind in fixed() for name, area in kind.areas(layout).items()}
 
 
 @derived

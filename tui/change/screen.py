@@ -11,9 +11,9 @@ from textual.widgets import Static
 from core.files.recovery import Typed
 from core.lock.lock import spec_of
 from core.made.standing import standing
-from tui.change import scene as change_scene
+from tui.change import overlay
 from tui.change import text as change_text
-from tui.change.drawing import ChangeDrawing
+from tui.change.before_after import ChangeDrawing
 from tui.change.help import help_text
 from tui.change.panel import ChangePanel, Ways
 from tui.change.pick import Pick
@@ -30,7 +30,7 @@ from tui.widgets.screens import EntryScreen
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tui.change.scene import View
+    from tui.change.overlay import View
     from tui.desk.host import Host
     from tui.plot.frame import Spot
 
@@ -138,15 +138,15 @@ class ChangeScreen(EntryScreen):
     def _draw(self) -> None:
         drawing = self.query_one(ChangeDrawing)
         old, new = layout_of(self.trial.base), layout_shown(self.trial)
-        scene = change_scene.scene(old, new)
+        scene = overlay.scene(old, new)
         path, size = self.trial.path, (drawing.size.width, drawing.size.height)
-        view = self.view or change_scene.first_view(old, new, scene, path, size)
+        view = self.view or overlay.first_view(old, new, scene, path, size)
         spots = self._spots if self.found is None else ()
         if self.found is not None:
-            spots = change_scene.spots(new, self.found.standing(self.trial).verdicts)
+            spots = overlay.spots(new, self.found.standing(self.trial).verdicts)
         self._spots = spots  # until more is known the signs stay, so that nothing jumps
         place = spots[0].at if spots else scene.place
-        region = change_scene.region(old, new, scene, view, place)
+        region = overlay.region(old, new, scene, view, place)
         drawing.show_both(scene, region, spots, path)
 
     def _say(self, which: str, text: Content) -> None:
@@ -216,7 +216,7 @@ class ChangeScreen(EntryScreen):
 
     def action_view(self) -> None:
         """Change the view."""
-        order = change_scene.VIEWS
+        order = overlay.VIEWS
         self.view = order[(order.index(self.view) + 1) % len(order)] if self.view else order[0]
         self.query_one(ChangeDrawing).look(Sight())
         self._show(typed=True)

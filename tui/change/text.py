@@ -5,12 +5,13 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
-from core.change.consequences_text import offer_words
+from core.change.offers_text import offer_words
 from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import spec_of
 from core.made.fitting import Word
+from core.made.judging import STEP
 from core.made.standing import Standing
 from core.made.wording import fitting_words, marks_words
 from core.text import plain
@@ -197,7 +198,7 @@ def _known(
 
 def _of_made(change: FindingChange) -> bool:
     finding = change.new or change.old
-    return finding is not None and finding.step == "made"
+    return finding is not None and finding.step == STEP
 
 
 def _row(trend: str, words: str) -> Content:

@@ -1,10 +1,11 @@
 """Working out windows and findings bit by bit: keys pressed meanwhile need not wait."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from shapely.errors import ShapelyError
 
+from core.checks.catalogue import FAULT
 from core.checks.gathered import all_checks
 from core.layout.findings import Finding, Level, worst, worst_first
 from core.layout.layout import Layout
@@ -35,11 +36,14 @@ def _told(check: Check, fault: Exception) -> Finding:
         f"The {check.name} could not be checked ({type(fault).__name__}: {fault}). That is a fault in "
         "this program; your values are kept, and the other checks hold."
     )
-    return Finding("fault", "stop", check.name, text)
+    return FAULT.at(check.step).found(text)
 
 
-def checking(layout: Layout) -> Iterator[Checked | None]:
-    """Work out one part's share at a time: yields None between, then the windows, then all."""
+def checking(layout: Layout, notes: Iterable[Finding] = ()) -> Iterator[Checked | None]:
+    """Work out one part's share at a time: yields None between, then the windows, then all.
+
+    `notes` are findings on the lock's file, which join those on the lock.
+    """
     bounds: list[Bound] = []
     findings: list[Finding] = []
     for check in all_checks():
@@ -56,7 +60,7 @@ def checking(layout: Layout) -> Iterator[Checked | None]:
         except _FAULTS as fault:
             findings.append(_told(check, fault))
         yield None
-    yield Checked(windows, worst_first(findings), complete=True)
+    yield Checked(windows, worst_first([*findings, *notes]), complete=True)
 
 
 def checked(layout: Layout) -> Checked:

@@ -221,7 +221,7 @@ class Desk:
             f"{spec.label} {answer.shown(spec, value, units)} taken, {side} the {limit} "
             f"that fits ({end.by})."
         )
-        return replace(judged, notice=Notice("outside", text, end.code))
+        return replace(judged, notice=Notice("outside", text, end.code.name))
 
     def _settled(self) -> "Desk":
         """Return the desk at a prompt that still applies to its lock."""

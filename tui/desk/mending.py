@@ -12,7 +12,7 @@ def mended_at(desk: Desk, finding: Finding, found: Checked | None) -> Desk:
         bound.path
         for window in (found.windows.values() if found is not None else ())
         for bound in (window.low, window.high)
-        if bound is not None and bound.code == finding.code
+        if bound is not None and bound.code.name == finding.code
     ]
     here = [path for path in bounds if path in desk.step.asked(desk.lock)]
     return desk.at_path((here or bounds)[0]) if bounds else desk

@@ -3,14 +3,15 @@
 import os
 import re
 import secrets
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from core.errors import SaveError
-from core.files.end_mark import CHANGED_OUTSIDE
-from core.files.guard import beside, claim, give_back, is_claimed
+from core.files.claims import beside, claim, give_back, is_claimed
 from core.files.history_file import load_history, save_history
-from core.files.project_file import NOT_SYNCED, save
+from core.files.notes import NOT_SYNCED
+from core.files.project_file import save
 from core.files.recovery import (
     Recovery,
     Typed,
@@ -42,7 +43,7 @@ def saved(session: Session, path: Path | None = None, *, over: bool = False) -> 
     """
     project = save(session.project.with_lock(session.lock), path, over=over)
     done = session.kept(project)
-    news = [note.text for note in project.notes if note.code == NOT_SYNCED]
+    news = [note.text for note in project.notes if note.code == NOT_SYNCED.name]
     if done.place != session.place:
         done, _ = seated(done)
     try:
@@ -106,15 +107,32 @@ def keep_history(session: Session) -> None:
         save_history(session.history, session.lock, path, source, session.project.texts)
 
 
-def remembered(session: Session) -> tuple[Session, str]:
-    """Return a session with the changes that were kept beside its file, and news in a sentence, if any."""
+def remembered(session: Session) -> Session:
+    """Return a session with what was kept beside its file: its changes, and what there is to say of them."""
+    beside = (*session.beside, *_set_aside(session))
     path, source = session.project.path, session.project.source
     if path is None or source is None or session.history != History():
-        return session, ""
+        return replace(session, beside=beside)
     kept = load_history(session.project.lock, path, source)
-    news = kept.note.text if kept.note is not None else ""
+    beside = beside if kept.note is None else (*beside, kept.note)
     project = replace(session.project, texts=kept.texts)
-    return replace(session, project=project, history=kept.history), news
+    return replace(session, project=project, history=kept.history, beside=beside)
+
+
+def _set_aside(session: Session) -> Iterator[Finding]:
+    """Give recovery copies that cannot be read another name, so that they are in no copy's way; tell of them."""
+    for copy in left_behind(session.place):
+        if copy.lock is not None or copy.note is None:
+            continue
+        aside = copy.path.with_name(f"{copy.path.name}~")
+        try:
+            os.replace(copy.path, aside)
+        except (
+            OSError
+        ):  # a folder that cannot be written to: no other copy can take its place either
+            yield copy.note
+        else:
+            yield replace(copy.note, text=f"{copy.note.text} It is now called {plain(aside.name)}.")
 
 
 def keep_copy(session: Session, typed: Typed | None = None) -> None:
@@ -132,13 +150,6 @@ def keep_copy(session: Session, typed: Typed | None = None) -> None:
         save_recovery(session.lock, session.place, seat=session.seat, typed=typed)
     else:
         drop_recovery(session.place, session.seat)
-
-
-def told_of_file(session: Session) -> tuple[Finding, ...]:
-    """Return the notes on the session's file that the maker should see beside the findings."""
-    return tuple(
-        note for note in session.project.notes if note.code in (NOT_SYNCED, CHANGED_OUTSIDE)
-    )
 
 
 def suggested_name(session: Session) -> Path:

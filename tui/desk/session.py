@@ -9,6 +9,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from core.files.project_file import Project
+from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.history import History, Step
 from core.lock.lock import Lock
@@ -18,13 +19,15 @@ from core.lock.lock import Lock
 class Session:
     """The lock at hand, with the project file as it was last read or saved, and what was changed.
 
-    `seat` is whose recovery copy it is: see `core.files.recovery`.
+    `seat` is whose recovery copy it is: see `core.files.recovery`. `beside` is what there is to say of the copies
+    kept beside the file.
     """
 
     lock: Lock = field(default_factory=Lock)
     project: Project = field(default_factory=lambda: Project(None, Lock()))
     history: History = field(default_factory=History)
     seat: str = field(default="", compare=False)
+    beside: tuple[Finding, ...] = ()
 
     @property
     def past(self) -> tuple[Step, ...]:
@@ -35,6 +38,11 @@ class Session:
     def ahead(self) -> tuple[Step, ...]:
         """The changes that were taken back, the one to make again next last."""
         return self.history.ahead
+
+    @property
+    def notes(self) -> tuple[Finding, ...]:
+        """What there is to say of the file and of what was kept beside it."""
+        return (*self.project.notes, *self.beside)
 
     @property
     def dirty(self) -> bool:

@@ -61,8 +61,8 @@ ACTS: tuple[Act, ...] = (
     Act("step_on", ("f4",), "F4", "Go to the next step.", "anywhere", "step on", 4),
     Act("turn", ("f5",), "F5", "Turn the key and watch: travel, torque, the least gap, and where anything "
         "fouls or jams.", "anywhere", "turn key", 4, opens="turn.screen"),
-    Act("findings", ("f6",), "F6", "Look through the findings: Up and Down, then Enter goes to the "
-        "prompt that mends one.", "anywhere", "findings", 8),
+    Act("findings", ("f6",), "F6", "Look through the findings: Up and Down; F1 tells what one means, Enter "
+        "goes to what mends it.", "anywhere", "findings", 8),
     Act("view", ("f7",), "F7", "Change the view: all of it, the plate, or close to the tooth.",
         "anywhere", "view", 6),
     Act("drawing", ("f8",), "F8", "Go into the drawing to zoom and to move about.", "anywhere",

@@ -5,10 +5,10 @@ from textual.content import Content
 from core.change.causes import Cause, Diagnosis
 from core.change.causes_text import CORRECTION, cause_words, next_words
 from core.change.readings import READ_OFF
-from core.checks import gathered
 from core.layout.findings import Finding
 from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
+from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
 from core.made.wording import fitting_words, marks_words, shown_at
 from core.text import plain
 from core.whole import assembly
@@ -84,11 +84,8 @@ def stands(lock: Lock, part: str) -> Content:
 
 def _told(lock: Lock) -> tuple[Finding, ...]:
     """Return what the checks say of values that were measured."""
-    found = (p for p in gathered.all_checks() if p.name == "made")
-    return tuple(
-        f for part in found for f in part.findings(layout_of(lock))
-        if f.code in ("made-differ", "made-measured")
-    )  # fmt: skip
+    told = (MADE_DIFFER.name, MADE_MEASURED.name)
+    return tuple(f for f in CHECK.findings(layout_of(lock)) if f.code in told)
 
 
 def after(lock: Lock, part: str, path: str) -> str:

@@ -1,8 +1,9 @@
 """Tones and line styles: how parts are told from each other, with and without colour."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
+from core.layout.part import Role
 from core.whole.assembly import drawn
 
 Style = Literal["solid", "thick", "broken", "dotted", "chain"]
@@ -25,7 +26,7 @@ SAMPLES: dict[Style, str] = {
 
 FOUL = "foul"
 """The name and the tone of what the key cuts into."""
-FAMILIES = ("plate", "scribe", "key", "bolt", "guide", "shackle", "other")
+FAMILIES: tuple[Role, ...] = get_args(Role)
 """The colours of the drawing, by what is drawn; the style sheet gives each its colour, quiet and
 wanted.
 """

@@ -15,11 +15,6 @@ from core.sheets.paper import PAPERS, today
 from core.text import plain
 from tui.desk.session import Session
 
-_TITLES = {
-    "tables": "Marking, drills, stock, tick list",
-    "report": "Bench report",
-}
-
 
 class StoppedError(Exception):
     """The maker wants no more files; so many of `count` are written."""
@@ -76,12 +71,10 @@ def first_paper(lock: Lock) -> str:
 
 def choices(lock: Lock) -> tuple[Choice, ...]:
     """Return what there is to write for a lock."""
-    from core.sheets.faces import all_sheets
-    from core.sheets.write import sheet_names
+    from core.sheets.write import sheet_titles
 
     layout = Layout(lock)  # a layout is not to be shared with the screen, which runs beside this
-    titles = {sheet.name: sheet.title for sheet in all_sheets(layout)} | _TITLES
-    return tuple(Choice(name, titles.get(name, name)) for name in sheet_names(layout))
+    return tuple(Choice(name, title) for name, title in sheet_titles(layout).items())
 
 
 def written(order: Order, progress: Callable[[int, int, str], None]) -> Done:

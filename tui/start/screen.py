@@ -20,7 +20,7 @@ from tui.plot.views import region, upright
 from tui.start import shelf
 from tui.widgets import desk_text as wording
 from tui.widgets.dialogs import Answer, Ask
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 from tui.widgets.screens import ShadedScreen
 from tui.work.screen import WorkScreen
 
@@ -136,13 +136,13 @@ def open_lock(screen: Screen[None], session: Session, copy: Recovery | None = No
 
     `copy` is the recovery copy that a session without a file comes from.
     """
+    session = remembered(session)
+    news = " ".join(note.text for note in session.beside)
     if copy is not None:
-        _begin(screen, session, "", copy)
+        _begin(screen, session, news, copy)
         return
-    session, news = remembered(session)
     found = shelf.recovered(session.project)
     copies = {f"take {number}": c for number, c in enumerate(found) if c.lock is not None}
-    news = " ".join([news, *(c.note.text for c in found if c.lock is None and c.note is not None)])
     if not copies:
         _begin(screen, session, news)
         return

@@ -9,6 +9,6 @@ STEP = Step(
     title="Bolt line",
     intro="Square to the centreline, above the pivot: the bolt's top edge slides along it.",
     prompts=prompts("bolt_line.height", "bolt_line.spring_room"),
-    parts=("bolt line", "spring room"),
+    parts=("bolt line",),
     read_off=(ReadOff("metal above the gap", lambda layout: tooth(layout).bridge),),
 )

@@ -13,7 +13,7 @@ STEP = Step(
     prompts=prompts(
         "shackle.engagement", "shackle.gap", "tooth.pickup_angle", "tooth.roof", "bolt.depth"
     ),
-    parts=("bolt", "tooth"),
+    parts=("bolt",),
     view="tooth",
     read_off=(
         ReadOff("throw, seat to seat", lambda layout: tooth(layout).throw),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.layout.layout import Layout, derived
-from core.mechanism.law import Array
+from core.mechanism.maths import Array
 from core.parts.tooth import tooth
 from core.turning.follow import charts
 from core.units import INCH

@@ -2,6 +2,8 @@
 
 from textual.content import Content
 
+from core.layout.layout import Layout
+from core.turning.friction_table import friction_ranges
 from tui.widgets.help_screen import entry, heading_line, keys_at
 
 _READ_OFF = (
@@ -35,11 +37,19 @@ The weight of the bolt, and the friction of the shank in its hole, are left out:
 spring. The true force is settled by trying the lock, slowly, and with a finger clear of the spring."""
 
 
-def help_text() -> Content:
-    """Return the whole help of the turn view."""
+def help_text(layout: Layout) -> Content:
+    """Return the whole help of the turn view of a lock."""
     lines = [heading_line("THE KEY'S TURN"), Content(_wrapped(_DRAWING))]
     for heading, table in (("WHAT IS READ OFF", _READ_OFF), ("THE PHASES", _PHASES)):
         lines += [Content(""), heading_line(heading), *(entry(*told) for told in table)]
+    lines += [Content(""), heading_line(f"FRICTION, {layout.lock.friction.metals.upper()}")]
+    lines += [
+        entry(
+            condition,
+            f"{found.low:g} to {found.high:g}. {found.source[0].upper()}{found.source[1:]}.",
+        )
+        for condition, found in friction_ranges(layout).items()
+    ]
     lines += keys_at("turn", "THE KEYS HERE")
     lines += [Content(""), heading_line("LEFT OUT"), Content(_wrapped(_LEFT_OUT))]
     return Content("\n").join(lines)

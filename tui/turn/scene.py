@@ -1,5 +1,6 @@
 """What the turn view draws: what stands still, what moves, and what is marked, in the plate frame [mm]."""
 
+from dataclasses import replace
 from typing import Literal
 
 from core.geometry.motion import shift
@@ -8,9 +9,9 @@ from core.layout.drawing import Mark, Stroke
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout, derived
 from core.parts.bolt_contour import bolt
-from core.parts.key import bit_path
 from core.parts.tooth import tooth
 from core.turning.follow import Moment
+from core.whole import assembly
 from tui.plot import views
 from tui.plot.frame import Spot
 from tui.plot.picture import bounds
@@ -21,21 +22,26 @@ View = Literal["mechanism", "tooth", "plate"]
 """What is shown: all that works together, the tooth alone, or the whole plate."""
 VIEWS: tuple[View, ...] = ("mechanism", "tooth", "plate")
 
-_MOVING = ("bolt", "key")
-"""The parts of the lock's drawing that move here; everything else stands still."""
 _MARGIN = 0.04
 
 
 @derived
 def still(layout: Layout) -> tuple[Mark, ...]:
     """Return what stands still while the key turns, without notes on what is drawn anyway."""
+    moves = moving_names(layout)
     strokes = [
         mark
         for mark in views.upright(layout)
-        if isinstance(mark, Stroke) and not mark.ghost and mark.part not in _MOVING
+        if isinstance(mark, Stroke) and not mark.ghost and mark.part not in moves
     ]
     drawn = {stroke.part for stroke in strokes if stroke.layer != "note"}
     return tuple(s for s in strokes if s.layer != "note" or s.part not in drawn)
+
+
+@derived
+def moving_names(layout: Layout) -> tuple[str, ...]:
+    """Return the names of what moves."""
+    return tuple(dict.fromkeys(stroke.part for stroke in assembly.moving(layout, 0.0, 0.0)))
 
 
 def bolt_path(layout: Layout, travel: float) -> Path:
@@ -45,11 +51,9 @@ def bolt_path(layout: Layout, travel: float) -> Path:
 
 
 def moving(layout: Layout, moment: Moment) -> tuple[Stroke, ...]:
-    """Return bit, shank and bolt as they stand at a moment."""
-    return (
-        Stroke(bolt_path(layout, moment.travel), "cut", "bolt"),
-        Stroke(to_plate(layout).path(bit_path(layout, moment.angle)), "cut", "key"),
-    )
+    """Return what moves as it stands at a moment: bit, shank and bolt."""
+    found = assembly.moving(layout, moment.angle, moment.travel)
+    return tuple(replace(stroke, path=to_plate(layout).path(stroke.path)) for stroke in found)
 
 
 @derived

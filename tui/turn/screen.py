@@ -18,8 +18,8 @@ from tui.turn import charts as turn_charts
 from tui.turn import help as turn_help
 from tui.turn import scene as turn_scene
 from tui.turn import text as turn_reading
-from tui.turn.chart import TurnChart
-from tui.turn.drawing import TurnDrawing
+from tui.turn.moving_chart import TurnChart
+from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.scene import VIEWS, View
 from tui.turn.state import Place, Turn
 from tui.widgets.help_screen import Help
@@ -121,6 +121,7 @@ class TurnScreen(FullScreen):
             turn_scene.still(layout),
             turn_scene.region(layout, self.view),
             turn_scene.swept(layout),
+            turn_scene.moving_names(layout),
         )
 
     def _show(self) -> None:
@@ -245,7 +246,7 @@ class TurnScreen(FullScreen):
 
     def action_help(self) -> None:
         """Help."""
-        self.app.push_screen(Help(turn_help.help_text(), "the key's turn"))
+        self.app.push_screen(Help(turn_help.help_text(self.turn.layout), "the key's turn"))
 
     def action_back(self) -> None:
         """Go back to the step."""

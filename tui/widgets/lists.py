@@ -168,6 +168,13 @@ class FindingList(LeavableList):
                 Option(Content.styled("+ fine  nothing to mend", "$fine"), disabled=True)
             )
 
+    @property
+    def at_cursor(self) -> Finding | None:
+        """The finding at the cursor, while the maker is in the list."""
+        if not self.has_focus or self.highlighted is None or not self._findings:
+            return None
+        return self._findings[self.highlighted]
+
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Tell which finding was chosen."""
         event.stop()

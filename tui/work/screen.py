@@ -12,7 +12,6 @@ from core.files.recovery import Typed
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
-from tui.desk.saving import told_of_file
 from tui.desk.session import Session, layout_of
 from tui.keys import acts
 from tui.plot.picture import Wanted
@@ -20,13 +19,14 @@ from tui.plot.scale import Sight
 from tui.plot.views import View, region, upright
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
+from tui.widgets.finding_help import finding_help
 from tui.widgets.help_screen import Help, help_text
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.screens import EntryScreen
 from tui.work.keeping import Keeping
-from tui.work.panel import PromptRows, StepPanel
+from tui.work.step_panel import PromptRows, StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
@@ -74,7 +74,9 @@ class WorkScreen(EntryScreen):
         self._keeping.watch_anew()
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
         self.query_one("#entry").focus()
-        self._changed(new_step=True)
+        self._turn_to_step(new=True)
+        self._show()
+        self._check_anew()
         if self._typed is not None:
             self.desk, open_still = typed_again(self.desk, self._typed)
             self._turn_to_step(new=True)
@@ -116,18 +118,16 @@ class WorkScreen(EntryScreen):
     def set_desk(self, desk: Desk, *, typed: bool = False) -> None:
         """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
         before, self.desk = self.desk, desk
-        if desk.session.lock != before.session.lock:
-            self._changed(new_step=desk.step != before.step)
-        else:
-            self._turn_to_step(desk.step != before.step)
-            self._show(typed=typed)
+        self._turn_to_step(desk.step != before.step)
+        same = desk.session.lock == before.session.lock
+        self._show(typed=typed and same)
+        if not same or desk.session.notes != before.session.notes:
+            self._check_anew()
 
-    def _changed(self, *, new_step: bool) -> None:
-        """Show a changed lock at once; check it and keep a copy when the screen has been drawn."""
-        self._turn_to_step(new_step)
-        self._show()
+    def _check_anew(self) -> None:
+        """Check the lock, and keep a copy of it, when the screen has been drawn."""
         self._round += 1
-        self._checks = checking(layout_of(self.desk.lock))
+        self._checks = checking(layout_of(self.desk.lock), self.desk.session.notes)
         self.call_after_refresh(self._check_on, self._round)
 
     def _turn_to_step(self, new: bool) -> None:
@@ -149,7 +149,6 @@ class WorkScreen(EntryScreen):
     def _show_found(self) -> None:
         found = self.found
         if found is not None:
-            found = replace(found, findings=(*found.findings, *told_of_file(self.desk.session)))
             self.query_one(FindingList).show(found.findings)
         title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
@@ -212,8 +211,9 @@ class WorkScreen(EntryScreen):
     # what can be done anywhere
 
     def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(help_text(self.desk)))
+        """Help on the finding at the cursor, or else on the prompt."""
+        finding = self.query_one(FindingList).at_cursor
+        self.app.push_screen(Help(finding_help(finding) if finding else help_text(self.desk)))
 
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui` over this one."""

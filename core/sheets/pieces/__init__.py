@@ -1,1 +1,1 @@
-"""The pieces, one module each with a `PIECE`; `core.sheets.record` finds them here."""
+"""The pieces, one module each with a `PIECE`; `core.sheets.gathering` finds them here."""

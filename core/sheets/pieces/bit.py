@@ -31,7 +31,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="bit",
         title="Bit of the key",
         marks=tuple(_drawn(layout)),
-        origin="middle of the shank",
         seen="Left: along the shank. Right: the bit's face, the shank below it",
         notes=(
             (

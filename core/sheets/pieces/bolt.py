@@ -26,7 +26,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="bolt",
         title="Bolt, at the locked seat",
         marks=(Stroke(contour(layout), "cut", "bolt"), *drawn),
-        origin="pivot",
         seen=(
             "The side that faces you with the front plate off: glue the sheet to this side; the bolt unlocks "
             f"to the {side}"

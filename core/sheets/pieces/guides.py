@@ -6,7 +6,7 @@ from core.geometry.path import polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
-from core.parts.guides import Guide, front_guide, rear_guide
+from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
@@ -42,7 +42,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="guides",
         title="Guides",
         marks=tuple(marks),
-        origin="lower left corner of the front guide",
         seen="Each guide from the front, then from its end with the back plate on the left",
         notes=(
             (

@@ -71,7 +71,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="key-gauge",
         title="Key gauge",
         marks=tuple(_drawn(layout)),
-        origin="pin",
         seen="The gauge as it lies on the back plate, arm up: the same from either side",
         notes=(
             (

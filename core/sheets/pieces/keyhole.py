@@ -75,7 +75,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="keyhole",
         title="Keyhole, front plate",
         marks=tuple(_drawn(layout)),
-        origin="pivot",
         seen="Top edge up; the same from outside and inside",
         notes=(_how(layout),),
         cautions=(CUTTING, DRILLING),

@@ -8,7 +8,7 @@ from core.geometry.path import Point, polyline
 from core.layout.drawing import Mark, Stroke
 from core.layout.frames import hand, to_mechanism
 from core.layout.layout import Layout
-from core.parts.guides import front_guide, rear_guide
+from core.parts.guide_places import front_guide, rear_guide
 from core.parts.pivot import lean
 from core.parts.plate import inner_path, plate_outline
 from core.parts.tooth import tooth

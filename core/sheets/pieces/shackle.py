@@ -70,7 +70,6 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         name="shackle-end",
         title=f"Shackle end, with its {layout.lock.shackle.catch}",
         marks=tuple(marks),
-        origin="middle of the end, at the bolt line",
         seen="From inside the back plate; from the bolt's side; and unrolled, to wrap round the end",
         notes=(
             (

@@ -9,14 +9,10 @@ from tui.plot.frame import Spot, framed
 from tui.plot.legend import Entry
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale
-from tui.widgets.drawing import Drawing
+from tui.plot.tones import SAMPLES, family
+from tui.widgets.drawing_view import Drawing
 
-_LEGEND = (
-    Entry("⠒⠒⠒", "bolt-wanted", "bolt"),
-    Entry("⠒⠒⠒", "key-wanted", "key"),
-    Entry("●", "value", "contact"),
-    Entry("○", "measure", "least gap"),
-)
+_SIGNS = (Entry("●", "value", "contact"), Entry("○", "measure", "least gap"))
 
 
 class TurnDrawing(Drawing, can_focus=False):
@@ -26,13 +22,16 @@ class TurnDrawing(Drawing, can_focus=False):
         """Start with nothing to draw."""
         super().__init__(id=id)
         self._avoid: tuple[Path, ...] = ()
+        self._names: tuple[str, ...] = ()
         self._moving: tuple[Stroke, ...] = ()
         self._spots: tuple[Spot, ...] = ()
         self._base: Picture | None = None
 
-    def show_still(self, marks: Iterable[Mark], region: Bounds, avoid: Iterable[Path]) -> None:
-        """Show what stands still [mm]; its words keep clear of the paths to `avoid`."""
-        self._avoid, self._base = tuple(avoid), None
+    def show_still(
+        self, marks: Iterable[Mark], region: Bounds, avoid: Iterable[Path], names: tuple[str, ...]
+    ) -> None:
+        """Show what stands still [mm]; its words keep clear of the paths to `avoid`. `names` will move."""
+        self._avoid, self._base, self._names = tuple(avoid), None, names
         self.show(marks, region, Wanted())
 
     def show_frame(self, moving: Iterable[Stroke], spots: Iterable[Spot]) -> None:
@@ -53,4 +52,5 @@ class TurnDrawing(Drawing, can_focus=False):
     def _drawn(self, scale: Scale) -> Picture:
         if self._base is None or self._base.scale != scale:
             self._base = draw(self._marks, scale, self._wanted, self._avoid)
-        return replace(framed(self._base, self._moving, self._spots), legend=_LEGEND)
+        lines = (Entry(SAMPLES["solid"], f"{family(n)}-wanted", n) for n in self._names)
+        return replace(framed(self._base, self._moving, self._spots), legend=(*lines, *_SIGNS))

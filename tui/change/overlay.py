@@ -4,20 +4,18 @@ What does not move is drawn once. A *place* is where the two differ most, or whe
 lacks metal.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 
-from core.geometry.motion import Motion, shift
 from core.geometry.path import Path, Point, Points
 from core.layout.drawing import Measure, Stroke
-from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
 from core.made.verdicts import Verdict
-from core.parts.tooth import tooth
+from core.whole import assembly
 from tui.plot import views
 from tui.plot.frame import Spot
 from tui.plot.scale import Bounds, Sight
@@ -134,12 +132,12 @@ def region(old: Layout, new: Layout, found: Scene, view: View, place: Point) -> 
 
 def spots(layout: Layout, verdicts: Iterable[Verdict]) -> tuple[Spot, ...]:
     """Return where made parts are to be filed and where they lack metal, as signs."""
-    frames = _frames(layout)
     found = []
     for verdict in verdicts:
-        frame = frames.get(verdict.part)
-        if frame is None or verdict.word == "good":
+        lies = assembly.workpieces()[verdict.part].lies
+        if lies is None or verdict.word == "good":
             continue
+        frame = lies(layout)
         for sign, tone, patches in (
             ("x", "foul", verdict.fitting.missing),
             ("o", "value", verdict.fitting.spare),
@@ -147,13 +145,3 @@ def spots(layout: Layout, verdicts: Iterable[Verdict]) -> tuple[Spot, ...]:
             # a size that the flat shape does not show has no place in it
             found += [Spot(frame.point(p.at), sign, tone) for p in patches if p.area > 0]
     return tuple(found)
-
-
-def _frames(layout: Layout) -> Mapping[str, Motion]:
-    """Return the motions from workpieces' own frames to the plate frame, of those that are drawn."""
-    line, half = layout.lock.bolt_line.height, tooth(layout).throw / 2
-    return {
-        "back_plate": Motion(),
-        "front_plate": Motion(),
-        "bolt": shift(-half, line).then(hand(layout)).then(to_plate(layout)),
-    }

@@ -4,13 +4,13 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tui.change.scene import Scene
+from tui.change.overlay import Scene
 from tui.plot.frame import Spot, framed
 from tui.plot.legend import Entry
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale
 from tui.plot.tones import SAMPLES
-from tui.widgets.drawing import Drawing
+from tui.widgets.drawing_view import Drawing
 
 if TYPE_CHECKING:
     from core.layout.drawing import Mark

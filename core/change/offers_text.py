@@ -1,0 +1,42 @@
+"""The ways out of a change in words and numbers."""
+
+from core.change.consequences import Consequences
+from core.change.rescue import Offer
+from core.layout.layout import Layout
+from core.lock.lock import spec_of
+from core.made.verdicts import Verdict
+from core.made.wording import fitting_words, marks_words, shown_at
+
+
+def offer_words(change: Consequences, offer: Offer) -> str:
+    """Return an offer in words and numbers: what to set, to what, and what becomes of the made parts."""
+    layout = offer.standing.layout
+    units = layout.lock.units
+    label = spec_of(offer.path).label
+    to = shown_at(offer.path, offer.new, units)
+    if offer.purpose is None:
+        begin = f"Set the {label} to {to} as well (now {shown_at(offer.path, offer.old, units)})"
+    else:
+        kept = shown_at(change.path, change.old, units)
+        begin = (
+            f"Instead, leave the {spec_of(change.path).label} at {kept} and set the {label} to {to}, "
+            f"for the same {offer.purpose.label}"
+        )
+    bad = [f"{v.name} to {v.word}: {_words(layout, v)}" for v in offer.standing.worse_than_good()]
+    saved = [v.name for v in offer.standing.verdicts if v.name in offer.saved and v.word == "good"]
+    said = [f"{_listed(saved)} {'stays' if len(saved) == 1 else 'stay'} good"] if saved else []
+    again = [
+        f"{v.name}: {marks_words(layout, v)}"
+        for v in offer.standing.verdicts
+        if v.word == "good" and marks_words(layout, v)
+    ]
+    return f"{begin}: {'; '.join([*said, *bad, *again])}."
+
+
+def _words(layout: Layout, verdict: Verdict) -> str:
+    said = (fitting_words(layout, verdict.fitting), marks_words(layout, verdict))
+    return "; ".join(words for words in said if words)
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

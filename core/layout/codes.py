@@ -1,0 +1,48 @@
+"""Codes: what the checks can find, each declared once, in the module that finds it.
+
+A part or a check that declares its codes makes its findings by them, so that level and step are said in one place;
+`core.checks.catalogue` lists them all.
+"""
+
+from dataclasses import dataclass, replace
+
+from core.layout.findings import Finding, Level
+
+
+@dataclass(frozen=True)
+class Code:
+    """One thing that can be found.
+
+    `name` is for scripts and is never changed; `step` is the step of the layout that mends it, empty where each
+    finding brings its own. `meaning` says in one sentence what it means for the lock.
+    """
+
+    name: str
+    level: Level
+    step: str
+    meaning: str
+
+    def found(self, text: str, value: float | None = None, limit: float | None = None) -> Finding:
+        """Return the finding: its `text`, the number found, and the one it is held against [mm, or as told]."""
+        return Finding(self.name, self.level, self.step, text, value, limit)
+
+    def at(self, step: str) -> "Code":
+        """Return the code as it is found at a step."""
+        return replace(self, step=step)
+
+
+@dataclass(frozen=True)
+class Family:
+    """Codes that differ only in the thing they are about: {} stands for its name, in every text."""
+
+    name: str
+    level: Level
+    step: str
+    meaning: str
+
+    def of(self, thing: str) -> Code:
+        """Return the code about one thing."""
+        name = self.name.replace("{}", thing.replace(" ", "-"))
+        return Code(
+            name, self.level, self.step.replace("{}", thing), self.meaning.replace("{}", thing)
+        )

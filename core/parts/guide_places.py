@@ -1,0 +1,104 @@
+"""Where the two guides stand, and how near bolt, key, wall and shackle let them come."""
+
+import math
+from dataclasses import dataclass
+
+from shapely.geometry.base import BaseGeometry
+
+from core.geometry.polygons import rectangle
+from core.layout.layout import Layout, derived
+from core.lock.sections import Guide as GuideValues
+from core.parts.bolt_contour import nose_face
+from core.parts.plate import far_from, wall_left, wall_right
+from core.parts.tooth import tooth
+
+
+@dataclass(frozen=True)
+class Guide:
+    """One guide in the drive frame [mm]: `side` is -1 for the front, +1 for the rear."""
+
+    name: str
+    table: str
+    side: int
+    values: GuideValues
+    leg: float
+    top: float
+    bottom: float
+
+    @property
+    def near(self) -> float:
+        """Distance of its face nearer the centreline."""
+        return self.values.from_centreline
+
+    @property
+    def far(self) -> float:
+        """Distance of its outer face."""
+        return self.values.from_centreline + self.values.width
+
+    @property
+    def area(self) -> BaseGeometry:
+        """The guide as an area, the slot for the leg counted as metal."""
+        return rectangle(self.side * self.near, self.bottom, self.side * self.far, self.top)
+
+    @property
+    def nearest_height(self) -> float:
+        """How near to the pivot's level its inner face comes."""
+        return max(self.bottom, -self.top, 0.0)
+
+
+@derived
+def front_guide(layout: Layout) -> Guide:
+    """Return the guide that carries the nose."""
+    lock = layout.lock
+    return _guide(layout, "front guide", "front_guide", -1, lock.front_guide, lock.bolt.nose_height)
+
+
+@derived
+def rear_guide(layout: Layout) -> Guide:
+    """Return the guide that carries the tail."""
+    lock = layout.lock
+    return _guide(layout, "rear guide", "rear_guide", 1, lock.rear_guide, lock.bolt.tail_height)
+
+
+def _guide(
+    layout: Layout, name: str, table: str, side: int, values: GuideValues, leg: float
+) -> Guide:
+    line, slide = layout.lock.bolt_line.height, layout.lock.fit.slide_clearance
+    return Guide(name, table, side, values, leg, line + slide, line - leg - slide - values.floor)
+
+
+def body_reach(layout: Layout, guide: Guide) -> float:
+    """Return how far [mm] the bolt's body comes towards a guide, with its slide clearance."""
+    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
+    body = cut.flank if guide.side < 0 else cut.pickup_offset + cut.throw
+    return body + lobe + layout.lock.fit.slide_clearance
+
+
+def circle_reach(layout: Layout, guide: Guide) -> float:
+    """Return how far [mm] from the centreline the key's circle with clearance reaches beside a guide."""
+    square = tooth(layout).relief_radius ** 2 - guide.nearest_height**2
+    return math.sqrt(max(square, 0.0))
+
+
+def nose_left_in_guide(layout: Layout) -> float:
+    """Return how much [mm] of the nose is still in the front guide at the unlocked seat."""
+    guide = front_guide(layout)
+    return nose_face(layout) - layout.lock.shackle.gap - guide.near
+
+
+def tail_room(layout: Layout) -> float:
+    """Return the greatest distance [mm] of the rear guide at which the drawn-back tail clears the wall."""
+    lock, cut = layout.lock, tooth(layout)
+    wall = wall_right(
+        layout,
+        cut.bolt_line - lock.bolt.tail_height,
+        cut.bolt_line,
+        lock.rear_guide.from_centreline,
+    )
+    return far_from(wall) - lock.fit.slide_clearance - cut.throw - lock.rear_guide.width
+
+
+def wall_room(layout: Layout, guide: Guide) -> float:
+    """Return the greatest distance [mm] from the centreline at which the guide is inside the inner wall."""
+    look = wall_right if guide.side > 0 else wall_left
+    return far_from(look(layout, guide.bottom, guide.top, guide.near)) - guide.values.width

@@ -1,0 +1,46 @@
+"""Thicknesses of stock, from `shared/stock.toml`."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from core.tables.reading import Column, Tree, in_sequence, rows
+from core.units import INCH
+
+TABLE = "stock.toml"
+COLUMNS = {"sizes": Column("mm or in", 0.001, 25)}
+
+
+@dataclass(frozen=True)
+class Stock:
+    """A row of thicknesses [mm] of one kind of stock, as sold in `unit`, thinnest first."""
+
+    stock: str
+    unit: str
+    thicknesses: tuple[float, ...]
+    source: str
+
+
+@cache
+def all_stock() -> tuple[Stock, ...]:
+    """Return every row of thicknesses of the table."""
+    return stock_in()
+
+
+def stock_in(tree: Tree | None = None) -> tuple[Stock, ...]:
+    """Return the thicknesses of the shared table or of `tree`.
+
+    Raises
+    ------
+    BadTableError
+        For a row without a source, or with a number that cannot be right or is out of its order.
+    """
+    found = []
+    for row in rows(TABLE, "series", COLUMNS, tree):
+        sizes = row.listed("sizes")
+        in_sequence(row, "thickness", sizes)
+        unit = row.text("unit")
+        scale = float(INCH) if unit == "in" else 1.0
+        found.append(
+            Stock(row.text("stock"), unit, tuple(size * scale for size in sizes), row.source)
+        )
+    return tuple(found)

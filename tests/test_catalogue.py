@@ -1,0 +1,281 @@
+"""The catalogue of findings: every code declared once, by what finds it, and every one of them met."""
+
+import ast
+import errno
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import core
+from core.checks import gathered
+from core.checks.catalogue import catalogue
+from core.files.history_file import history_path, load_history
+from core.files.project_file import Project, save
+from core.files.project_reading import read_text
+from core.files.project_text import fresh_text
+from core.files.recovery import load_recovery, recovery_path
+from core.layout.codes import Code
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.made.marking import mark_made
+from core.whole import assembly
+from tests.designs import plausible, stretched
+from tests.faulty import Faults
+from tests.locks import BY_HAND, changed
+from tui.desk.checking import checked
+from tui.keys.acts import ACTS
+from tui.steps.walk import all_steps
+
+TOP = Path(__file__).resolve().parent.parent
+SQUARE = ((-38.0, 0.0), (38.0, 0.0), (38.0, -92.0), (-38.0, -92.0))
+NEAR = {"rear_guide.from_centreline": 1.0, "front_guide.from_centreline": 1.0}
+LONG = {
+    # a long throw, the bit coming early
+    "key.radius": 22.0, "bolt_line.height": 26.0, "bolt.depth": 12.0, "shackle.engagement": 20.5,
+    "tooth.pickup_angle": 30.0, "shackle.across": -36.0, "front_guide.from_centreline": 28.0,
+    "rear_guide.from_centreline": 28.0,
+}  # fmt: skip
+LOCKS: dict[str, dict[str, object]] = {
+    "plate-outline": {"plate.outline": "traced"},
+    "rim-too-wide": {"plate.rim": 40.0},
+    "mark-not-used": {"plate.outline": "traced", "plate.points": SQUARE, "plate.mark_across": 3.0},
+    "pivot-outside": {"pivot.below": 2.0},
+    "pivot-hole-small": {"pivot.hole": 5.9},
+    "foot-miss": {"pivot.across": 2.0},
+    "bridge-thin": {"bolt_line.height": 21.0},
+    "spring-room": {"pivot.below": 30.0},
+    "key-hits-wall": {"key.radius": 36.0},
+    "no-tooth": {"key.radius": 6.0},
+    "no-drive": {"bolt_line.height": 30.0},
+    "foot-at-shank": {"key.radius": 6.0},
+    "home-travel": {"fit.detent_capture": 0.1},
+    "bit-too-thick": {"key.bit_thickness": 40.0},
+    "bolt-shallow": {"bolt_line.height": 30.0},
+    "bolt-at-shank": {"bolt.depth": 25.0},
+    "nose-taller-than-bolt": {"bolt.nose_height": 12.0},
+    "tail-taller-than-bolt": {"bolt.tail_height": 12.0},
+    "roof-flat": {"tooth.roof": "scribed", "bolt.depth": 3.0},
+    "nose-too-short": {"shackle.across": -8.0},
+    "rear-guide-at-body": NEAR,
+    "rear-guide-in-key-circle": {"rear_guide.floor": 20.0},
+    "rear-guide-outside-wall": {"rear_guide.floor": 35.0},
+    "front-guide-at-body": NEAR,
+    "front-guide-in-key-circle": {"front_guide.floor": 12.0},
+    "front-guide-outside-wall": {"front_guide.from_centreline": 36.0},
+    "tail-hits-wall": {"pivot.across": 2.0},
+    "front-guide-at-shackle": {"shackle.diameter": 10.0},
+    "nose-leaves-guide": {"front_guide.from_centreline": 25.0},
+    "nose-short-in-guide": {"shackle.diameter": 12.0},
+    "shackle-wrong-side": {"shackle.across": 26.5},
+    "lip-thin": {"shackle.drop": 7.0},
+    "shackle-in-key-circle": {"shackle.across": -14.0},
+    "shackle-outside-wall": {"shackle.drop": 30.0},
+    "notch-cuts-through": {"shackle.catch": "notch"},
+    "notch-deep": {"shackle.catch": "notch", "shackle.engagement": 3.5},
+    "key-fouls-bolt": {"tooth.roof": "flat", "tooth.pickup_angle": 20.0},
+    "key-fouls-rear-guide": NEAR,
+    "key-fouls-front-guide": NEAR,
+    "key-fouls-shackle-end": {"shackle.across": -14.0},
+    "key-fouls-inner-wall": {"key.radius": 36.0},
+    "bolt-outside-wall": {"shackle.across": -30.0},
+    "bolt-jams": {**LONG, "friction.condition": "dry"},
+    "bolt-jams-rougher": {**LONG, "friction.condition": "greased"},
+    "cocking": {**NEAR, "friction.condition": "dry"},
+    "torque-high": {"spring.force": 40.0},
+    "torque-beyond-hand": {"spring.force": 80.0},
+    "flank-runs-out": {"fit.detent_capture": 0.6},
+    "flank-pressure": {"bolt.thickness": 0.01},
+    "release-late": {**LONG, "tooth.pickup_angle": 25.0, "shackle.engagement": 22.5, "bolt.depth": 18.0},
+}  # fmt: skip
+"""For each code a lock that shows it: the values in which it differs from a new one."""
+CUT = {
+    "back_plate": "plate.width", "front_plate": "plate.width", "key": "key.radius", "bolt": "bolt.depth",
+    "front_guide": "front_guide.floor", "rear_guide": "rear_guide.floor", "shackle": "shackle.drop",
+    "key_gauge": "key.radius",
+}  # fmt: skip
+"""For each workpiece a dimension that takes metal off it as it grows less."""
+PLACED = {
+    "back_plate": "bolt_line.height", "front_guide": "front_guide.from_centreline",
+    "rear_guide": "rear_guide.from_centreline", "key_gauge": "bolt_line.height",
+}  # fmt: skip
+"""For each workpiece with a place or scribed marks a dimension that moves them."""
+MEASURED = {
+    "made-measured": [("key", "key.radius", 19.7)],
+    "made-differ": [("back_plate", "pivot.below", 54.3), ("front_plate", "pivot.below", 54.1)],
+}
+
+
+def made_codes() -> set[str]:
+    cut = {f"made-{what}-{part}".replace("_", "-") for part in CUT for what in ("file", "remake")}
+    moved = {f"made-moved-{part}".replace("_", "-") for part in PLACED}
+    return cut | moved | {*MEASURED, "made-unknown"}
+
+
+def on_files(folder: Path) -> dict[str, Callable[[], Iterable[Finding | None]]]:
+    """Return for each code that is not of a lock itself what shows it."""
+    place = folder / "gate.toml"
+
+    def history() -> Iterable[Finding | None]:
+        history_path(place).write_text("{", "utf-8")
+        return [load_history(Lock(), place, "").note]
+
+    def recovery() -> Iterable[Finding | None]:
+        recovery_path(place).write_text("cut sho", "utf-8")
+        found = load_recovery(place)
+        return [found.note if found else None]
+
+    def not_synced() -> Iterable[Finding | None]:
+        with Faults(errno.EIO, every="fsync").on():
+            return save(Project(None, Lock()), place).notes
+
+    return {
+        "default-taken": lambda: read_text("[key]\nradius = 19.0\n").notes,
+        "unknown-key": lambda: read_text(BY_HAND).notes,
+        "taken-as-zero": lambda: read_text("[pivot]\nacross = 1e-300\n").notes,
+        "history-unused": history,
+        "recovery-unreadable": recovery,
+        "changed-outside": lambda: read_text(fresh_text(Lock()).replace("20.0", "20.5", 1)).notes,
+        "folder-not-synced": not_synced,
+    }
+
+
+def assert_as_declared(finding: Finding | None) -> None:
+    assert finding is not None
+    code = catalogue()[finding.code]
+    assert finding.level == code.level
+    assert finding.step == (code.step or finding.step)
+    assert finding.step in places()
+
+
+def places() -> set[str]:
+    """Return every step that a finding may name, and every screen that mends what no step does."""
+    return {step.name for step in all_steps()} | {act.name for act in ACTS if act.opens}
+
+
+def assert_shown(code: str, lock: Lock) -> None:
+    found = [f for f in gathered.findings(Layout(lock)) if f.code == code]
+    assert found, [f.code for f in gathered.findings(Layout(lock))]
+    assert_as_declared(found[0])
+
+
+def test_each_code_is_met_somewhere_here(tmp_path: Path) -> None:
+    assert {*LOCKS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
+
+
+@pytest.mark.parametrize("code", LOCKS)
+def test_a_lock_that_shows_it(code: str) -> None:
+    assert_shown(code, changed(Lock(), LOCKS[code]))
+
+
+@pytest.mark.parametrize("part", CUT)
+def test_a_made_part_that_shows_it(part: str) -> None:
+    assert set(CUT) == set(assembly.workpieces())
+    lock, name, path = mark_made(Lock(), part), part.replace("_", "-"), CUT[part]
+    assert_shown(f"made-file-{name}", lock.with_value(path, lock.value(path) - 0.5))
+    assert_shown(f"made-remake-{name}", lock.with_value(path, lock.value(path) + 0.5))
+    if part in PLACED:
+        moved = lock.with_value(PLACED[part], lock.value(PLACED[part]) + 0.5)
+        assert_shown(f"made-moved-{name}", moved)
+
+
+@pytest.mark.parametrize("code", MEASURED)
+def test_a_measured_value_that_shows_it(code: str) -> None:
+    lock = Lock()
+    for part, _, _ in MEASURED[code]:
+        lock = mark_made(lock, part)
+    made = [
+        record.with_measured(path, value)
+        for record in lock.made
+        for part, path, value in MEASURED[code]
+        if record.part == part
+    ]
+    assert_shown(code, replace(lock, made=tuple(made)))
+
+
+def test_a_made_part_that_nobody_knows() -> None:
+    strange = read_text("[key]\nradius = 19\n[made.sundial]\n").lock
+    assert_shown("made-unknown", strange)
+
+
+@pytest.mark.parametrize(
+    "code", ["default-taken", "unknown-key", "history-unused", "recovery-unreadable"]
+)
+def test_a_file_that_shows_it(tmp_path: Path, code: str) -> None:
+    notes = [note for note in on_files(tmp_path)[code]() if note is None or note.code == code]
+    assert notes
+    for note in notes:
+        assert_as_declared(note)
+
+
+def test_a_check_that_fails_is_told_at_its_own_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(_: Layout) -> Iterable[Finding]:
+        raise ZeroDivisionError
+
+    for check in gathered.all_checks():
+        monkeypatch.setattr(
+            "tui.desk.checking.all_checks", lambda c=check: (replace(c, findings=fails),)
+        )
+        (told,) = checked(Layout(Lock())).findings
+        assert told.code == "fault"
+        assert_as_declared(told)
+
+
+def test_every_code_names_a_step_that_there_is() -> None:
+    for code in catalogue().values():
+        assert code.step in {"", *places()}, code
+
+
+def test_every_code_says_what_it_means_in_one_sentence() -> None:
+    meanings = [code.meaning for code in catalogue().values()]
+    assert len(set(meanings)) == len(meanings)
+    for meaning in meanings:
+        assert meaning[0].isupper()
+        assert meaning.endswith(".")
+        assert ". " not in meaning
+        assert "{}" not in meaning
+        assert len(meaning) <= 130
+
+
+def test_every_code_in_a_module_is_declared_by_what_finds_it() -> None:
+    listed = {id(code) for check in gathered.all_checks() for code in check.codes}
+    for module in pkgutil.walk_packages(core.__path__, "core."):
+        inside = vars(importlib.import_module(module.name)).values()
+        for code in (value for value in inside if isinstance(value, Code)):
+            known = catalogue()[code.name]
+            assert known == code
+            assert id(code) in listed or known is code
+
+
+def test_every_finding_is_made_by_a_code() -> None:
+    # what is made otherwise would be missing in the catalogue; the one call is that of the codes themselves
+    makers = [
+        file.relative_to(TOP).as_posix()
+        for file in [*TOP.glob("core/**/*.py"), *TOP.glob("tui/**/*.py")]
+        for node in ast.walk(ast.parse(file.read_text("utf-8")))
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Finding"
+    ]
+    assert makers == ["core/layout/codes.py"]
+
+
+def test_every_end_of_a_window_names_a_code() -> None:
+    seen = 0
+    for seed in range(8):
+        for make in (plausible, stretched):
+            layout = Layout(make(seed))
+            for check in gathered.all_checks():
+                for bound in check.bounds(layout):
+                    assert catalogue()[bound.code.name] == bound.code
+                    seen += 1
+    assert seen > 200
+
+
+def test_a_code_that_is_declared_twice_would_be_seen(monkeypatch: pytest.MonkeyPatch) -> None:
+    first = gathered.all_checks()[0]
+    monkeypatch.setattr("core.checks.catalogue.all_checks", lambda: (first, first))
+    with pytest.raises(ValueError, match="plate-outline is declared twice"):
+        catalogue.__wrapped__()

@@ -1,0 +1,71 @@
+"""What parts and checks declare, put together: in the order that readers and scripts know, under names that hold."""
+
+from core.checks import gathered
+from core.files.project_reading import read_text
+from core.layout.drawing import Measure
+from core.layout.layout import Layout
+from core.lock.lock import Lock, specs
+from core.whole import assembly
+from tests.designs import plausible
+from tui.keys.acts import ACTS
+from tui.plot.tones import FAMILIES
+from tui.steps.walk import all_steps
+from tui.themes import THEMES
+
+OUTCOMES = (
+    "throw", "driven_travel", "home_travel", "release_angle", "gap_width", "flank_foot", "bridge", "key_to_wall",
+    "spring_spare", "nose_in_guide", "tail_spare", "lip_spare", "line_below_mark", "lean", "least_gap", "overlap",
+)  # fmt: skip
+"""What `compare --json` has had from the beginning: others may come between, none may go."""
+
+
+def worked_out(layout: Layout) -> set[str]:
+    return {compute.__name__ for compute in layout._known}
+
+
+def test_outcomes_in_their_order() -> None:
+    found = gathered.outcomes()
+    assert [o.name for o in found if o.name in OUTCOMES] == list(OUTCOMES)
+    assert len({o.name for o in found}) == len({o.label for o in found}) == len(found)
+    assert len({o.order for o in found}) == len(found)
+
+
+def test_quick_outcomes_need_no_turn_of_the_key() -> None:
+    layout = Layout(plausible(1, roof="flat"))
+    quick = gathered.quick_values(layout)
+    assert "turn_check" not in worked_out(layout)
+    whole = gathered.outcome_values(layout)
+    assert "turn_check" in worked_out(layout)
+    assert {name: whole[name] for name in quick} == quick
+    assert set(whole) - set(quick) == {"least_gap", "overlap"}
+
+
+def test_each_outcome_is_a_number_or_none() -> None:
+    for name, value in gathered.outcome_values(Layout(Lock())).items():
+        assert value is None or isinstance(value, float), name
+
+
+def test_each_table_of_a_file_belongs_to_a_step() -> None:
+    steps = {step.name for step in all_steps()} | {act.name for act in ACTS if act.opens}
+    every = read_text("format = 1\n").notes
+    assert {path.partition(".")[0] for path in specs() if "." in path} <= {
+        note.text[1:].partition("]")[0] for note in every if note.text.startswith("[")
+    }
+    assert {note.step for note in every} <= steps
+
+
+def test_what_stands_out_at_a_step_is_drawn() -> None:
+    drawn = assembly.drawn()
+    for step in all_steps():
+        assert set(step.parts) <= set(drawn), step.name
+
+
+def test_everything_drawn_has_its_colours() -> None:
+    layout = Layout(Lock())
+    for mark in (*assembly.marks(layout), *assembly.moving(layout, 0.3, 2.0)):
+        assert mark.part in assembly.drawn()
+        assert not isinstance(mark, Measure) or mark.path in specs()
+    for theme in THEMES:
+        for thing in assembly.drawn().values():
+            assert thing.role in FAMILIES
+            assert {f"tone-{thing.role}", f"tone-{thing.role}-wanted"} <= set(theme.variables)
