@@ -137,6 +137,15 @@ def show_angle(degrees: float) -> str:
     return f"{_two_decimals(degrees)}°"
 
 
+def show_lean(degrees: float) -> str:
+    """Write how an upright line leans [degrees, clockwise positive], in words, to 0.01 degree."""
+    size = _two_decimals(abs(degrees))
+    if size == "0.0":
+        return "upright"
+    way, other = ("right", "left") if degrees > 0 else ("left", "right")
+    return f"leaning {size} degrees to the {way}, its foot to the {other}"
+
+
 def show_force(newtons: float) -> str:
     """Write a force [N] for reading, to 0.01 N."""
     return f"{_two_decimals(newtons)} N"

@@ -45,7 +45,7 @@ def job_for(lock: Lock, paper: str = "A4", source: str = "lock.toml") -> Job:
 def written(lock: Lock, name: str, paper: str = "A4") -> tuple[Job, Composed]:
     """Return one sheet of a lock, ready to be written."""
     job = job_for(lock, paper)
-    return job, composed(job, next(s for s in all_sheets(job.layout) if s.name == name))
+    return job, composed(next(s for s in all_sheets(job.layout) if s.name == name))
 
 
 @cache

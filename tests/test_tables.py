@@ -282,7 +282,7 @@ def test_against_gnu_units() -> None:
         command, input="\n".join(asked), capture_output=True, text=True, check=True
     )
     found = [float(line) for line in done.stdout.split()]
-    assert len(found) == len(wanted) == 80 + 26 + 33
+    assert len(found) == len(wanted) == 80 + 26 + 63
     for number, (size, within) in zip(found, wanted, strict=True):
         assert abs(number - size) <= within * 1.0001
 

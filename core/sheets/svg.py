@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
 from core.geometry.path import Arc, Path, Point
-from core.layout.drawing import Label, Layer, Mark, Stroke
+from core.layout.drawing import Inked, Label, Layer, Stroke
 from core.sheets.styles import GHOST, STYLES, Style
 from core.text import plain
 
@@ -20,7 +20,7 @@ CAPITAL = 0.716
 """Height of the capitals over the size of the letters, in the common sans-serifs."""
 
 
-def svg_text(marks: Iterable[Mark], bounds: tuple[float, float, float, float], title: str) -> str:
+def svg_text(marks: Iterable[Inked], bounds: tuple[float, float, float, float], title: str) -> str:
     """Return the SVG file of strokes and labels; `bounds` are left, bottom, right and top [mm], y up."""
     left, bottom, right, top = bounds
     width, height = right - left + 2 * MARGIN, top - bottom + 2 * MARGIN
@@ -36,7 +36,7 @@ def svg_text(marks: Iterable[Mark], bounds: tuple[float, float, float, float], t
             f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
             f'viewBox="{_n(left - MARGIN)} {_n(-top - MARGIN)} {_n(width)} {_n(height)}">'
         ),
-        f"<title>{escape(plain(title))}</title>",
+        *([f"<title>{escape(plain(title))}</title>"] if title else []),
     ]
     for name, drawn in groups.items():
         if drawn:

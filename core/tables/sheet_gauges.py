@@ -12,11 +12,12 @@ COLUMNS = {"sizes": Column("mm or in", 0.01, 5)}
 
 @dataclass(frozen=True)
 class Gauge:
-    """One gauge number: the gauge's name, the number, the thickness [mm], and the table's source."""
+    """One gauge number: the gauge's name, the number, the thickness [mm], what is sold by it, the table's source."""
 
     name: str
     number: int
     thickness: float
+    metal: str
     source: str
 
 
@@ -46,6 +47,6 @@ def _gauge(row: Row) -> list[Gauge]:
     in_sequence(row, "thickness", list(sizes.values()), falling=True)
     unit = float(INCH) if row.text("unit") == "in" else 1.0
     return [
-        Gauge(row.text("name"), int(name), value * unit, row.source)
+        Gauge(row.text("name"), int(name), value * unit, row.text("metal"), row.source)
         for name, value in sizes.items()
     ]
