@@ -19,7 +19,7 @@ import pytest
 import core.mechanism
 from core.mechanism import maths
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 MM, N, MPA = UNITS.mm, UNITS.N, UNITS.MPa
 NUMBER, LENGTH, AREA, VOLUME = "[]", "[length]", "[length] ** 2", "[length] ** 3"
 FORCE, STRESS, RATE, MOMENT = "[force]", "[pressure]", "[force] / [length]", "[force] * [length]"

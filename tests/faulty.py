@@ -112,7 +112,7 @@ class _File:
         self.close()
 
 
-def faults_of(act: Callable[[Faults], None]) -> Iterator[Faults]:
+def faults_of(act: Callable[[Faults], object]) -> Iterator[Faults]:
     """Yield every single fault in `act`, each call and each function, with every error."""
     counted = Faults()
     act(counted)
@@ -264,7 +264,7 @@ def try_opening(folder: Path, faults: Faults) -> str:
             found = opened(load(path))
         except ValueError as error:
             return "" if str(path) in str(error) else f"not a sentence: {error}"
-        found, _ = saving.remembered(found)
+        found = saving.remembered(found)
         saving.left_behind(path)
         found, _ = saving.seated(found)
         with contextlib.suppress(SaveError):
@@ -293,7 +293,7 @@ def study(run: str, folder: Path, errors: set[int] | None = None) -> tuple[int, 
     """Try every fault in one of `RUNS`; return how many, and what was wrong with those that were not borne."""
     act = RUNS[run]
     tried, wrong = 0, []
-    for faults in faults_of(lambda none: act(folder, none) and None):
+    for faults in faults_of(lambda none: act(folder, none)):
         if errors is not None and faults.error not in errors:
             continue
         tried += 1

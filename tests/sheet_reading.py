@@ -6,7 +6,7 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-import ezdxf
+import ezdxf.filemanagement
 import numpy as np
 import shapely
 from ezdxf.math import bulge_center, bulge_radius
@@ -56,7 +56,7 @@ def dxf_of(lock: Lock, name: str) -> str:
 
 def read_dxf(lock: Lock, name: str) -> Any:
     """Return the drawing that ezdxf reads from the written text."""
-    return ezdxf.read(io.StringIO(dxf_of(lock, name)))
+    return ezdxf.filemanagement.read(io.StringIO(dxf_of(lock, name)))
 
 
 def closed_outlines(doc: Any, layer: str = "CUT") -> list[BaseGeometry]:

@@ -6,6 +6,7 @@ import os
 import random
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 import tomli_w
@@ -193,9 +194,9 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
     rng = random.Random(7)  # noqa: S311 - nothing secret is made here
     spoilt = [good[:cut] for cut in range(len(good))]
     for _ in range(400):
-        data = bytearray(good)
-        data[rng.randrange(len(data))] = rng.randrange(256)
-        spoilt.append(bytes(data))
+        changed_byte = bytearray(good)
+        changed_byte[rng.randrange(len(changed_byte))] = rng.randrange(256)
+        spoilt.append(bytes(changed_byte))
     spoilt += [
         b"[" * 100_000,
         b"null",
@@ -206,10 +207,12 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
         b"x" * (LARGEST + 5),
     ]
     whole = tomllib.loads(good.decode())
+    other: Any
+    wrong: Any
     for side in ("past", "ahead"):
-        for wrong in (3, "x", [3], ["x"], [{}], [{"what": 1}], {"a": 1}):
-            spoilt.append(written({**whole, side: wrong}))
-            spoilt.append(json.dumps({**whole, side: wrong}).encode())
+        for other in (3, "x", [3], ["x"], [{}], [{"what": 1}], {"a": 1}):
+            spoilt.append(written({**whole, side: other}))
+            spoilt.append(json.dumps({**whole, side: other}).encode())
     spoilt += [written({**whole, "texts": wrong}) for wrong in (3, {"a": 3}, {"a": {"b": ["c"]}})]
     step = whole["past"][0]
     for key, wrong in (

@@ -13,7 +13,7 @@ from core.errors import BadValueError
 from core.geometry.outlines import lowest_point, outline, top_at
 from core.geometry.path import Arc
 from core.layout.layout import Layout
-from core.lock.fields import MOST_POINTS
+from core.lock.kinds import MOST_POINTS
 from core.lock.lock import Lock
 from core.lock.sections import Plate
 from core.parts.plate import wall_distance

@@ -23,18 +23,22 @@ from core.files.project_reading import read_text
 from core.files.project_text import edited_text, fresh_text
 from core.files.recovery import load_recovery, recovery_path, save_recovery
 from core.layout.layout import Layout
-from core.lock.fields import MOST_POINTS, Spec
 from core.lock.history import History
-from core.lock.lock import Lock, specs
+from core.lock.kinds import MOST_POINTS
+from core.lock.lock import Lock, spec_of, specs
+from core.lock.paths import place_at, row_paths
+from core.lock.row_kinds import row_kinds
+from core.lock.spec import Spec
 from core.made.marking import mark_made
 from core.report.data import report
 from tests.fault_table import proven
-from tests.locks import BY_HAND
+from tests.locks import BY_HAND, posted
 from tests.plates import zigzag
 
 LIMIT = 5.0
 """Time limit [s] of the processor for one input: reading takes a thousandth, a busy machine counts for nothing."""
-WHOLE = fresh_text(mark_made(Lock(title="Gartentür ½", notes="one\ntwo"), "bolt"))
+POSTED = posted((10.0, 20.0), (-12.5, 5.0, 4.0), lock=Lock(title="Gartentür ½", notes="one\ntwo"))
+WHOLE = fresh_text(mark_made(POSTED, "bolt"))
 SEEDS = (WHOLE, BY_HAND, 'format = 1\nkey = { radius = "1 in", bow = 3 }\n[[diary]]\na = 0x10\n')
 BITS = (
     "[", "]", "[[", "{", "}", "=", ".", ",", '"', '"""', "'", "'''", "#", "\n", "\r\n", "\t", "\0", "\x1b[2J", "\ufeff",
@@ -180,12 +184,21 @@ FINE_AS: dict[str, Callable[[str], bool]] = {
 """Bad values that are good ones of some kind."""
 
 
+def beside(path: str) -> str:
+    """Return the lines of a row's other values, without which it is none."""
+    place = place_at(path)
+    if place.kind is None:
+        return ""
+    return "".join(f"{place.at(key)} = 5\n" for key in place.kind.needed if key != place.key)
+
+
 def refused_at(path: str, spec: Spec, value: str) -> str:
     """Read one value at one path; return what was wrong with the answer."""
-    fine = FINE_AS.get(spec.kind, lambda _: False)(value)
+    fine_as = FINE_AS.get(spec.kind.name)
+    fine = fine_as is not None and fine_as(value)
     try:
         with limited():
-            read_text(f"format = 1\n{path} = {value}\n")
+            read_text(f"format = 1\n{path} = {value}\n{beside(path)}")
     except BadFileError as error:
         said = str(error)
         name = path if "{ a" not in value else path.split(".")[0]
@@ -200,7 +213,9 @@ def refused_at(path: str, spec: Spec, value: str) -> str:
 
 
 def test_every_field_refuses_every_bad_value() -> None:
-    tried = [(path, spec, value) for path, spec in specs().items() for value in BAD]
+    rows = [path for table in row_kinds() for path in row_paths(table, ["a"])]
+    everywhere = {**specs(), **{path: spec_of(path) for path in rows}}
+    tried = [(path, spec, value) for path, spec in everywhere.items() for value in BAD]
     wrong = [found for case in tried if (found := refused_at(*case))]
     assert wrong == []
     proven("every field given every bad value", len(tried), len(wrong))
@@ -216,6 +231,8 @@ def huge(room: int) -> dict[str, str]:
         "tables": "format = 1\n" + "".join(f"[t{n}]\nx = 1\n" for n in range(room // 16)),
         "made parts": "format = 1\n"
         + "".join(f"[made.p{n}.planned]\nkey.radius = 20\n" for n in range(room // 44)),
+        "rows": "format = 1\n"
+        + "".join(f"[posts.p{n}]\nacross = 1\nabove = 1\n" for n in range(room // 34)),
         "dotted keys": "format = 1\n" + "".join(f"a.b.c.d.e.k{n} = 1\n" for n in range(room // 20)),
         "one long key": f"format = 1\n{'k' * room} = 1\n",
         "one long text": f'format = 1\nnotes = "{"n" * room}"\n',

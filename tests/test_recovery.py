@@ -1,6 +1,7 @@
 """The recovery copy: there when it is needed, and never in the way."""
 
 import os
+import re
 import stat
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,7 +21,8 @@ from core.files.recovery import (
     save_recovery,
 )
 from core.lock.lock import Lock
-from tests.locks import locks
+from core.lock.row_changes import made_row, renamed_row, with_row
+from tests.locks import locks, posted
 
 
 @pytest.fixture
@@ -97,20 +99,20 @@ def test_it_holds_fields_that_project_files_know_nothing_of(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     @dataclass(frozen=True)
-    class Row:
+    class Lever:
         name: str
         at: tuple[float, ...] = ()
         note: str | None = None
 
     @dataclass(frozen=True)
     class Odd(Lock):
-        rows: tuple[Row, ...] = ()
+        levers: tuple[Lever, ...] = ()
         colour: str = "none"
 
-    monkeypatch.setitem(globals(), "Row", Row)  # where the type hints look
+    monkeypatch.setitem(globals(), "Lever", Lever)  # where the type hints look
     for module in ("core.files.recovery", "core.files.project_reading"):
         monkeypatch.setattr(f"{module}.Lock", Odd)
-    lock = Odd(title="Odd", rows=(Row("a", (1.0, 2.5)), Row("b", (), "said")), colour="blue")
+    lock = Odd(title="Odd", levers=(Lever("a", (1.0, 2.5)), Lever("b", (), "said")), colour="blue")
     assert load_recovery(tmp_path) is None
     save_recovery(lock, tmp_path)
     found = load_recovery(tmp_path)
@@ -194,3 +196,28 @@ def test_where_none_can_be_written_it_says_so(tmp_path: Path) -> None:
     with pytest.raises(SaveError, match="half a character"):
         save_recovery(Lock(title="\udc00"), tmp_path)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_it_knows_each_row_of_the_file_by_the_name_that_it_has_there(tmp_path: Path) -> None:
+    place = tmp_path / "gate.toml"
+    first = save(Project(None, posted((10.0, 20.0), (-12.5, 5.0))), place)
+    place.write_text(place.read_text().replace("[posts.a]", "[posts.a]   # drilled by hand"))
+    lock = renamed_row(load(place).lock, "posts", "a", "upper")
+    lock = with_row(lock, "posts", "a", made_row("posts", "a", {"across": 1.0, "above": 2.0}))
+    save_recovery(lock, place)
+    found = load_recovery(place)
+    assert found is not None
+    assert found.lock == lock
+    was = {named.name: named.was for named in found.lock.rows.of("posts")}
+    assert was == {"upper": "a", "b": "b", "a": ""}
+    save(load(place).with_lock(found.lock), over=True)
+    assert re.search(r"\[posts.upper\] +# drilled by hand", place.read_text())
+    assert first.lock != found.lock
+    copy = recovery_path(place)
+    save_recovery(lock, place)
+    text = copy.read_text()
+    for wrong in ("upper = 3", "[recovery.rows.none]"):
+        copy.write_text(text.replace('upper = "a"', wrong))
+        spoilt = load_recovery(place)
+        assert spoilt is not None
+        assert spoilt.lock is None

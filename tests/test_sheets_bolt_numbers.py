@@ -10,6 +10,7 @@ from shapely.geometry import Polygon
 
 from core.geometry.motion import shift
 from core.geometry.path import Arc, Line, Path, circle
+from core.layout.drawing import Label
 from core.layout.layout import Layout
 from core.layout.workpiece import Cut, Shape
 from core.lock.lock import Lock
@@ -100,7 +101,10 @@ def test_a_figure_that_is_wrong_would_be_noticed() -> None:
 
 
 @pytest.mark.parametrize(
-    "lock", [*SAMPLES, *(plausible(seed) for seed in range(400, 406))], ids=lambda lock: lock.title
+    "lock",
+    # the key of the last sample fouls the bolt, as it is there to show
+    [*SAMPLES[:2], *(plausible(seed) for seed in range(400, 406))],
+    ids=lambda lock: lock.title,
 )
 def test_the_bolt_from_the_table_is_driven_as_predicted_by_a_rigid_body_engine(lock: Lock) -> None:
     made = marked_out(bolt_table(Layout(lock)))
@@ -151,7 +155,7 @@ def test_points_are_numbered_on_the_sheet_as_in_the_table() -> None:
 
 def test_chains_of_dimensions_add_up_to_the_whole() -> None:
     _, sheet = written(SAMPLES[0], "bolt")
-    texts = [m for m in sheet.unset if hasattr(m, "text")]
+    texts = [m for m in sheet.unset if isinstance(m, Label)]
     chain = sorted((m.at[0], float(m.text)) for m in texts if m.height == 2.2 and re.fullmatch(r"[\d.]+", m.text)
                    and m.lean == 0.0)  # fmt: skip
     figures = [figure for _, figure in chain]

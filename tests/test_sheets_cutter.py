@@ -5,7 +5,7 @@ import math
 import xml.etree.ElementTree as ET
 from pathlib import Path as FilePath
 
-import ezdxf
+import ezdxf.filemanagement
 import numpy as np
 import pyogrio
 import pytest
@@ -110,7 +110,7 @@ def test_dxf_holds_outline_and_holes_only_by_two_readers(lock: Lock, tmp_path: F
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": 0.1})
     for flat in flats(lock):
         data = part_dxf(flat, 0.2)
-        doc = ezdxf.read(io.StringIO(data.decode()))
+        doc = ezdxf.filemanagement.read(io.StringIO(data.decode()))
         assert [error.message for error in doc.audit().errors] == []
         assert doc.header["$INSUNITS"] == 4  # millimetres
         entities = list(doc.modelspace())
@@ -216,7 +216,8 @@ def test_nothing_changes_without_a_kerf_and_either_way_round_is_the_same() -> No
 
 @given(
     st.lists(st.tuples(st.floats(4, 20), st.floats(0.5, 1.0)), min_size=3, max_size=9),
-    st.floats(-1.0, 1.0),
+    # to a micrometre: shapely's buffer by 1e-261 is empty, and no kerf is so small
+    st.floats(-1.0, 1.0).map(lambda by: round(by, 3)),
     st.booleans(),
 )
 def test_any_star_is_moved_as_shapely_buffers_it_or_refused(

@@ -13,7 +13,7 @@ from svgelements import Arc as SvgArc
 from svgelements import Path as SvgPath
 
 from core.geometry.path import Arc
-from core.layout.drawing import Label, Mark, Stroke
+from core.layout.drawing import Label, Stroke
 from core.lock.lock import Lock
 from core.report.data import FACES
 from core.sheets.dxf import dxf_text
@@ -119,14 +119,15 @@ def test_the_cut_layer_holds_cuts_only(lock: Lock, name: str) -> None:
 
 def test_dxf_text_is_shown_as_it_stands() -> None:
     label = Label((0.0, 0.0), "50%%d ^J \\U+0041 Ø½", "note", "sheet")
-    doc_text = dxf_text([label, *_square()], "t")
+    marks = [label, *_square()]
+    doc_text = dxf_text(marks, "t")
     assert "%%d" not in doc_text
     assert "^J" not in doc_text
     assert "\\U+" not in doc_text
     assert "Ø½" in doc_text
 
 
-def _square() -> list[Mark]:
+def _square() -> list[Stroke | Label]:
     from core.geometry.path import polyline
 
     return [Stroke(polyline([(0, 0), (1, 0), (1, 1)], closed=True), "cut", "plate")]

@@ -1,6 +1,7 @@
 """Pages: what stands on each, where joints run, and that no text stands on a line."""
 
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
@@ -29,6 +30,12 @@ from core.sheets.tiles import MOST_PAGES, OVERLAP, tiling
 from tests.designs import plausible, stretched
 from tests.page_reading import Unwarned, pages_of, seen, sheets_of, touching
 from tests.sheet_reading import ASKEW, DAY, SAMPLES, job_for, written
+
+
+def above(job: Job, deep: float, lying: bool) -> tuple[float, float]:
+    """Return the room [mm] of a page above its foot."""
+    width, height = job.leaf.room(lying)
+    return width, height - deep - 1.0
 
 
 def words(job: Job, page: Page) -> str:
@@ -125,7 +132,7 @@ def test_faces_of_a_large_plate_take_few_pages_with_joints_that_do_no_harm(numbe
         deep = foot(job, laid[0])[1]
         tiles = tiling(
             made.bounds,
-            lambda lying, d=deep: (job.leaf.room(lying)[0], job.leaf.room(lying)[1] - d - 1.0),
+            partial(above, job, deep),
             sheet.whole,
         )
         joints = [m for m in tiles.marks if isinstance(m, Stroke) and len(m.path.segments) == 1]

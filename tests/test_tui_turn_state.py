@@ -19,13 +19,14 @@ from core.parts.tooth import tooth
 from core.shipped import sample_locks
 from core.turning.binding import binding
 from core.turning.follow import fouls_at, moment
-from core.turning.turn import fouls_by_stroke, turn_check
+from core.turning.troubles import troubles
+from core.turning.turn_check import fouls_by_stroke, turn_check
 from tests.designs import plausible
 from tests.loaded_locks import changed, early, loaded
 from tui.turn import charts as turn_charts
 from tui.turn import scene as turn_scene
 from tui.turn import text as turn_reading
-from tui.turn.state import Turn, troubles, way
+from tui.turn.state import Turn, way
 
 SAMPLES = {path.stem: load(path).lock for path in sample_locks()}
 NO_TOOTH = changed(Lock(), key__radius=5.0)

@@ -10,8 +10,8 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from core.files.project_tables import leaf_at, toml_value
-from core.lock.fields import flat
-from core.lock.lock import Lock, specs, table_fields
+from core.lock.fields import flat, leaf_keys
+from core.lock.lock import Lock, paths, table_fields, to_file_at
 
 
 class Own(NamedTuple):
@@ -41,7 +41,7 @@ def gathered(texts: Texts, source: str, old: Lock, new: Lock) -> Texts:
         return texts
     found = {name: dict(kept) for name, kept in texts.items()}
     for name, value in gone.items():
-        at = leaf_at(document, name.split("."))
+        at = leaf_at(document, leaf_keys(name))
         if at is not None:
             item: Any = at[0][at[1]]
             found.setdefault(name, {})[value] = Own(item.as_string(), item.trivia.comment_ws)
@@ -67,7 +67,7 @@ def rewritten(text: str, texts: Texts, old: Lock, new: Lock) -> str:
     try:
         document = tomlkit.parse(text)
         for name, own in known.items():
-            at = leaf_at(document, name.split("."))
+            at = leaf_at(document, leaf_keys(name))
             if at is not None:
                 at[0][at[1]] = tomlkit.value(own.text)
                 trivia = at[0][at[1]].trivia
@@ -88,8 +88,8 @@ def plain_ends(source: str) -> str:
 
 def _leaves(lock: Lock) -> dict[str, str]:
     """Return every value of a lock as TOML, by its whole name."""
-    found = {path: toml_value(lock.value(path)) for path in specs()}
+    found = {path: toml_value(to_file_at(path, lock.value(path))) for path in paths(lock)}
     for name, field in table_fields().items():
-        tables = flat(field.write(getattr(lock, name)))
+        tables = flat(field.write(getattr(lock, name), to_file_at))
         found |= {f"{name}.{leaf}": toml_value(value) for leaf, value in tables}
     return found

@@ -27,7 +27,9 @@ from core.files.safe_save import replace_file, sweep
 from core.files.structure import from_tree, to_tree
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
-from core.lock.lock import FORMAT, Lock, checked, specs, table_fields
+from core.lock.lock import FORMAT, Lock, checked, paths, table_fields, to_file_at
+from core.lock.paths import place_at
+from core.lock.row_changes import names_in_file, with_names_in_file
 from core.text import plain
 
 _ENDING = "recovery"
@@ -162,6 +164,7 @@ def _text(lock: Lock, typed: Typed | None) -> str:
     }
     apart: dict[str, Any] = {"typed": to_tree(typed)} if typed is not None else {}
     apart |= {"fields": other} if other else {}
+    apart |= {"rows": names} if (names := names_in_file(lock)) else {}
     if apart:
         text = _laid_out({**_tree(lock), _BESIDE: apart})
     if _lock_in(text) != (lock, typed):
@@ -174,12 +177,14 @@ def _text(lock: Lock, typed: Typed | None) -> str:
 def _tree(lock: Lock) -> dict[str, Any]:
     """Return the tables of a project file."""
     tree: dict[str, Any] = {"format": FORMAT}
-    for path in specs():
-        table, _, name = path.rpartition(".")
-        holder = tree.setdefault(table, {}) if table else tree
-        holder[name] = to_tree(lock.value(path))
+    for path in paths(lock):
+        *tables_above, key = place_at(path).names
+        holder = tree
+        for name in tables_above:
+            holder = holder.setdefault(name, {})
+        holder[key] = to_tree(to_file_at(path, lock.value(path)))
     for name, field in table_fields().items():
-        tables = field.write(getattr(lock, name))
+        tables = field.write(getattr(lock, name), to_file_at)
         tree |= {name: tables} if tables else {}
     return tree
 
@@ -209,4 +214,5 @@ def _lock_in(text: str) -> tuple[Lock, Typed | None]:
             f"it holds a field that is unknown to this program: {', '.join(fields)}"
         )
     values = {name: from_tree(hints[name], tree) for name, tree in fields.items()}
-    return (checked(dataclasses.replace(lock, **values)) if values else lock), typed
+    lock = checked(dataclasses.replace(lock, **values)) if values else lock
+    return with_names_in_file(lock, apart.get("rows", {})), typed

@@ -20,14 +20,14 @@ DEEPEST_NEST = 20
 
 # A string that is never closed runs on to the end of its line or of the file, so that no place is
 # scanned twice.
-_STRING_OR_COMMENT = re.compile(
+STRING_OR_COMMENT = re.compile(
     r'"""(?:[^"\\]|\\.|"(?!""))*+(?:"{3,5}|\Z)|\'\'\'.*?(?:\'{3,5}|\Z)'
     r'|"(?:[^"\\\n]|\\.)*+"?|\'[^\'\n]*+\'?|(?P<comment>\#[^\n]*+)',
     re.DOTALL,
 )
 # a whole number that is not written in tens, where a value may stand
 _BASED = re.compile(
-    rf"(?:{_STRING_OR_COMMENT.pattern})|(?P<before>[=,\[](?:\s|\#[^\n]*+)*+)"
+    rf"(?:{STRING_OR_COMMENT.pattern})|(?P<before>[=,\[](?:\s|\#[^\n]*+)*+)"
     r"(?P<based>0x[0-9A-Fa-f]+(?:_[0-9A-Fa-f]+)*+|0o[0-7]+(?:_[0-7]+)*+|0b[01]+(?:_[01]+)*+)"
     r"(?=[ \t]*+(?:[,\]}\#\r\n]|\Z))",
     re.DOTALL,
@@ -63,7 +63,7 @@ def parse_toml(text: str) -> dict[str, Any]:
     """
     if len(text) > LARGEST_FILE:
         raise BadFileError("it is larger than 1 MB, far more than a lock needs")
-    bare = _STRING_OR_COMMENT.sub(lambda m: "" if m["comment"] else "s", text)
+    bare = STRING_OR_COMMENT.sub(lambda m: "" if m["comment"] else "s", text)
     if _LONG_KEY.search(bare):
         raise BadFileError(f"it has a key of more than {DEEPEST_KEY} parts joined by dots")
     depth = 0
@@ -74,7 +74,7 @@ def parse_toml(text: str) -> dict[str, Any]:
     try:
         return _with_based(text) if _MAYBE_BASED.search(bare) else tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise BadFileError(f"it is not TOML: {plain(str(error))}") from error
+        raise BadFileError(f"it is not TOML: {_clear(str(error))}") from error
     except ValueError as error:  # Python reads no integer of more than some thousands of digits
         raise BadFileError("it holds a number of thousands of digits") from error
 
@@ -113,3 +113,12 @@ def _heads_a_table(match: re.Match[str]) -> bool:
     return (
         alone and match["before"][0] == "[" and match.string[match.end() :].lstrip(" \t")[:1] == "]"
     )
+
+
+def _clear(message: str) -> str:
+    """Say in a maker's words what stands twice; everything else as the reader of TOML says it."""
+    twice = re.match(r"Cannot declare \((.*?),?\) twice", message)
+    if twice:
+        name = ".".join(part.strip(" '\"") for part in twice[1].split(","))
+        return plain(f"[{name}] stands in it twice{message[twice.end() :]}")
+    return plain(message.replace("Cannot overwrite a value", "a key stands in it twice"))

@@ -40,7 +40,9 @@ def lines(layout: Layout) -> tuple[Line, ...]:
 def _drillings(layout: Layout) -> Iterable[Drilling]:
     for hole in all_holes(layout):
         where = " and ".join(hole.plates)
-        yield Drilling(hole.what, hole.diameter, len(hole.plates), where, hole.fit, hole.chained)
+        yield Drilling(
+            hole.group or hole.what, hole.diameter, len(hole.plates), where, hole.fit, hole.chained
+        )
     for piece in all_pieces():
         yield from piece.drillings(layout)
 

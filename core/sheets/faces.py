@@ -157,7 +157,7 @@ def _notes(plate: str, side: str, *, scribed: bool) -> tuple[str, ...]:
 
 
 def _on_every_face(part: str) -> bool:
-    thing = assembly.drawn().get(part)
+    thing = assembly.drawn_as(part)
     return thing is not None and thing.every_face
 
 

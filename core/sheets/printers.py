@@ -15,7 +15,7 @@ from typing import Any
 
 from core.errors import BadEntryError, SaveError
 from core.files.safe_save import replace_file
-from core.lock.fields import is_number
+from core.lock.numbers import is_number
 from core.text import plain, shown
 from core.units import INCH, parse_length, show_length
 

@@ -21,8 +21,8 @@ MEASURE = (
         "other: a long one with a rule, a short one with a calliper."
     ),
     (
-        "3. Tell the program, under a name for the printer: with F8 among the sheets, or by boltwright sheets "
-        "--printer NAME --bars ACROSS ALONG, such as --bars 149.4 150.2 or --bars '5 31/32 in' '6 in'."
+        "3. Tell the program, under a name for the printer: boltwright sheets FILE --to FOLDER --printer NAME "
+        "--bars ACROSS ALONG, such as --bars 149.4 150.2 or --bars '5 31/32 in' '6 in'."
     ),
     (
         "4. Print this page again for that printer: now the bars are to measure true. Its sheets are corrected the "

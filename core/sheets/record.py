@@ -67,7 +67,8 @@ class OnPlate:
 class Hole:
     """A round hole of a `diameter` [mm] in one or both plates; `chained` for one of a row to be filed out.
 
-    `fit` is what the diameter is for: it goes beside the drill schedule.
+    `fit` is what the diameter is for: it goes beside the drill schedule. There holes of one `group` and size
+    are counted together, by default those of one name.
     """
 
     what: str
@@ -76,6 +77,7 @@ class Hole:
     plates: tuple[Plate, ...] = BOTH
     fit: str = ""
     chained: bool = False
+    group: str = ""
 
 
 @dataclass(frozen=True)
@@ -88,6 +90,7 @@ class Drilling:
     where: str
     fit: str = ""
     chained: bool = False
+    group: str = ""
 
 
 @dataclass(frozen=True)

@@ -9,15 +9,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
-import numpy as np
-
-from core.layout.layout import Layout, derived
+from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.mechanism.law import STROKES, Stroke
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.turning.effort import STEP
-from core.turning.follow import charts
-from core.turning.turn import fouls_by_stroke
+from core.turning.troubles import Trouble, troubles
 
 Place = Literal["key-in", "pick-up", "release", "key-out"]
 """Where the maker may want to jump to."""
@@ -27,51 +24,6 @@ _SLOW, _FAST = 1, 4
 """Whole degrees that one frame goes on while the key drives, and elsewhere."""
 _SAME = 1e-9
 _DEGREE = float(STEP)
-
-
-@dataclass(frozen=True)
-class Trouble:
-    """Something that stops the key on its way: a part that it fouls, or the bolt that jams.
-
-    `angle` [rad] is where it begins in the direction of its stroke; `sure` is False for a bolt that jams only at
-    the high end of its friction.
-    """
-
-    kind: Literal["foul", "jam"]
-    part: str
-    stroke: Stroke
-    angle: float
-    sure: bool = True
-
-    @property
-    def text(self) -> str:
-        """What happens, in a word or two."""
-        if self.kind == "foul":
-            return f"fouls the {self.part}"
-        return "the bolt jams" if self.sure else "the bolt may jam"
-
-
-@derived
-def _fouls(layout: Layout) -> tuple[Trouble, ...]:
-    found = fouls_by_stroke(layout)
-    return tuple(Trouble("foul", f.part, s, f.first) for s in STROKES for f in found[s])
-
-
-def troubles(layout: Layout, kept: str) -> tuple[Trouble, ...]:
-    """Return all that stops the key in either stroke, in a friction condition; in the order of each stroke."""
-    found = [*_fouls(layout), *_jams(layout, kept)]
-    return tuple(sorted(found, key=lambda t: (STROKES.index(t.stroke), way(t.stroke) * t.angle)))
-
-
-def _jams(layout: Layout, kept: str) -> list[Trouble]:
-    found = []
-    for stroke, chart in charts(layout).items():
-        sure, maybe = (np.isnan(torque) for torque in chart.takes.ends("torque", kept))
-        if maybe.any() or sure.any():
-            met = chart.takes.angles[maybe | sure]
-            first = float(met[0] if stroke == "unlocking" else met[-1])
-            found.append(Trouble("jam", "bolt", stroke, first, bool(sure.any())))
-    return found
 
 
 def way(stroke: Stroke) -> int:
@@ -200,7 +152,7 @@ class Turn:
         return replace(self, angle=way(self.stroke) * aim, playing=aim < math.pi - _SAME, met=())
 
     def _slow(self, along: float) -> bool:
-        """Say whether the key drives the bolt about here."""
-        cut = tooth(self.layout)
+        """Say whether something happens to the bolt about here."""
+        corners = course(self.layout).corners
         soon = _BEFORE + _FAST * _DEGREE
-        return cut.drives and -cut.pickup_angle - soon <= along <= cut.release_angle + _BEFORE
+        return len(corners) > 0 and corners[0] - soon <= along <= corners[-1] + _BEFORE

@@ -11,7 +11,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, contour
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 from core.sheets.bolt_numbers import TITLE, bolt_numbers
 from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import bare, rough, size
@@ -130,6 +130,12 @@ def _chains(layout: Layout, cut: Tooth) -> Iterable[Mark]:
         (made.tail_end, top - layout.lock.bolt.tail_height, -1.0),
     ):
         yield from dimension((x, low), (x, top), bare(layout, top - low), "bolt", off=way * 6.0)
+    beside = lobe(layout)
+    if beside.cut > 0:
+        start, end = cut.pickup_offset, cut.pickup_offset + beside.mark[0] - cut.flank
+        text = f"chamfer from flank {bare(layout, end - start)}"
+        low = min(cut.lower_edge, cut.flank_foot) - top - 5.0
+        yield from dimension((start, top), (end, top), text, "bolt", off=low, spill="right")
 
 
 def _numerals(layout: Layout) -> Iterable[Label]:
@@ -188,6 +194,12 @@ def _settings(layout: Layout) -> Iterable[Setting]:
         "centreline at the bolt line",
         f"the unlocking flank, {flank_side(layout)} of the centreline",
     )
+    beside = lobe(layout)
+    if beside.cut > 0:
+        yield Setting(
+            "lobe chamfer", beside.mark[0] - cut.flank, "each flank, outwards along the lower edge",
+            "the mark from which a rule that just touches the relief draws the chamfer",
+        )  # fmt: skip
     yield Setting("gap", cut.gap_width, "unlocking flank", f"the locking flank, to the {locks}")
 
 
@@ -222,6 +234,12 @@ def _steps(layout: Layout) -> Iterable[str]:
         f"{flank_side(layout)} of the centreline, flanks up from {show(cut.flank_foot)} above the pivot to the roof at "
         f"{show(cut.relief_radius)}; lower edge {show(cut.lower_edge)} above the pivot."
     )
+    beside = lobe(layout)
+    if beside.cut > 0:
+        yield (
+            f"Lobe chamfer: mark the lower edge {show(beside.mark[0] - cut.flank)} outwards from each flank; lay a "
+            "rule from there so that it just touches the relief, scribe, and file to the line."
+        )
 
 
 PIECE = Piece(
