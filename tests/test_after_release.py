@@ -163,7 +163,7 @@ def test_a_chamfer_changes_nothing_of_the_drive_and_the_law_holds_with_it() -> N
         if gap_needed(lobe(layout)) <= tooth(layout).gap_width:
             assert_as_swept(lock, Counter())
             chamfered += lobe(layout).cut > 0
-    assert chamfered > 80
+    assert chamfered > 30
 
 
 def test_greatest_chamfer_leaves_the_flank_its_foot() -> None:

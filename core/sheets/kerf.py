@@ -108,11 +108,7 @@ def _joined_up(sides: list[_Side], by: float) -> Path | int | None:
     for number, side in enumerate(sides):
         after = sides[(number + 1) % len(sides)]
         begin = starts[number]
-        stop = (
-            side.segment.end
-            if after.runs_on or after.round_before
-            else starts[(number + 1) % len(sides)]
-        )
+        stop = side.segment.end if after.round_before else starts[(number + 1) % len(sides)]
         trimmed = _trimmed(side.segment, begin, stop)
         if trimmed is None:
             return number
