@@ -158,12 +158,15 @@ def test_shut_out_by_the_engine() -> None:
 def test_a_chamfer_changes_nothing_of_the_drive_and_the_law_holds_with_it() -> None:
     chamfered = 0
     for seed in ALL:
-        lock = changed(turned(seed), bolt__lobe_chamfer=0.1 + 0.01 * (seed % 90))
+        # most relieved lobes end before their relief meets the lower edge in a corner: these are wider
+        own = turned(seed)
+        wider = {"bolt__lobe_width": own.bolt.lobe_width + 4.0}
+        lock = changed(own, bolt__lobe_chamfer=0.1 + 0.01 * (seed % 90), **wider)
         layout = Layout(lock)
         if gap_needed(lobe(layout)) <= tooth(layout).gap_width:
             assert_as_swept(lock, Counter())
             chamfered += lobe(layout).cut > 0
-    assert chamfered > 30
+    assert chamfered > 80
 
 
 def test_greatest_chamfer_leaves_the_flank_its_foot() -> None:

@@ -295,3 +295,17 @@ def test_a_sheet_that_fills_its_page_keeps_its_upright_bar() -> None:
     for page in pages:
         assert touching(job_for(SAMPLES[0]), page) == []
         assert "along the paper" in words(job_for(SAMPLES[0]), page)
+
+
+@pytest.mark.parametrize("full", [0.0, 0.001, 0.25, 0.5, 0.999])
+@pytest.mark.parametrize("pages", [2, 3, 8, 20])
+def test_no_part_of_a_tall_drawing_is_larger_than_its_page(pages: int, full: float) -> None:
+    # pages so full that the steps between joints leave no room: another row is taken instead
+    wide, high = 190.0, 264.75
+    tall = OVERLAP + pages * (high - OVERLAP) - full
+    laid = tiling((0.0, 0.0, 64.0, tall), lambda _: (wide, high))
+    assert laid.tiles
+    for tile in laid.tiles:
+        left, bottom, right, top = tile.window
+        assert left < right <= left + wide + 1e-9
+        assert bottom < top <= bottom + high + 1e-9

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.geometry.motion import shift
-from core.geometry.path import Arc, Point, Segment
+from core.geometry.path import Arc, Segment
 from core.layout.layout import Layout, derived
 from core.layout.workpiece import Shape
 from core.parts.tooth import tooth
@@ -86,7 +86,7 @@ def bolt_numbers(layout: Layout) -> Numbers:
         x, y = segment.start
         stations.append(Station(str(number), what, x, -y + 0.0, segment))
         if isinstance(segment, Arc):
-            x, y = _middle(segment)
+            x, y = segment.middle
             stations.append(
                 Station(f"{number}m", f"middle of the {_arc(names[_key(segment)])}", x, -y + 0.0)
             )
@@ -101,7 +101,7 @@ def _cut_out(letter: str, name: str, segments: list[Segment]) -> Iterable[Statio
         x, y = segment.start
         yield Station(f"{letter}{number}", name, x, -y + 0.0, segment)
         if isinstance(segment, Arc):
-            x, y = _middle(segment)
+            x, y = segment.middle
             yield Station(f"{letter}{number}m", f"{name}, middle of its arc", x, -y + 0.0)
 
 
@@ -181,14 +181,6 @@ def _key(segment: Segment) -> tuple[float, ...]:
 
 def _moved(segment: Segment, by: float) -> Segment:
     return shift(by, 0.0).segment(segment)
-
-
-def _middle(arc: Arc) -> Point:
-    angle = arc.start_angle + arc.sweep / 2
-    return (
-        arc.centre[0] + arc.radius * math.cos(angle),
-        arc.centre[1] + arc.radius * math.sin(angle),
-    )
 
 
 def _meeting(before: str, after: str) -> str:

@@ -6,19 +6,21 @@ It is not to scale, and no template.
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
 import numpy as np
 
+from core.layout.drawing import Stroke
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
 from core.mechanism.contact import PHASES
-from core.mechanism.law import Stroke
 from core.mechanism.maths import Array
 from core.parts.tooth import tooth
+from core.sheets.compose import bounds_of
+from core.sheets.strokes import moved
 from core.sheets.styles import STYLES
-from core.sheets.svg import path_data
+from core.sheets.svg import number, path_data
 from core.text import plain
 from core.turning.film import film
 from core.turning.stage import still, swept
@@ -33,7 +35,7 @@ _FILLS = {"bolt": "#dbe2e6", "key": "#37474f"}
 """Light and dark, so that they are told apart without colour."""
 _BLANK, _CHART = 0.04, 0.26
 """Blank round the drawing, and the chart's height, as shares of the drawing's width."""
-_DASHES: dict[Stroke, str] = {"unlocking": "", "locking": ' stroke-dasharray="1.5 1"'}
+_DASHES = {"unlocking": "", "locking": ' stroke-dasharray="1.5 1"'}
 _STILL = 1e-6
 """How far [mm or degrees] a value may be off the line between its neighbours and still be left out."""
 
@@ -54,10 +56,16 @@ class _Picture:
     def __init__(self, layout: Layout) -> None:
         self.layout, self.acts = layout, film(layout)
         self.long = self.acts[-1].end
-        move = to_plate(layout)
-        outlines = (*(stroke.path for stroke in still(layout)), *swept(layout))
-        boxes = np.array([move.path(path).bounds() for path in outlines])
-        (left, bottom), (right, top) = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
+        begins = (0.0, *(act.end for act in self.acts))
+        # with the pauses before and after each act, in which it stands at its first place and its last
+        self.times = np.concatenate(
+            [[begin, *act.seconds, act.end] for begin, act in zip(begins, self.acts, strict=False)]
+        )
+        self.angle = np.concatenate([np.pad(act.angle, 1, "edge") for act in self.acts])
+        self.travel = np.concatenate([np.pad(act.travel, 1, "edge") for act in self.acts])
+        move, way = to_plate(layout), swept(layout)
+        shown = (*still(layout), *(Stroke(path, "cut", "bolt") for path in way))
+        left, bottom, right, top = bounds_of(moved(stroke, move) for stroke in shown)
         blank = _BLANK * (right - left)
         self.left, self.wide = left - blank, right - left + 2 * blank
         self.top, self.below = -top - blank, -bottom + blank
@@ -118,34 +126,21 @@ class _Picture:
     def _slide(self) -> str:
         way = hand(self.layout).then(to_plate(self.layout))
         (x0, y0), (x1, y1) = way.point((0.0, 0.0)), way.point((1.0, 0.0))
-        travel = self._course([act.travel for act in self.acts])
-        return self._animated("translate", np.outer(travel, [x1 - x0, y0 - y1]))
+        return self._animated("translate", np.outer(self.travel, [x1 - x0, y0 - y1]))
 
     def _turn(self) -> str:
         way = hand(self.layout).then(to_plate(self.layout))
         x, y = way.point((0.0, 0.0))
         # with y down a positive angle is clockwise, and so is the key's but for a mirrored lock
-        angle = np.degrees(self._course([act.angle for act in self.acts]))
+        angle = np.degrees(self.angle)
         turned = -angle if way.mirrors else angle
         return self._animated("rotate", turned[:, None], f" {_n(x)} {_n(-y)}")
 
     # time
 
-    @property
-    def _times(self) -> Array:
-        """The times [s] of all acts, with the pauses before and after each."""
-        begins = (0.0, *(act.end for act in self.acts))
-        return np.concatenate(
-            [[begin, *act.seconds, act.end] for begin, act in zip(begins, self.acts, strict=False)]
-        )
-
-    def _course(self, values: Sequence[Array]) -> Array:
-        """Return the values at `_times`: the first and the last of each act are held."""
-        return np.concatenate([[each[0], *each, each[-1]] for each in values])
-
     def _animated(self, kind: str, values: Array, rest: str = "") -> str:
-        """Return a motion through `values`, shape (n, k), at `_times`, without those that lie on a line."""
-        times = self._times
+        """Return a motion through `values`, shape (n, k), at `times`, without those that lie on a line."""
+        times = self.times
         keep = [0]
         for i in range(1, len(times) - 1):
             before, after = keep[-1], i + 1
@@ -227,9 +222,7 @@ class _Picture:
             f'<text x="{_n(left)}" y="{_n(bottom + 2.2 * self.letter)}" {small}>travel of the bolt over the '
             "key's angle; full line unlocking, broken line locking</text>"
         )
-        along = at(
-            self._course([a.angle for a in self.acts]), self._course([a.travel for a in self.acts])
-        )
+        along = at(self.angle, self.travel)
         yield f'<circle r="{_n(self.letter / 3)}" fill="#b00000">{self._animated("translate", along)}</circle>'
 
 
@@ -240,6 +233,4 @@ def _why(met: Trouble) -> str:
 
 
 def _n(value: float) -> str:
-    """Write a number to a ten-thousandth, without what says nothing."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return number(value, 4)

@@ -81,8 +81,9 @@ def tiling(
             for i in (0, 1)
         ]  # fmt: skip
         cost = cuts[0].cost + cuts[1].cost
-        # infinite where the pages are so full that the steps leave no room
-        found.append(((cost // HARM, math.prod(counts), lying, cost), lying, cuts))
+        # infinite where the pages are so full that the steps leave no room; infinity // HARM would be no number
+        harm = cost // HARM if math.isfinite(cost) else math.inf
+        found.append(((harm, math.prod(counts), lying, cost), lying, cuts))
     _, lying, (across, up) = min(found, key=lambda each: each[0])
     return _laid(bounds, lying, across.places, up.places)
 

@@ -141,10 +141,13 @@ def write_sheets(
     )
     chosen, found, stem = _chosen(job, tuple(only)), tuple(notes), file_stem(source)
     now = marks(job, found)
-    makers = _makers(job, stem, {name: now[name] for name in chosen}, found)
+    every = all_sheets(layout, scribe_outside=scribe_outside)
+    sheets = [composed(sheet) for sheet in every if sheet.name in chosen]
+    whole = len(sheets) == len(every)
+    makers = _makers(job, stem, {name: now[name] for name in chosen}, found, sheets, whole=whole)
     before = states(now, written_marks(folder, stem))
     files = _put(folder, stem, makers, replace=replace, progress=progress)
-    return Written(files, (*_shown_badly(job), *_too_large(job, chosen)), before)
+    return Written(files, (*_shown_badly(job), *_too_large(job, sheets)), before)
 
 
 def write_for_cutter(
@@ -222,12 +225,20 @@ def _chosen(job: Job, only: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _makers(
-    job: Job, stem: str, chosen: dict[str, str], notes: tuple[Finding, ...]
+    job: Job,
+    stem: str,
+    chosen: dict[str, str],
+    notes: tuple[Finding, ...],
+    sheets: list[Composed],
+    *,
+    whole: bool,
 ) -> dict[str, _Made]:
-    """Return what makes each file, by its name, in the order of writing; `chosen` are marks by name."""
+    """Return what makes each file, by its name, in the order of writing.
+
+    `chosen` are marks by name, `sheets` those of them that are drawings; `whole` says that it is all there are, which
+    then go into one book.
+    """
     layout = job.layout
-    every = all_sheets(layout, scribe_outside=job.scribe_outside)
-    sheets = [composed(sheet) for sheet in every if sheet.name in chosen]
     title = plain(layout.lock.title)
     card = bench_card.bench_card(layout) if bench_card.NAME in chosen else ()
     makers: dict[str, _Made] = {}
@@ -239,7 +250,7 @@ def _makers(
         make = lambda: pages_pdf(job, book(job, of, card, mark), f"{title}: {said}")  # noqa: E731
         makers[f"{stem}-{name}.pdf"] = _Made(held, make)
 
-    if len(sheets) == len(every):
+    if whole:
         pdf("templates", sheets, "templates", card)
     else:
         for sheet in sheets:
@@ -270,11 +281,10 @@ def _dxf(job: Job, sheet: Composed) -> Callable[[], bytes]:
     return lambda: dxf_text(marks, f"{sheet.sheet.title}, {job.subtitle}").encode()
 
 
-def _too_large(job: Job, chosen: Iterable[str]) -> Iterable[str]:
+def _too_large(job: Job, sheets: Iterable[Composed]) -> Iterable[str]:
     """Yield a sentence for each sheet that no number of pages is sensible for."""
-    for sheet in all_sheets(job.layout, scribe_outside=job.scribe_outside):
-        said = too_large(job, composed(sheet)) if sheet.name in chosen else ""
-        if said:
+    for sheet in sheets:
+        if said := too_large(job, sheet):
             yield f"{said}; take its SVG or DXF file to a large printer or plotter."
 
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from functools import cache
 
 from core.tables.reading import Column, Row, Tree, in_sequence, rows
-from core.units import INCH
 
 TABLE = "gauges.toml"
 COLUMNS = {"sizes": Column("mm or in", 0.01, 5)}
@@ -45,8 +44,7 @@ def _gauge(row: Row) -> list[Gauge]:
             row.refuse(f"has a gauge {name}, which is no number")
     in_sequence(row, "gauge", [int(name) for name in sizes])
     in_sequence(row, "thickness", list(sizes.values()), falling=True)
-    unit = float(INCH) if row.text("unit") == "in" else 1.0
     return [
-        Gauge(row.text("name"), int(name), value * unit, row.text("metal"), row.source)
+        Gauge(row.text("name"), int(name), value * row.scale, row.text("metal"), row.source)
         for name, value in sizes.items()
     ]

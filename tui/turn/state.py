@@ -11,7 +11,7 @@ from typing import Literal
 
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
-from core.mechanism.law import STROKES, Stroke
+from core.mechanism.law import STROKES, Stroke, side
 from core.parts.tooth import course, tooth
 from core.turning.effort import STEP
 from core.turning.troubles import Trouble, troubles
@@ -24,11 +24,6 @@ _SLOW, _FAST = 1, 4
 """Whole degrees that one frame goes on while the key drives, and elsewhere."""
 _SAME = 1e-9
 _DEGREE = float(STEP)
-
-
-def way(stroke: Stroke) -> int:
-    """Return the direction in which a stroke turns the key: 1 or -1."""
-    return 1 if stroke == "unlocking" else -1
 
 
 @dataclass(frozen=True)
@@ -46,7 +41,7 @@ class Turn:
     @property
     def along(self) -> float:
         """The angle [rad] in the direction of the stroke."""
-        return way(self.stroke) * self.angle
+        return side(self.stroke) * self.angle
 
     @cached_property
     def troubles(self) -> tuple[Trouble, ...]:
@@ -60,7 +55,7 @@ class Turn:
 
     def _at(self, along: float) -> "Turn":
         along = min(max(along, -math.pi), math.pi)
-        return replace(self, angle=way(self.stroke) * along + 0.0, playing=False, met=())
+        return replace(self, angle=side(self.stroke) * along + 0.0, playing=False, met=())
 
     # by hand
 
@@ -89,7 +84,7 @@ class Turn:
 
     def at_angle(self, angle: float) -> "Turn":
         """Return the turn at the whole degree nearest to an angle [rad]."""
-        return self._at(way(self.stroke) * math.radians(round(math.degrees(angle))))
+        return self._at(side(self.stroke) * math.radians(round(math.degrees(angle))))
 
     def at_trouble(self) -> "Turn":
         """Return the turn at what stops the key next, going on to the other stroke and round."""
@@ -97,7 +92,7 @@ class Turn:
         if not found:
             return replace(self, playing=False)
         here = (STROKES.index(self.stroke), self.along + _SAME)
-        later = [t for t in found if (STROKES.index(t.stroke), way(t.stroke) * t.angle) > here]
+        later = [t for t in found if (STROKES.index(t.stroke), side(t.stroke) * t.angle) > here]
         trouble = (later or found)[0]
         return replace(
             self, stroke=trouble.stroke, angle=trouble.angle, playing=False, met=(trouble,)
@@ -143,13 +138,13 @@ class Turn:
         ahead = [
             t
             for t in self.troubles
-            if t.stroke == self.stroke and here + _SAME < way(t.stroke) * t.angle <= aim + _SAME
+            if t.stroke == self.stroke and here + _SAME < side(t.stroke) * t.angle <= aim + _SAME
         ]
         if ahead:
-            first = min(way(t.stroke) * t.angle for t in ahead)
-            met = tuple(t for t in ahead if way(t.stroke) * t.angle <= first + _SAME)
+            first = min(side(t.stroke) * t.angle for t in ahead)
+            met = tuple(t for t in ahead if side(t.stroke) * t.angle <= first + _SAME)
             return replace(self, angle=met[0].angle, playing=False, met=met)
-        return replace(self, angle=way(self.stroke) * aim, playing=aim < math.pi - _SAME, met=())
+        return replace(self, angle=side(self.stroke) * aim, playing=aim < math.pi - _SAME, met=())
 
     def _slow(self, along: float) -> bool:
         """Say whether something happens to the bolt about here."""

@@ -9,7 +9,7 @@ from textual.content import Content
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.lock.row_kinds import the
-from core.mechanism.law import Stroke
+from core.mechanism.law import Stroke, side
 from core.parts.end_stops import Seat, end_stops, stop_words
 from core.parts.tooth import tooth
 from core.text import plain
@@ -20,7 +20,7 @@ from core.turning.turn_check import turn_check
 from core.turning.turned_on import turn_words
 from core.units import show_force, show_torque
 from tui.plot.canvas import Piece
-from tui.turn.state import Turn, way
+from tui.turn.state import Turn
 
 LABEL = 12
 """Columns that the name of a value takes."""
@@ -117,8 +117,8 @@ def whole_turn(turn: Turn) -> list[Row]:
     cut = tooth(layout)
     rows: list[Row] = []
     if cut.drives:
-        side = way(turn.stroke)
-        drive = f"{degrees(-side * cut.pickup_angle)} to {degrees(side * cut.release_angle)}"
+        way = side(turn.stroke)
+        drive = f"{degrees(-way * cut.pickup_angle)} to {degrees(way * cut.release_angle)}"
         rows.append(_row("drives", f"from {drive}"))
         peak = binding(layout).conditions[turn.kept].peak_high
         if peak is None:
@@ -202,8 +202,8 @@ def _trouble(found: list[Trouble]) -> str:
 def title(turn: Turn, width: int) -> Row:
     """Return the top line: what this is, of which lock, and whether the key turns."""
     state = "turning" if turn.playing else "stopped" if turn.met else "held"
-    side = "clockwise" if way(turn.stroke) * _hand(turn.layout) > 0 else "anticlockwise"
-    right = f"{state}, {turn.stroke} {side} "
+    turning = "clockwise" if side(turn.stroke) * _hand(turn.layout) > 0 else "anticlockwise"
+    right = f"{state}, {turn.stroke} {turning} "
     left = " The key's turn  "
     room = max(width - len(left) - len(right) - 1, 0)
     name = Content(plain(turn.layout.lock.title) or "no title").truncate(
