@@ -117,8 +117,9 @@ def walked(folder: Path, payload: str, size: tuple[int, int]) -> tuple[int, set[
             quiet(terminal)
             assert terminal.program.poll() is None
             shown += 1
+        here = len(terminal.written)
         terminal.send(F10)
-        here = terminal.wait_for("Enter open")
+        terminal.wait_for("Enter open", after=here)
         for keys in (b"\x1b[H", *[DOWN] * 4):  # the refusals, and the work that was not saved
             terminal.send(keys)
             quiet(terminal)
