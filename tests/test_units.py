@@ -20,6 +20,7 @@ from core.units import (
     show_angle_entry,
     show_entry,
     show_length,
+    unit_typed,
 )
 
 INCH = 25.4
@@ -338,3 +339,16 @@ def test_what_may_be_a_slip_is_refused_with_what_is_meant(text: str, why: str) -
 def test_nothing_is_nothing() -> None:
     for text in ("0", "-0.0", "=20-20", "=0.1+0.2-0.3"):
         assert repr(parse_length(text, "mm")) == "0.0"
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit"),
+    [
+        ("20", "mm", "mm"), ("20", "in", "in"), ("13/16", "mm", "in"), ("2 cm", "in", "mm"), ("1 mm", "in", "mm"),
+        ('2"', "mm", "in"), ("=1 in - 1 mm", "in", "mm"), ("=2-1/8", "in", "in"), ("5 1/2", "mm", "in"),
+    ],
+)  # fmt: skip
+def test_the_unit_of_an_entry_is_what_its_number_is_read_in(
+    text: str, units: str, unit: str
+) -> None:
+    assert unit_typed(text, units) == unit
