@@ -1,6 +1,7 @@
 """The catalogue of findings: every code declared once, by what finds it, and every one of them met."""
 
 import ast
+import errno
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping
@@ -13,7 +14,9 @@ import core
 from core.checks import gathered
 from core.checks.catalogue import catalogue, declared
 from core.files.history_file import history_path, load_history
+from core.files.project_file import Project, save
 from core.files.project_reading import read_text
+from core.files.project_text import fresh_text
 from core.files.recovery import load_recovery, recovery_path
 from core.layout.codes import Code, general, rows_in
 from core.layout.findings import Finding
@@ -23,6 +26,7 @@ from core.made.marking import mark_made
 from core.parts.posts import PART
 from core.whole import assembly
 from tests.designs import plausible, stretched
+from tests.faulty import Faults
 from tests.locks import BY_HAND, changed, posted
 from tui.desk.checking import checked
 from tui.keys.of_work import WORK
@@ -144,11 +148,18 @@ def on_files(folder: Path) -> dict[str, Callable[[], Iterable[Finding | None]]]:
         found = load_recovery(place)
         return [found.note if found else None]
 
+    def not_synced() -> Iterable[Finding | None]:
+        with Faults(errno.EIO, every="fsync").on():
+            return save(Project(None, Lock()), place).notes
+
     return {
         "default-taken": lambda: read_text("[key]\nradius = 19.0\n").notes,
         "unknown-key": lambda: read_text(BY_HAND).notes,
+        "taken-as-zero": lambda: read_text("[pivot]\nacross = 1e-300\n").notes,
         "history-unused": history,
         "recovery-unreadable": recovery,
+        "changed-outside": lambda: read_text(fresh_text(Lock()).replace("20.0", "20.5", 1)).notes,
+        "folder-not-synced": not_synced,
     }
 
 

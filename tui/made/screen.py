@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from tui.change.screen import ChangeScreen
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
@@ -138,6 +139,12 @@ class MadeScreen(OverScreen[Measured]):
         pieces.highlighted = [part for part, _ in self._pieces].index(self._at.part)
 
     # what the entry hands over
+
+    def unentered(self) -> Typed | None:
+        """Take what is typed as measured, as on leaving the row; return what may not stand."""
+        if not self.entry.has_focus or self.take():
+            return None
+        return Typed(f"made.{self.state.part}.measured.{self.state.path}", self.entry.value)
 
     def _step(self, by: int) -> None:
         if self.take():
