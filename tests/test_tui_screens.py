@@ -6,7 +6,7 @@ from core.lock.lock import spec_of
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.steps.walk import all_steps
 from tui.widgets.drawing_view import Drawing
-from tui.widgets.help_screen import Help
+from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList
 
 pytestmark = pytest.mark.usefixtures("own_folder")
