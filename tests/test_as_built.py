@@ -27,6 +27,8 @@ from core.turning.turn_check import turn_check
 from core.whole.as_built import as_built
 from tests.config_space import Rig, follow, outline, true_bit
 from tests.designs import bits, plausible, seeded
+from tui.steps.walk import all_steps
+from tui.widgets.desk_text import readings
 
 PARTS = ("back_plate", "front_plate", "bolt")
 
@@ -71,6 +73,13 @@ def test_the_demo_with_its_pivot_too_low() -> None:
     change = compare(Layout(made(demo())), new)
     worse = {c.outcome.name: c.trend for c in change.outcomes if c.differs}
     assert (worse["home_travel"], worse["driven_travel"]) == ("worse", "worse")
+
+
+def test_what_a_step_reads_off_is_of_the_metal() -> None:
+    lock = fact(made(demo()), "pivot.below", 54.8)
+    told = " ".join(readings(step.read_off, lock).plain for step in all_steps())
+    assert "1.77 mm" in told
+    assert "0.37 mm" not in told
 
 
 def test_without_made_parts_or_with_such_as_are_wanted_nothing_is_different() -> None:

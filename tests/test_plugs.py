@@ -11,6 +11,7 @@ from core.change.consequences import as_fact, consequences
 from core.change.plugging import strays_to_plug, with_plugs
 from core.files.project_reading import read_text
 from core.files.project_text import fresh_text
+from core.layout.drawing import Stroke
 from core.layout.layout import Layout
 from core.lock.facts import as_made, with_measured
 from core.lock.lock import Lock
@@ -22,6 +23,9 @@ from core.made.wording import verdict_words
 from core.parts.plugs import plugs, to_edge, web
 from core.report.bench_report import bench_report
 from core.report.data import report
+from core.sheets.drill_table import drill_schedule
+from core.sheets.faces import all_sheets
+from core.sheets.work_order import tasks as work_tasks
 from tests.plates import plate_polygon
 
 
@@ -136,3 +140,18 @@ def test_the_change_view_says_it_all_in_one_sentence() -> None:
     for part in ("7.0 mm too high", "5.9 mm by 3.61 mm long", "drill anew"):
         assert part in said
     assert np.isfinite(change.fact.standing.verdicts[0].strays[0].rim)
+
+
+def test_the_sheets_show_it_and_say_how() -> None:
+    layout = Layout(with_row(Lock(), "plugs", "a", Plug(0.0, 47.0)))
+    for sheet in all_sheets(layout):
+        drawn = [m for m in sheet.marks if isinstance(m, Stroke) and m.part == "plug a"]
+        assert bool(drawn) is ("plate" in sheet.name), sheet.name
+        # hole and counterbore, 7 above a pivot at 54, whichever way round the face is seen
+        if drawn:
+            widths = sorted(stroke.path.bounds()[2] - stroke.path.bounds()[0] for stroke in drawn)
+            assert widths == pytest.approx([6.0, 8.0])
+    rows = [row for row in drill_schedule(layout).rows if row[0].startswith("plug a")]
+    assert [row[1] for row in rows] == ["4"]
+    (task,) = [task for task in work_tasks(layout) if task.key.startswith("plug")]
+    assert "3.61 mm long" in task.text

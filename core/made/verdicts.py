@@ -96,7 +96,9 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
     found = by_shape(layout)
     astray = [one.part for one in found if one.differs and one.fitting.word == "good"]
     meant = as_meant(layout, astray) if astray else layout
-    if astray and (wrong := _fault(layout, astray, meant)):
+    every = [one.part for one in found if not one.differs or _can_be_tried(layout, one.part)]
+    together = astray and _fault(layout, every, meant) is not None
+    if together and (wrong := _fault(layout, astray, meant)):
         # once these are mended, the other parts stand as they do then
         others = {one.part: one for one in verdicts(meant)}
         return tuple(

@@ -5,6 +5,7 @@ the key goes round both ways and brings the bolt home, the nose goes into the sh
 that carries is there, and what goes into a hole or a slot goes in.
 """
 
+import math
 from collections.abc import Container, Iterator
 from itertools import chain
 
@@ -58,7 +59,7 @@ def open_gap(layout: Layout) -> float:
 
 def _of_the_lock(meant: Layout, built: Layout) -> Iterator[str]:
     way = course(built)
-    came = isinstance(way, MadeCourse) and way.comes_home
+    came = way.comes_home if isinstance(way, MadeCourse) else math.isfinite(way.caught_angle)
     if isinstance(way, MadeCourse) and way.blocked is not None:
         yield f"the bit is stopped in the gap at {way.blocked:.0f} degrees"
     for code, text in _stops(built):

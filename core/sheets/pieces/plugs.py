@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from typing import cast
 
-from core.layout.drawing import Label
+from core.geometry.path import circle
+from core.layout.drawing import Label, Stroke
 from core.layout.frames import to_mechanism
 from core.layout.layout import Layout
 from core.lock.rows.plugs import ROWS
@@ -18,8 +19,11 @@ def _on_plates(layout: Layout) -> Iterable[OnPlate]:
     for plug in plugs(layout):
         x, y = move.point(plug.at)
         beside = (x + plug.row.counterbore / 2 + 1.6, y + 1.6)
-        label = Label(beside, plug.title, "note", plug.title, 2.0, "left")
-        yield OnPlate(label, cast("tuple[Plate, ...]", plug.plates))
+        plates = cast("tuple[Plate, ...]", plug.plates)
+        yield OnPlate(Label(beside, plug.title, "note", plug.title, 2.0, "left"), plates)
+        # the counterbore is on every face, and is bored there
+        for across in (plug.row.hole, plug.row.counterbore):
+            yield OnPlate(Stroke(circle((x, y), across / 2), "drill", plug.title), plates)
 
 
 def _drillings(layout: Layout) -> Iterable[Drilling]:
@@ -34,8 +38,12 @@ def _stock(layout: Layout) -> Iterable[Stock]:
     for plug in plugs(layout):
         yield Stock(
             plug.title, len(plug.plates), (plug.length, plug.row.diameter), "round bar", "as the plates, soft",
-            "length by equal volume, with what is dressed off",
+            f"{_long(layout, plug)} by equal volume, with what is dressed off",
         )  # fmt: skip
+
+
+def _long(layout: Layout, plug: Placed) -> str:
+    return "length" if plug.length is None else f"cut to {size(layout, plug.length)}:"
 
 
 def _said(layout: Layout, plug: Placed) -> str:
@@ -47,7 +55,8 @@ def _said(layout: Layout, plug: Placed) -> str:
     return (
         f"{capital(plug.title)}, {row.plate}: counterbore the stray hole {show(row.counterbore)} across and "
         f"{show(row.depth)} deep on both faces, break no edge; rivet in a rod of {show(row.diameter)}{long}, "
-        "a little on each face in turn, until both counterbores are full; dress it flush."
+        "a little on each face in turn, until both counterbores are full; dress it flush. Do it before any hole beside "
+        "it is drilled."
     )
 
 
