@@ -191,9 +191,11 @@ class MadeScreen(OverScreen[Measured]):
         """Plug what stands astray, in one change that can be taken back."""
         new = made_state.with_plugs(self.at_hand)
         if new is self.at_hand:
-            self._say("No hole in a made plate is to be plugged.")
+            self.put(self.state.said("No hole in a made plate is to be plugged."))
             return
-        self._change(new, made_text.PLUGGED, made_text.after_plugs(self.at_hand, new))
+        told = made_text.after_plugs(self.at_hand, new)
+        self._work.set_desk(self._work.desk.changed(new, made_text.PLUGGED).silent())
+        self.put(self.state.said(told))
 
     def action_read_off(self) -> None:
         """Go to what was read off with the parts put together."""
