@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
+from core.lock.closeness import Spread
 from core.lock.done import Tick, read_work, write_work
 from core.lock.fields import Tables, choice, tables, words
 from core.lock.friction import Friction
@@ -66,6 +67,7 @@ class Lock:
     fit: Fit = Fit()
     spring: Spring = Spring()
     friction: Friction = Friction()
+    spread: Spread = Spread()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
     work: tuple[Tick, ...] = tables(read_work, write_work, "What of the order of work is done")
