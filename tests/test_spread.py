@@ -18,8 +18,8 @@ from core.lock.lock import Lock
 from core.lock.made import Made
 from core.mechanism.filed_parts import FiledParts, Outcomes, come_to
 from core.report.data import report
-from core.spread.advice import MOVES, WANTED, costs, holds, moved, places
 from core.spread.filed_sizes import Plan, plan_of
+from core.spread.holding_advice import MOVES, WANTED, costs, holds, moved, places
 from core.spread.spread_text import NO_DRIVE, percent, spread_text
 from core.spread.study import LOCKS, draw, spare, study, working
 from core.spread.whole import Spreading, spreading

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 
 from core.layout.layout import Layout
-from core.spread.advice import WANTED, Hold, Place
+from core.spread.holding_advice import WANTED, Hold, Place
 from core.spread.study import Study
 from core.spread.whole import Spreading
 from core.text import plain

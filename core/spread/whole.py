@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from core.layout.layout import Layout
 from core.mechanism.filed_parts import FiledParts, Outcomes, come_to
-from core.spread.advice import Cost, Hold, Place, costs, holds, places
 from core.spread.filed_sizes import Plan, plan_of
+from core.spread.holding_advice import Cost, Hold, Place, costs, holds, places
 from core.spread.study import LOCKS, SEED, Study, study
 from core.spread.worst import worst
 
