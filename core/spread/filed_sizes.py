@@ -6,7 +6,7 @@ from typing import Any
 
 from core.layout.layout import Layout, derived
 from core.lock.closeness import CLASSES
-from core.lock.facts import facts, overlaid, record_of
+from core.lock.facts import facts, made_to
 from core.lock.lock import Lock
 from core.mechanism.filed_parts import Drawn, FiledParts, Outcomes, as_drawn, drawn
 from core.mechanism.tooth_numbers import SLACK
@@ -85,7 +85,7 @@ PLAY = "play of the bolt in its guides"
 @derived
 def plan_of(layout: Layout) -> Plan | None:
     """Return what is studied of a lock; None where the key drives nothing."""
-    lock, bolt = layout.lock, Layout(_bolt_as_filed(layout))
+    lock, bolt = layout.lock, Layout(made_to(layout.plan, "bolt"))
     if not (tooth(layout).drives and tooth(bolt).drives):
         return None
     made = drawn(lobe(bolt))
@@ -93,15 +93,6 @@ def plan_of(layout: Layout) -> Plan | None:
     # the key is itself; the bolt may have been filed for another
     parts = replace(parts, radius=lock.key.radius, bit=lock.key.bit_thickness)
     return Plan(made, tuple(_sizes(layout, parts)), tuple(_limits(lock)))
-
-
-def _bolt_as_filed(layout: Layout) -> Lock:
-    """Return the lock that the bolt is filed for: as it was planned then, or as it stands where it is not made yet."""
-    record = record_of(layout.plan, "bolt")
-    if record is None:
-        return replace(layout.lock, made=())
-    filed = {**dict(record.planned), **dict(record.measured)}
-    return overlaid(replace(layout.plan, made=()), tuple(filed.items()))
 
 
 def _sizes(layout: Layout, parts: FiledParts[float]) -> Iterator[Size]:

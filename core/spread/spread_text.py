@@ -7,7 +7,7 @@ from core.layout.layout import Layout
 from core.spread.holding_advice import WANTED, Hold, Place
 from core.spread.study import Study
 from core.spread.whole import Spreading
-from core.text import plain
+from core.text import listed, plain
 
 WIDTH = 78
 BAR = 40
@@ -106,8 +106,7 @@ def hold_words(layout: Layout, hold: Hold) -> str:
     if not hold.held:
         return f"Hold everything to {rest}"
     names = [size.label for size in hold.held]
-    listed = ", ".join(names[:-1]) + " and " + names[-1] if len(names) > 1 else names[0]
-    return f"Hold {listed} to {layout.show(hold.to)}, and the rest may be {rest}"
+    return f"Hold {listed(names)} to {layout.show(hold.to)}, and the rest may be {rest}"
 
 
 def _places(layout: Layout, advised: Iterable[Place]) -> Iterator[str]:
