@@ -23,6 +23,7 @@ from core.made.verdicts import Verdict, verdicts
 from core.report.data import report
 from core.whole import assembly
 from tests import benchwork
+from tests.counts import seeds
 from tests.designs import plausible
 
 NEAR = 2e-3
@@ -68,7 +69,7 @@ def flat_change(fitting: Fitting) -> bool:
     )
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", seeds(6, 20))
 def test_verdicts_are_the_polygons_differences(seed: int) -> None:
     lock, path, value = drawn(seed, outline="round")
     new = all_made(lock).with_value(path, value)
@@ -95,7 +96,7 @@ def test_verdicts_are_the_polygons_differences(seed: int) -> None:
                 assert fitting.word == word, (part, path, depths)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_the_deepest_of_both_is_the_hausdorff_distance(seed: int) -> None:
     """shapely's own Hausdorff distance of the two outlines, point by point."""
     rng = random.Random(seed)  # noqa: S311 - nothing secret is made here
@@ -195,7 +196,7 @@ def test_the_bolt_of_the_other_hand_is_the_same_bolt_turned_over() -> None:
     assert verdict_of(turned, "bolt").fitting.deepest_missing < 1e-6
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", seeds(5, 16))
 def test_nothing_else_shapes_a_workpiece_than_it_says(seed: int) -> None:
     """Every other dimension is drawn anew: the made parts must not notice."""
     lock = all_made(plausible(seed))

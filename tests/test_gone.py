@@ -226,7 +226,9 @@ def no_home(folder: Path) -> None:
     with Terminal(folder, str(path), HOME="/nowhere/at/all", XDG_RUNTIME_DIR="") as terminal:
         here = typed(terminal)
         path.write_text(path.read_text() + "\n")
-        here = terminal.wait_for("somebody", after=here)  # or the news would take the refusal's place
+        here = terminal.wait_for(
+            "somebody", after=here
+        )  # or the news would take the refusal's place
         terminal.send(F2)
         here = terminal.wait_for("Write over it", after=here)
         terminal.send(DOWN + b"\r")

@@ -22,6 +22,7 @@ from core.files.recovery import (
 )
 from core.lock.lock import Lock
 from core.lock.row_changes import made_row, renamed_row, with_row
+from tests.counts import tries
 from tests.locks import locks, posted
 
 
@@ -55,7 +56,7 @@ def test_a_link_and_its_file_have_the_same_copy(project: Path, tmp_path: Path) -
 
 
 @given(lock=locks())
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=tries(8, 25))
 def test_any_lock_comes_back(tmp_path: Path, lock: Lock) -> None:
     save_recovery(lock, tmp_path)
     found = load_recovery(tmp_path)

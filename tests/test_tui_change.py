@@ -112,6 +112,7 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
     assert file.read_bytes() == text
 
 
+@pytest.mark.slow
 async def test_esc_and_f10_go_back_without_a_change(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
@@ -124,6 +125,7 @@ async def test_esc_and_f10_go_back_without_a_change(tmp_path):
         assert load_recovery(file) is None
 
 
+@pytest.mark.slow
 async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
@@ -146,6 +148,7 @@ async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
         assert not record_of(driver.desk.lock, "front_plate").measured
 
 
+@pytest.mark.slow
 async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", "5", "enter", "ctrl+n")
@@ -166,6 +169,7 @@ async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_o
         assert "it can only be a wish" in driver.words("#fit")
 
 
+@pytest.mark.slow
 async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(tmp_path):
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
@@ -198,6 +202,7 @@ async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
         assert driver.desk.lock.pivot.below == pytest.approx(54.4)
 
 
+@pytest.mark.slow
 async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
@@ -220,6 +225,7 @@ async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
         assert isinstance(driver.screen, ChangeScreen)
 
 
+@pytest.mark.slow
 async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await driver.press("f1")
@@ -237,6 +243,7 @@ async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
         assert driver.screen.trial.kind == "wish"
 
 
+@pytest.mark.slow
 async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tmp_path):
     async with program(tmp_path, stored(tmp_path, title="[bold]x[/]")) as driver:
         await driver.press("f3", "ctrl+n")

@@ -79,6 +79,7 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
         ]  # fmt: skip
 
 
+@pytest.mark.slow
 async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
     async with program(tmp_path, made(tmp_path, "key", "bolt")) as driver:
         await driver.press("ctrl+o", "down", "down", "enter", *"19.6", "f6")
@@ -94,6 +95,7 @@ async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
         assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 19.6}
 
 
+@pytest.mark.slow
 async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(tmp_path):
     lock = with_measured(load(made(tmp_path, "key")).lock, "key", "key.radius", 19.6)
     file = save(Project(None, lock), tmp_path / "other.toml").path
@@ -109,6 +111,7 @@ async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word
         assert as_made(driver.desk.lock).key.radius == 20.5
 
 
+@pytest.mark.slow
 async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
     lock = load(made(tmp_path, "bolt")).lock.with_value("key.radius", 19.0)
     file = save(Project(None, lock), tmp_path / "other.toml").path
@@ -174,6 +177,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         assert isinstance(driver.screen, WorkScreen)
 
 
+@pytest.mark.slow
 async def test_a_reading_that_is_none_is_refused(tmp_path):
     async with program(tmp_path, made(tmp_path, "bolt")) as driver:
         await driver.press("ctrl+o", "f5")
