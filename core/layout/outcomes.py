@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
+from core.systems import show_area
 from core.units import show_angle
 
 Kind = Literal["length", "angle", "area"]
@@ -32,13 +33,13 @@ class Outcome:
     slow: bool = False
 
     def shown(self, layout: Layout, value: float | None) -> str:
-        """Return `value` [mm, mm2 or degrees] for reading, lengths in the units of the layout's lock."""
+        """Return `value` [mm, mm2 or degrees] for reading, in the units of the layout's lock."""
         if value is None:
             return "none"
         match self.kind:
             case "angle":
                 return show_angle(value)
             case "area":
-                return f"{value:.2f} mm2"
+                return show_area(value, layout.lock.units)
             case _:
                 return layout.show(value)

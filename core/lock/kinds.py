@@ -6,7 +6,7 @@ from core.errors import BadEntryError, BadValueError
 from core.lock.numbers import LARGEST, is_number, no_length
 from core.lock.spec import Entering, Kind, Spec
 from core.text import plain, shown
-from core.units import parse_angle, parse_length, show_entry
+from core.units import parse_angle, parse_length, short_entry
 
 BREAK = "¶"
 """Stands for the end of a line in notes, which are edited in one line."""
@@ -144,7 +144,7 @@ class Points(Kind):
         """Write corners as they would be typed."""
         corners = []
         for point in value if isinstance(value, tuple) else ():
-            parts = [show_entry(number, units) for number in point[:2]]
+            parts = [short_entry(number, units) for number in point[:2]]
             parts += [f"{bend:.9g}" for bend in point[2:]]
             corners.append(", ".join(parts))
         return "; ".join(corners)

@@ -37,6 +37,31 @@ class Spec:
         """What may stand here, in words that end a refusal."""
         return self.kind.allowed(self)
 
+    def allowed_in(self, units: str) -> str:
+        """What may be typed here in a lock in `units`, in words that end a refusal."""
+        return self.kind.allowed_in(self, units)
+
+    def entered(self, text: str, units: str) -> Any:
+        """Return the value that `text` states at a prompt of a lock in `units`, as a lock may have it.
+
+        Raises
+        ------
+        BadEntryError
+            For text that is no such value.
+        BadValueError
+            For one that may not stand here; the sentence is in the lock's own units.
+        """
+        value = self.read(text, units)
+        try:
+            return self.check(value, self.label)
+        except BadValueError:
+            if units == "mm" or not self.kind.number:
+                raise
+            told = self.shown(value, units)
+            raise BadValueError(
+                f"{self.label} = {told} is not allowed: it takes {self.allowed_in(units)}"
+            ) from None
+
     def check(self, value: object, name: str) -> Any:
         """Return `value` in the type that it has in a lock, or refuse it; `name` stands in the message.
 
@@ -107,6 +132,11 @@ class Kind:
     def allowed(self, spec: Spec) -> str:
         """What may stand there, in words that end a refusal."""
         raise NotImplementedError
+
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """What may be typed in a lock in `units`, in words that end a refusal."""
+        del units
+        return self.allowed(spec)
 
     def check(self, spec: Spec, value: object, name: str) -> Any:
         """Return `value` in the type that it has in a lock, or refuse it (BadValueError)."""

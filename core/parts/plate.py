@@ -39,7 +39,7 @@ MARK_NOT_USED = Code(
 @derived
 def plate_outline(layout: Layout) -> Outline:
     """Return the outline in the plate frame."""
-    return outline(layout.lock.plate)
+    return outline(layout.lock.plate, layout.show)
 
 
 @derived

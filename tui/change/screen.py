@@ -207,7 +207,7 @@ class ChangeScreen(EntryScreen[Trial]):
 
     def help_page(self) -> Content:
         """Return the help on the dimension at hand."""
-        return help_page(spec_of(self.trial.path))
+        return help_page(spec_of(self.trial.path), self.trial.base.units)
 
     def _way(self, offer: "Offer") -> None:
         """Show a way out taken, or taken back."""

@@ -90,7 +90,7 @@ def fits(trial: Trial, window: Window | None, width: int) -> Content:
             "  ", wording.words_to_pick(trial.spec, trial.value, trial.base.units)
         )
     if window is None or not isinstance(trial.value, int | float):
-        return Content.styled(f"  It takes {trial.spec.allowed}.", "$quiet")
+        return Content.styled(f"  It takes {trial.spec.allowed_in(trial.base.units)}.", "$quiet")
     line = wording.scale_line(trial.spec, trial.value, window, trial.base.units, min(width - 4, 60))
     return Content.assemble("  ", line)
 

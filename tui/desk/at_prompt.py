@@ -104,7 +104,7 @@ class AtPrompt(ABC):
         if not text.strip() and self.MAY_BE_EMPTY:
             return self.silent().with_value(None)
         try:
-            value = self.spec.check(self.spec.read(text, self.units), self.spec.label)
+            value = self.spec.entered(text, self.units)
         except BoltwrightError as refusal:
             return self.refusing(str(refusal))
         return self.silent().with_value(value)
@@ -123,5 +123,7 @@ class AtPrompt(ABC):
         """Return the state with the choice that begins with `start`; refused if none does."""
         found = self.spec.chosen(start)
         if found is None:
-            return self.refusing(f"Nothing here begins with {start}: it takes {self.spec.allowed}.")
+            return self.refusing(
+                f"Nothing here begins with {start}: it takes {self.spec.allowed_in(self.units)}."
+            )
         return self.silent().with_value(self.spec.read(found, self.units))

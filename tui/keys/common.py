@@ -40,8 +40,8 @@ def prompt(enter: str, back: str, heading: str = "AT THE PROMPT", *, hint: str =
     return Place(heading, (
         Act("enter", ("enter", "tab"), enter, hint, 1, written="Enter"),
         Act("prompt_back", ("shift+tab",), back),
-        Act("more", ("up",), "Nudge the value up by 0.1 mm, 1/64 in or half a degree; at a choice, turn to the "
-            "word before.", "nudge", 3, written="Up/Down"),
+        Act("more", ("up",), "Nudge the value up by one small step; at a choice, turn to the word before.", "nudge", 3,
+            written="Up/Down"),
         Act("less", ("down",), "Nudge the value down; at a choice, turn to the word after."),
         Act("much_more", ("pageup", "shift+up", "ctrl+up"), "Nudge up ten times as far.", "x10", 7,
             written="PgUp/PgDn"),

@@ -8,6 +8,7 @@ from pathlib import Path
 from core.errors import BadFileError
 from core.files.project_file import Project, load
 from core.files.recovery import Recovery, load_recovery
+from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.shipped import sample_locks
 from core.text import plain
@@ -80,5 +81,5 @@ def _demos() -> Iterator[Offer]:
 
 
 def _in_inches() -> Session:
-    lock = Lock().with_value("units", "in")
+    lock = first_lock("in")
     return Session(lock, Project(None, lock))

@@ -9,6 +9,7 @@ from core.layout.windows import Bound, Window
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
+from core.systems import in_words, show_area, show_both
 from core.text import plain
 from tui.desk.at_prompt import Notice
 from tui.desk.checking import Checked
@@ -110,7 +111,8 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
     if hint.plain:
         return hint
     if window is None or not isinstance(value, int | float):
-        told = f"Usual: {spec.usual}" if spec.usual else spec.measure or f"It takes {spec.allowed}."
+        told = f"Usual: {spec.usual}" if spec.usual else spec.measure
+        told = in_words(told, units) or f"It takes {spec.allowed_in(units)}."
         return Content.styled(told, "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
     for bound in (window.low, window.high):
@@ -172,9 +174,9 @@ def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
         if value is None:
             continue
         text = {
-            "length": lambda v: layout.show(v),
+            "length": lambda v: show_both(v, lock.units),
             "angle": lambda v: f"{v:.1f}°",
-            "area": lambda v: f"{v:.0f} mm²" if lock.units == "mm" else f"{v / 645.16:.2f} sq in",
+            "area": lambda v: show_area(v, lock.units),
         }[reading.kind](value)
         lines.append(
             Content.assemble(Content.styled(f"  {reading.label:<{LABEL}} ", "$quiet"), text)
