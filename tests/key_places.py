@@ -89,13 +89,19 @@ class Way:
             await self.driver.quiet()
             if self.there:
                 return True
-        if self._work not in app.screen_stack:
+        if not await self.home():
+            return False
+        await self.begin()
+        return True
+
+    async def home(self) -> bool:
+        """Go to the first prompt of the lock; False where the lock has been left."""
+        if self._work not in self.driver.app.screen_stack:
             return False
         await self._up_to(lambda screen: screen is self._work)
         self._work.set_desk(self._first)
         self._work.action_rest()
         await self.driver.quiet()
-        await self.begin()
         return True
 
     async def _up_to(self, wanted) -> None:

@@ -4,6 +4,7 @@ No test fails because a machine is slow or busy. Run the timings with
 `pytest --benchmark-enable tests/test_benchmark.py`, and see the ratios with `pytest -n 0 -s tests/test_benchmark.py`.
 """
 
+import itertools
 from collections.abc import Callable
 from time import process_time
 from typing import Any
@@ -15,20 +16,26 @@ from core.checks import gathered
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.actual import ActualParts, as_planned, carried
+from core.mechanism.filed_parts import FiledParts, come_to
 from core.mechanism.law import STROKES
 from core.mechanism.sweep import STEP
 from core.mechanism.tooth_numbers import ToothOf, tooth_from
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
 from core.report.data import report
+from core.spread.filed_sizes import Plan, plan_of
+from core.spread.study import draw, made, study
 from core.turning.turn_check import check_turn, turn_check
 from tests.designs import plausible
+from tests.plates import zigzag
+from tui.plot.views import upright
 
 LOCKS = {
     "demo": Lock(),
     "oval": plausible(1, outline="oval", early=False, roof="flat"),
     "traced": plausible(4, outline="traced", early=True, roof="flat"),
 }
+TRACED = Lock().with_value("plate.outline", "traced")
 EACH = pytest.mark.parametrize("lock", LOCKS.values(), ids=LOCKS)
 
 
@@ -59,6 +66,30 @@ def least(work: Callable[[], object], rounds: int = 5) -> float:
         work()
         times.append(process_time() - start)
     return min(times)
+
+
+def edit(lock: Lock) -> None:
+    """Do what one entry at a prompt asks for: the drawing at once, then windows and findings."""
+    layout = Layout(lock)
+    upright(layout)
+    gathered.windows(layout)
+    gathered.findings(layout)
+
+
+@pytest.mark.parametrize("points", [0, 100, 1000])
+def test_one_entry(benchmark: Any, points: int) -> None:
+    lock = TRACED.with_value("plate.points", zigzag(points)) if points else Lock()
+    radii = itertools.cycle([19.9, 20.0])
+    benchmark(lambda: edit(lock.with_value("key.radius", next(radii))))
+
+
+def test_ten_times_the_traced_corners_cost_far_less_than_a_hundred_times() -> None:
+    # a plate is worked out once, and everything else about it in n log n
+    few, many = (TRACED.with_value("plate.points", zigzag(points)) for points in (100, 1000))
+    for lock in (few, many):
+        edit(lock)
+    once = least(lambda: edit(few.with_value("key.radius", 19.9)))
+    assert least(lambda: edit(many.with_value("key.radius", 19.9))) < 5 * once
 
 
 def test_what_is_worked_out_is_kept() -> None:
@@ -121,6 +152,7 @@ def test_a_thousand_teeth_cost_no_more_than_fifty_single_ones() -> None:
     assert ratio(thousand, fifty, "a thousand teeth to fifty single ones") <= 1
 
 
+@pytest.mark.slow
 def test_a_hundred_thousand_actual_locks_cost_no_more_than_five_thousand_single_ones() -> None:
     rng = np.random.default_rng(2)
     plan = as_planned(
@@ -150,3 +182,39 @@ def test_a_hundred_thousand_actual_locks_cost_no_more_than_five_thousand_single_
 
     what = "a hundred thousand actual locks to five thousand single ones"
     assert ratio(lambda: both_ways(every), one_by_one, what) <= 1
+
+
+def spread_of_the_demo() -> tuple[Plan, int]:
+    plan = plan_of(Layout(LOCKS["demo"]))
+    assert plan is not None
+    return plan, len(plan.sizes)
+
+
+@pytest.mark.parametrize(("law", "each"), [("anywhere", 1), ("mostly near", 2)])
+def test_a_spread_costs_few_times_its_draws(law: str, each: int) -> None:
+    # a hundred thousand locks, both strokes, against drawing their numbers and one square root of each
+    plan, sizes = spread_of_the_demo()
+
+    def bare() -> None:
+        np.sqrt(np.random.default_rng(1).random((each * sizes, 100_000)))
+
+    what = f"a hundred thousand locks ({law}) to drawing their numbers, a root of each"
+    assert ratio(lambda: study(plan, law), bare, what) <= 6
+
+
+def test_a_spread_is_fifty_times_faster_than_a_plain_loop() -> None:
+    plan, sizes = spread_of_the_demo()
+    drawn = draw(np.random.default_rng(1), "anywhere", sizes, 2000)
+    rows = [
+        FiledParts(*row)
+        for row in np.array(list(vars(made(plan.sizes, drawn)).values())).T.tolist()
+    ]
+
+    def loop() -> None:
+        for parts in rows:
+            found = come_to(parts, plan.drawn)
+            all(limit.spare(found) >= 0 for limit in plan.limits)
+
+    # a fiftieth of the locks one by one
+    what = "a hundred thousand locks to two thousand single ones"
+    assert ratio(lambda: study(plan, "anywhere"), loop, what) <= 1

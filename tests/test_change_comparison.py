@@ -1,6 +1,7 @@
 """Two locks compared: outcomes against the tooth by iteration, findings against the report, and the command."""
 
 import json
+import math
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,9 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
 from core.made.marking import mark_made
 from core.report.data import report
+from tests.counts import seeds
 from tests.designs import numbers, plausible
+from tests.loaded_locks import early
 from tests.test_command import boltwright, refusal
 
 CLEAN = Lock().with_value("shackle.drop", 10.0)
@@ -31,7 +34,7 @@ def outcome(comparison: Comparison, name: str) -> Any:
     return next(c for c in comparison.outcomes if c.outcome.name == name)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", seeds(4, 12))
 def test_every_dimension_that_differs_is_listed_and_the_tooth_is_the_iterations(seed: int) -> None:
     old, new = plausible(seed), plausible(seed + 100)
     found = compared(old, new)
@@ -47,7 +50,7 @@ def test_every_dimension_that_differs_is_listed_and_the_tooth_is_the_iterations(
         assert getattr(outcome(found, "flank_foot"), side) == pytest.approx(n.foot, abs=1e-6)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_nothing_changed_is_nothing(seed: int) -> None:
     lock = plausible(seed)
     found = compared(lock, lock)
@@ -108,7 +111,7 @@ def test_the_data_is_json_and_has_its_keys() -> None:
     whole = report(Layout(new))
     assert found["contours"]["new"] == whole["bolt"]["contour"]
     assert found["made"] == whole["made"]
-    assert [entry["verdict"] for entry in found["made"]] == ["remake", "file"]
+    assert [entry["verdict"] for entry in found["made"]] == ["use", "file"]
     came = {f["code"] for f in found["findings"]["came"]}
     assert came == {f["code"] for f in whole["findings"]}
     tooth = {o["name"]: o["new"] for o in found["outcomes"]}
@@ -140,3 +143,74 @@ def test_the_command(tmp_path: Path) -> None:
         boltwright("compare", str(old), "none.toml")
     )
     assert "new.toml" not in refusal(boltwright("compare", "none.toml", str(new)))
+
+
+def test_torque_jamming_and_cocking_are_compared() -> None:
+    # a wedge locks itself from tan(45 - p/2) on (any text of mechanics); L / (2 mu d) for the guides; twice the
+    # spring, twice the torque, for the equations are linear in the load
+    found = compared(early(20.0, spring__force=2.0), early(30.0, spring__force=4.0))
+    assert found.old.lock.friction.condition == "clean"
+    for change, wanted in (
+        (outcome(found, "jamming_margin"), [math.tan(math.radians(45 - p / 2)) / 0.42 for p in (20, 30)]),
+        (outcome(found, "cocking_ratio"), [_cocking(side.lock, 0.42) for side in (found.old, found.new)]),
+    ):  # fmt: skip
+        assert [change.old, change.new] == pytest.approx(wanted, rel=1e-3)
+        assert change.outcome.kind == "ratio"
+    assert outcome(found, "jamming_margin").trend == "worse"
+    heavier = compared(early(20.0, spring__force=2.0), early(20.0, spring__force=4.0))
+    torque = outcome(heavier, "peak_torque")
+    assert torque.new == pytest.approx(2 * torque.old, rel=1e-6)
+    assert torque.trend == "worse"
+    assert [(c.outcome.name, c.trend) for c in heavier.outcomes if c.differs] == [
+        ("peak_torque", "worse")
+    ]
+    line = next(line for line in comparison_text(heavier).splitlines() if "most torque" in line)
+    assert line.split()[-1] == "worse"
+    assert f"{torque.old / 1000:.3f} N m -> {torque.new / 1000:.3f} N m" in line
+    units = {o["name"]: o["unit"] for o in comparison_data(heavier)["outcomes"]}
+    assert (units["peak_torque"], units["jamming_margin"]) == ("N mm", None)
+
+
+def test_a_bolt_that_jams_takes_no_torque_and_one_that_is_freed_is_better() -> None:
+    found = compared(early(30.0, friction__condition="dry"), early(14.0, friction__condition="dry"))
+    torque = outcome(found, "peak_torque")
+    assert torque.old is None
+    assert torque.new > 0
+    assert torque.trend == "better"
+    assert outcome(found, "jamming_margin").old < 1 < outcome(found, "jamming_margin").new
+
+
+def _cocking(lock: Lock, mu: float) -> float:
+    front, rear, n = lock.front_guide, lock.rear_guide, numbers(lock)
+    apart = front.from_centreline + front.width / 2 + rear.from_centreline + rear.width / 2
+    return apart / (2 * mu * (lock.bolt_line.height - 3.0 - n.foot))
+
+
+def test_it_says_which_guide_and_what_there_is_to_say_of_the_files(tmp_path: Path) -> None:
+    old, new = tmp_path / "old.toml", tmp_path / "new.toml"
+    old.write_text("[key]\nradius = 20\n[front_guide]\nwidth = 4\n", "utf-8")
+    new.write_text(
+        "[key]\nradius = 20\n[front_guide]\nwidth = 5\n[rear_guide]\nwidth = 5\n", "utf-8"
+    )
+    text = boltwright("compare", str(old), str(new)).stdout.decode()
+    assert "front guide width" in text
+    assert "rear guide width" in text
+    assert "  guide width" not in text
+    assert "OF THE FILES" in text
+    assert max(map(len, text.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(("radius", "code"), [(20.0, 0), (36.0, 1)])
+def test_its_exit_status_is_of_the_new_lock(tmp_path: Path, radius: float, code: int) -> None:
+    old = save(Project(None, CLEAN), tmp_path / "old.toml").path
+    new = save(Project(None, CLEAN.with_value("key.radius", radius)), tmp_path / "new.toml").path
+    assert boltwright("compare", str(old), str(new)).returncode == code
+    assert boltwright("compare", str(new), str(old)).returncode == 0
+
+
+def test_a_file_that_was_cut_short_says_so(tmp_path: Path) -> None:
+    whole = save(Project(None, CLEAN), tmp_path / "old.toml").path
+    assert whole is not None
+    part = tmp_path / "part.toml"
+    part.write_bytes(whole.read_bytes()[:-200])
+    assert "cut short" in refusal(boltwright("compare", str(whole), str(part)))

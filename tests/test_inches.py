@@ -43,7 +43,7 @@ from tui.work.help import help_page
 
 METRIC = re.compile(r"\b\d*(mm2?|cm|MPa|[Mm]illimet\w+|[Nn]ewtons?)\b|mm²|\d N\b|N m\b")
 """A unit of the other system."""
-REAL = pint.UnitRegistry()
+REAL: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 
 def in_inches(lock: Lock) -> Layout:

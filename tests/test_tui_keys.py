@@ -134,7 +134,7 @@ async def test_every_key_can_be_pressed_everywhere(tmp_path, monkeypatch, keys, 
 
 
 async def _all_pressed(tmp_path, monkeypatch, keys, presses, how):
-    """Press keys, those of a stand in one program as long as there is a way back to it."""
+    """Press keys, in one program as long as there is a way back from where they lead."""
     held, count = set(), 0
     while presses:
         count += 1
@@ -145,22 +145,25 @@ async def _all_pressed(tmp_path, monkeypatch, keys, presses, how):
 
 
 async def _pressed(folder, keys, presses, held, size, **values):
-    """Press keys of the first stand that is left in a program of their own, as long as there is a way back."""
+    """Press keys that are left in a program of their own, as long as there is a way back."""
     file, exits = stored(folder, **values), []
     async with program(folder, file, size=size) as driver:
         driver.app.exit = lambda *told: exits.append(told)
-        stand = presses[0][0]
-        way = Way(driver, keys, stand)
-        await way.begin()
-        if stand not in held:
-            held.add(stand)
-            await _holds(driver, keys, stand)
-        while presses and presses[0][0] is stand and await way.back():
-            _, key = presses.pop(0)
-            exited = len(exits)
-            await driver.key(key)
-            assert driver.app._exception is None, key
-            assert (len(exits) > exited) == (keys.name == "start" and key in _leaving()), key
+        home = True
+        while presses and home:
+            stand = presses[0][0]
+            way = Way(driver, keys, stand)
+            await way.begin()
+            if stand not in held:
+                held.add(stand)
+                await _holds(driver, keys, stand)
+            while presses and presses[0][0] is stand and await way.back():
+                _, key = presses.pop(0)
+                exited = len(exits)
+                await driver.key(key)
+                assert driver.app._exception is None, key
+                assert (len(exits) > exited) == (keys.name == "start" and key in _leaving()), key
+            home = await way.home()
     assert load(file).lock.units == values["units"]
 
 

@@ -20,6 +20,7 @@ from core.units import (
     show_angle_entry,
     show_entry,
     show_length,
+    unit_typed,
 )
 
 INCH = 25.4
@@ -317,3 +318,39 @@ def test_refuses_what_is_no_angle(text: str) -> None:
 def test_an_angle_entry_reads_back(degrees: float) -> None:
     assert parse_angle(show_angle_entry(degrees)) == pytest.approx(degrees, rel=0, abs=1e-9)
     assert parse_angle(show_angle(degrees)) == pytest.approx(degrees, rel=0, abs=0.00501)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("0x10", "is no length"),
+        ("1e-300", "is no length"),
+        ("２０", "digits other than 0 to 9: write it as"),
+        ("٢٠ mm", "digits other than 0 to 9"),
+        ("20²", "digits other than 0 to 9"),
+        (f"0.{'0' * 50}1", "nearer to 0 than any tool can show: write 0"),
+        ("1/99999999999999999999999 in", "nearer to 0"),
+        ("=0.3-0.2-0.09999999999999", "nearer to 0"),
+    ],
+)
+def test_what_may_be_a_slip_is_refused_with_what_is_meant(text: str, why: str) -> None:
+    with pytest.raises(BadEntryError, match=why):
+        parse_length(text, "mm")
+
+
+def test_nothing_is_nothing() -> None:
+    for text in ("0", "-0.0", "=20-20", "=0.1+0.2-0.3"):
+        assert repr(parse_length(text, "mm")) == "0.0"
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit"),
+    [
+        ("20", "mm", "mm"), ("20", "in", "in"), ("13/16", "mm", "in"), ("2 cm", "in", "mm"), ("1 mm", "in", "mm"),
+        ('2"', "mm", "in"), ("=1 in - 1 mm", "in", "mm"), ("=2-1/8", "in", "in"), ("5 1/2", "mm", "in"),
+    ],
+)  # fmt: skip
+def test_the_unit_of_an_entry_is_what_its_number_is_read_in(
+    text: str, units: str, unit: str
+) -> None:
+    assert unit_typed(text, units) == unit

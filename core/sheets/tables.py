@@ -15,15 +15,20 @@ from core.layout.layout import Layout
 from core.parts.plate import plate_area, plate_outline
 from core.report.data import FACES
 from core.sheets.bolt_numbers import bolt_table
+from core.sheets.buying import buying_tables
 from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.faces import DATUM
+from core.sheets.filing_table import filing_table
 from core.sheets.furniture import Job
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import gauges_in_words, near
 from core.sheets.record import Hole, Rule, Stock
+from core.sheets.rim import rim_table
 from core.sheets.sizes import key_to_sizes, rough, size
 from core.sheets.table import Table
+from core.sheets.weights import weights_table
+from core.sheets.work_order import work_tables
 from core.whole.assembly import all_parts
 
 ON_EDGE = "on the edge"
@@ -45,10 +50,15 @@ def tables(job: Job) -> tuple[Table, ...]:
     layout = job.layout
     return (
         _order(layout),
+        *work_tables(layout),
         _stock(layout),
+        *buying_tables(layout),
+        rim_table(layout),
+        weights_table(layout),
         *(_marking(job, face, sign) for face, sign in FACES),
         _checks(layout),
         bolt_table(layout),
+        filing_table(layout),
         _settings(layout),
         drill_schedule(layout),
     )
@@ -58,7 +68,7 @@ def _order(layout: Layout) -> Table:
     steps = [(step,) for piece in all_pieces() for step in piece.steps(layout)]
     return Table(
         "Mock-up order", ("step",), tuple(steps),
-        ("In card first, then in metal: prove each step before the next.", key_to_sizes(layout)),
+        ("In card first: prove each step before the next. The order of work in metal follows.", key_to_sizes(layout)),
         ticks=True,
     )  # fmt: skip
 

@@ -8,6 +8,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from core.lock.lock import spec_of
 from core.made.standing import standing
 from tui.change import overlay
@@ -139,6 +140,12 @@ class ChangeScreen(EntryScreen[Trial]):
         drawing.show_both(scene, region, spots, path)
 
     # what the entry hands over
+
+    def unentered(self) -> Typed | None:
+        """Return the value that is tried: it stands in no lock yet."""
+        value, trial = self.entry.value, self.trial
+        same = value == trial.spec.written(trial.old, trial.base.units)
+        return None if same or trial.spec.kind.entering == "picked" else Typed(trial.path, value)
 
     def action_enter(self) -> None:
         """Try what is typed."""

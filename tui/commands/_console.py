@@ -1,11 +1,15 @@
 """What the commands share: writing to the terminal they run on, and opening the screens."""
 
 import os
+import shutil
 import sys
 from pathlib import Path
 
 from core.errors import BoltwrightError, SaveError
 from core.text import plain
+
+WIDEST = 100
+"""Columns of the widest text."""
 
 
 class NoScreenError(BoltwrightError):
@@ -22,6 +26,8 @@ def say(text: str) -> None:
     SaveError
         Where standard output is a file on a full disk, and the like.
     """
+    if sys.stdout is None:
+        raise SaveError("The output was not written: it is closed")
     try:
         print(plain(text, lines=True), flush=True)  # noqa: T201 - the one place that prints
     except BrokenPipeError:
@@ -30,6 +36,11 @@ def say(text: str) -> None:
     except OSError as error:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         raise SaveError(f"The output was not written whole: {error.strerror}") from error
+
+
+def columns() -> int:
+    """Return how wide a text may be: as the terminal, but no wider than a line can be read."""
+    return min(shutil.get_terminal_size().columns, WIDEST)
 
 
 def open_screen(path: Path | None) -> int:
@@ -43,7 +54,7 @@ def open_screen(path: Path | None) -> int:
         For a file that cannot be read as a lock.
     """
     for what, stream in (("input", sys.stdin), ("output", sys.stdout), ("messages", sys.stderr)):
-        if not stream.isatty():
+        if stream is None or not stream.isatty():
             raise NoScreenError(
                 f"There is no screen here, its {what} being piped; {_instead(path)}"
             )

@@ -6,12 +6,14 @@ Nothing in this module knows of a screen.
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from core.files.recovery import Typed
 from core.layout.windows import Window
 from core.lock.facts import facts
 from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import place_at, row_title
 from core.lock.spec import Spec
+from core.text import plain
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.no_prompt import none_yet
 from tui.desk.session import Session
@@ -208,6 +210,36 @@ class Desk(AtPrompt):
 def _first(step: Step, lock: Lock) -> str:
     """Return the first prompt of a step, empty where there is none."""
     return (step.asked(lock) or ("",))[0]
+
+
+def typed_again(desk: Desk, typed: Typed) -> tuple[Desk, bool]:
+    """Return the desk after unsaved work with something `typed` and not entered was taken up again.
+
+    It is at the prompt where that was typed; say whether the text still has to be entered there.
+    """
+    if not _is_asked(desk, typed.path):
+        there = desk.said(
+            f"For {plain(typed.path)} was typed, and not entered: {plain(typed.text)}"
+        )
+        return there, False
+    there = desk.at_path(typed.path)
+    taken = there.taken(typed.text)
+    if not taken.refused and taken.lock == desk.lock:
+        counts = (
+            "was typed, but not entered, when the program was stopped: look whether it is meant"
+        )
+        return there.said(f"{there.spec.label} {counts}."), False
+    return there.said(
+        "This was typed, but not entered, when the program was stopped. Enter takes it."
+    ), True
+
+
+def _is_asked(desk: Desk, path: str) -> bool:
+    """Say whether there is a prompt for what may be any text."""
+    try:
+        return desk.lock.has(path) and desk.at_path(path).path == path != ""
+    except KeyError:  # it is no path
+        return False
 
 
 def _named(change: Change, now: Lock) -> str:

@@ -12,6 +12,8 @@ MADE = Place("ANYWHERE HERE", (
         "what it does", 3),
     Act("read_off", ("f5", "ctrl+r"), "What was read off with the parts put together, and the likely cause.",
         "read off", 4),
+    Act("plug", ("f7",), "Plug the holes that stand astray, and count the plates as drilled where they belong; "
+        "the plugs stay with the lock.", "plug", 8),
     Act("list", ("f9",), "Go to the list of parts.", "parts", 5),
     Act("help", ("f1",), "What is asked here, and all the keys.", "help", 6),
     UNDO,

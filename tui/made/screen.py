@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from tui.change.screen import ChangeScreen
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
@@ -139,6 +140,12 @@ class MadeScreen(OverScreen[Measured]):
 
     # what the entry hands over
 
+    def unentered(self) -> Typed | None:
+        """Take what is typed as measured, as on leaving the row; return what may not stand."""
+        if not self.entry.has_focus or self.take():
+            return None
+        return Typed(f"made.{self.state.part}.measured.{self.state.path}", self.entry.value)
+
     def _step(self, by: int) -> None:
         if self.take():
             state = self.state.stepped(by)
@@ -179,6 +186,16 @@ class MadeScreen(OverScreen[Measured]):
             self.put(self.state.noticed(trial.notice), typed=True)
             return
         self.app.push_screen(ChangeScreen(self._work, trial))
+
+    def action_plug(self) -> None:
+        """Plug what stands astray, in one change that can be taken back."""
+        new = made_state.with_plugs(self.at_hand)
+        if new is self.at_hand:
+            self.put(self.state.said("No hole in a made plate is to be plugged."))
+            return
+        told = made_text.after_plugs(self.at_hand, new)
+        self._work.set_desk(self._work.desk.changed(new, made_text.PLUGGED).silent())
+        self.put(self.state.said(told))
 
     def action_read_off(self) -> None:
         """Go to what was read off with the parts put together."""

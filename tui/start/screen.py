@@ -1,6 +1,5 @@
 """The first screen: which lock to work on, with a look at each."""
 
-import time
 from pathlib import Path
 
 from textual.app import ComposeResult
@@ -9,8 +8,9 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from core.files.recovery import Recovery
 from tui.desk.checking import checked
-from tui.desk.saving import remembered
+from tui.desk.saving import remembered, seated
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
 from tui.keys.of_dialogs import START, START_KEYS
@@ -112,9 +112,9 @@ class StartScreen(ShadedScreen):
 
     def _open(self, number: int) -> None:
         """Open the lock that was chosen."""
-        session = self._offers[number].session
-        if session is not None:
-            open_lock(self, session)
+        offer = self._offers[number]
+        if offer.session is not None:
+            open_lock(self, offer.session, offer.copy)
 
     def help_page(self) -> Content:
         """Return what is offered here."""
@@ -125,29 +125,50 @@ class StartScreen(ShadedScreen):
         self.app.exit()
 
 
-def open_lock(screen: Screen[None], session: Session) -> None:
-    """Open the working screen over `screen`, asking first about work that was not saved."""
+def open_lock(screen: Screen[None], session: Session, copy: Recovery | None = None) -> None:
+    """Open the working screen over `screen`, asking first about work that was not saved.
+
+    `copy` is the recovery copy that a session without a file comes from.
+    """
     session = remembered(session)
     news = " ".join(note.text for note in session.beside)
-    copy = shelf.recovered(session.project)
-    if copy is None or copy.lock is None:
-        screen.app.push_screen(WorkScreen(session, news))
+    if copy is not None:
+        _begin(screen, session, news, copy)
         return
-    lock = copy.lock
-    at = time.strftime("%d %b, %H:%M", time.localtime(copy.time))
+    found = shelf.recovered(session.project)
+    copies = {f"take {number}": c for number, c in enumerate(found) if c.lock is not None}
+    if not copies:
+        _begin(screen, session, news)
+        return
 
-    def opened(answer: str | None) -> None:
-        if answer == "stay":
-            return
-        kept = session.changed(lock, what="unsaved work taken up again")
-        screen.app.push_screen(WorkScreen(kept if answer == "take" else session, news))
+    def answered(answer: str | None) -> None:
+        taken = copies.get(answer or "")
+        if taken is not None and taken.lock is not None:
+            kept = session.changed(taken.lock, what="unsaved work taken up again")
+            _begin(screen, kept, news, taken)
+        elif answer == "file":
+            _begin(screen, session, " ".join([news, *shelf.dropped(session, copies.values())]))
 
+    question = f"There is unsaved work on this lock, of {shelf.written_at(found[0])}."
+    changed = [c.note.text for c in copies.values() if c.note is not None]
+    words = "Take it up where it was left" if len(copies) == 1 else "Take up what was left on {}"
     screen.app.push_screen(
         Ask(
-            f"There is unsaved work on this lock, of {at}.",
-            Answer("take", "Take it up where it was left"),
+            " ".join([question, *changed[:1]]),
+            *(Answer(name, words.format(shelf.written_at(c))) for name, c in copies.items()),
             Answer("file", "Open the lock as it was saved"),
             Answer("stay", "Go back"),
         ),
-        opened,
+        answered,
     )
+
+
+def _begin(screen: Screen[None], session: Session, news: str, copy: Recovery | None = None) -> None:
+    session, first = seated(session, copy)
+    if not first:
+        open_too = (
+            "This lock is open in another window of the program; who saves second is asked first."
+        )
+        news = f"{open_too} {news}"
+    typed = copy.typed if copy is not None else None
+    screen.app.push_screen(WorkScreen(session, news.strip(), typed))

@@ -75,7 +75,10 @@ class AskName(Dialog[Path | None]):
         """Suggest a name; `why` says what was wrong with the one before."""
         super().__init__()
         self._suggested, self._why = suggested, why
-        folder = plain(str(Path.cwd()))
+        try:
+            folder = plain(str(Path.cwd()))
+        except OSError:  # it has been taken away meanwhile; saving will say so
+            folder = "this folder"
         self._question = Content(f"Name of the file to save the lock in, in {folder}:")
 
     def compose(self) -> ComposeResult:

@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from tui.desk.at_prompt import AtPrompt
 from tui.themes import other_theme
 from tui.widgets.entry import Entry
@@ -112,6 +113,10 @@ class EntryScreen(FullScreen, Generic[State]):
     def take(self) -> bool:
         """Take what is typed; say whether it may stand."""
         return self.then(lambda state: state)
+
+    def unentered(self) -> Typed | None:
+        """Return what is typed and not entered, before the program is stopped from outside."""
+        return None
 
     def pick(self, start: str) -> bool:
         """Take the choice that begins with `start`; say whether there is one."""

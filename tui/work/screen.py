@@ -9,10 +9,11 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from core.layout.findings import Finding
 from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
-from tui.desk.desk import Desk
+from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
@@ -44,9 +45,13 @@ class WorkScreen(EntryScreen[Desk]):
     KEYS = KEYS
     BINDINGS = bindings(WORK, ROWS, ACROSS, QUESTION)
 
-    def __init__(self, session: Session, news: str = "") -> None:
-        """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
+    def __init__(self, session: Session, news: str = "", typed: Typed | None = None) -> None:
+        """Show the first prompt of the session's lock, with `news` of its file, if there are any.
+
+        `typed` stood in the entry, and was not entered, when an earlier program was stopped.
+        """
         super().__init__()
+        self._typed = typed
         self.desk = Desk(session).said(news) if news else Desk(session)
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
@@ -76,7 +81,37 @@ class WorkScreen(EntryScreen[Desk]):
         self._keeping.watch_anew()
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
         self.action_rest()
-        self._changed(new_step=True)
+        self._turn_to_step(new=True)
+        self._show()
+        self._check_anew()
+        if self._typed is not None:
+            self.desk, open_still = typed_again(self.desk, self._typed)
+            self._turn_to_step(new=True)
+            self._show()
+            if open_still:
+                self.entry.value = self._typed.text
+
+    def on_unmount(self) -> None:
+        """Let other programs have the lock to themselves."""
+        self._keeping.stand_up()
+
+    def unentered(self) -> Typed | None:
+        """Return what is typed at the prompt and not entered."""
+        entry = self.entry
+        untouched = entry.kind.entering in ("picked", "none") or entry.value == self.desk.text
+        return None if untouched else Typed(self.desk.path, entry.value)
+
+    def keep(self, above: Typed | None) -> str:
+        """Keep everything in the recovery copy, as the program is being stopped; return what went wrong.
+
+        What is typed at the prompt counts, as it does on leaving, if it may stand; what is typed `above`, on another
+        screen, is kept as it is.
+        """
+        own = self.unentered()
+        if own is not None:
+            taken = self.desk.taken(own.text)
+            self.desk = self.desk if taken.refused else taken
+        return self._keeping.keep_copy(above or own)
 
     def on_app_focus(self) -> None:
         """Look at the file when the maker comes back to this window."""
@@ -96,16 +131,14 @@ class WorkScreen(EntryScreen[Desk]):
     def set_desk(self, desk: Desk, *, typed: bool = False) -> None:
         """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
         before, self.desk = self.desk, desk
-        if desk.session.lock != before.session.lock:
-            self._changed(new_step=desk.step != before.step)
-        else:
-            self._turn_to_step(desk.step != before.step)
-            self._show(typed=typed)
+        self._turn_to_step(desk.step != before.step)
+        same = desk.session.lock == before.session.lock
+        self._show(typed=typed and same)
+        if not same or desk.session.notes != before.session.notes:
+            self._check_anew()
 
-    def _changed(self, *, new_step: bool) -> None:
-        """Show a changed lock at once; check it and keep a copy when the screen has been drawn."""
-        self._turn_to_step(new_step)
-        self._show()
+    def _check_anew(self) -> None:
+        """Check the lock, and keep a copy of it, when the screen has been drawn."""
         self._checks.begin(checking(layout_of(self.desk.lock), self.desk.session.notes))
 
     def _turn_to_step(self, new: bool) -> None:
@@ -126,11 +159,12 @@ class WorkScreen(EntryScreen[Desk]):
         self._show_found()
 
     def _show_found(self) -> None:
-        title = wording.title_line(self.desk.session, self.found, self.size.width)
+        found = self.found
+        if found is not None:
+            self.query_one(FindingList).show(found.findings)
+        title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
-        self.query_one(StepList).show(self.desk.step_number, self.found)
-        if self.found is not None:
-            self.query_one(FindingList).show(self.found.findings)
+        self.query_one(StepList).show(self.desk.step_number, found)
 
     def _learn(self, found: Checked) -> None:
         """Show what has been found of the lock at hand."""

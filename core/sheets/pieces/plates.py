@@ -12,7 +12,8 @@ from core.parts.guide_places import front_guide, rear_guide
 from core.parts.pivot import lean
 from core.parts.plate import inner_path, plate_outline
 from core.parts.tooth import tooth
-from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock
+from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock, Task
+from core.sheets.rim import rim
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import dimension
 from core.units import show_lean
@@ -96,10 +97,9 @@ def _stock(layout: Layout) -> Iterable[Stock]:
         "plate", 2, (top - bottom + 2 * SAW, right - left + 2 * SAW, plate.thickness), "sheet",
         "mild steel or brass", f"{rough(layout, SAW)} to spare on each side for saw and file",
     )  # fmt: skip
-    area = plate_outline(layout).path
     yield Stock(
-        "rim", 1, (area.length, None, plate.rim), "bar, bent to the edge", "as the plates",
-        "length along the plate's edge, to be trimmed; as wide as the lock is deep inside",
+        "rim", 1, (rim(layout).length + 2 * SAW, None, plate.rim), "bar, bent to the edge", "as the plates",
+        f"laid flat, {rough(layout, SAW)} to spare at each end; as wide as the lock is deep inside",
     )  # fmt: skip
 
 
@@ -132,7 +132,31 @@ def _aside(across: float, show: Callable[[float], str]) -> str:
     return f"{show(abs(across))} to the {'right' if across > 0 else 'left'} of it"
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    plate = layout.lock.plate
+    left, bottom, right, top = plate_outline(layout).path.bounds()
+    yield Task(
+        "plates", "outline",
+        f"Both plates as one, clamped and pinned: saw outside the line, then file to its middle, {show(right - left)} "
+        f"across by {show(top - bottom)} high. Draw the file along the edge and try a square across both plates.",
+    )  # fmt: skip
+    yield Task(
+        "plates", "apart",
+        "Before you take them apart, file a small nick across both top edges at the datum mark. The face with the "
+        "sheet is the inside of the back plate; of the front plate it is the lower face. Mark both.",
+    )  # fmt: skip
+    yield Task(
+        "plates", "rim",
+        f'Mark the bends on the strip by the table "Rim strip", {show(rim(layout).length)} in all, and bend it round '
+        f"the inner wall, scribed {show(plate.rim)} inside the edge of the back plate. It must lie on both plates "
+        "without rocking.",
+    )  # fmt: skip
+
+
 PIECE = Piece(
     "plates", 10, on_plates=_on_plates, holes=_pivot_hole, rules=_rules,
-    settings=_settings, stock=_stock, steps=_steps,
+    settings=_settings, stock=_stock, steps=_steps, work=_work,
 )  # fmt: skip
