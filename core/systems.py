@@ -73,9 +73,11 @@ def torque_scale(units: str) -> tuple[float, str]:
     return (_INCH_LBF, "in lbf") if units == "in" else (1000.0, "N m")
 
 
-def show_area(mm2: float, units: str) -> str:
-    """Write an area [mm2] for reading, to 0.01 mm2 or 0.0001 in2."""
-    return f"{mm2 / _SQ_INCH:.4f} in2" if units == "in" else f"{mm2:.2f} mm2"
+def show_area(mm2: float, units: str, places: int = 2) -> str:
+    """Write an area [mm2] for reading, to `places` decimals, in square inches to two more."""
+    if units == "in":
+        return f"{mm2 / _SQ_INCH:.{places + 2}f} in2"
+    return f"{mm2:.{places}f} mm2"
 
 
 def show_pressure(mpa: float, units: str) -> str:

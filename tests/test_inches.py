@@ -90,6 +90,8 @@ def test_nothing_that_is_read_has_a_metric_unit(lock: Lock) -> None:
 def _prompts(lock: Lock) -> Iterator[str]:
     desk = Desk(Session(lock))
     for path in paths(lock):
+        if path == "units":
+            continue  # names both
         spec = spec_of(path)
         yield help_page(desk.at_path(path)).plain
         yield change_help(spec, "in").plain
@@ -138,7 +140,8 @@ async def test_no_screen_has_a_metric_unit(tmp_path: Path) -> None:
         for keys in ("", "f1", "f5", "ctrl+n", "ctrl+o", "ctrl+r", "ctrl+p", "f10"):
             if keys:
                 await driver.press(keys)
-            assert_inches(driver.rows())
+            rows = "\n".join(driver.rows())
+            assert_inches([rows.replace("New lock in millimetres", "")])
             if keys == "ctrl+n":
                 await driver.press("f10")
             elif keys in ("f1", "f5", "ctrl+o", "ctrl+r", "ctrl+p"):

@@ -46,7 +46,7 @@ def _in_mm(length: float) -> str:
 def outline(plate: Plate, show: Show = _in_mm) -> Outline:
     """Return the outline of a `plate` in the plate frame [mm], the datum mark at the origin.
 
-    `show` writes the lengths in its problems.
+    `show` [mm] writes a length in its problems.
 
     A traced outline is taken as typed, since its points are given in that frame.
 

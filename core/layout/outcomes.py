@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
-from core.systems import show_area
 from core.units import show_angle
 
 Kind = Literal["length", "angle", "area", "torque", "ratio"]
@@ -42,7 +41,7 @@ class Outcome:
             case "angle":
                 return show_angle(value)
             case "area":
-                return show_area(value, layout.lock.units)
+                return layout.show_area(value)
             case "torque":
                 return layout.show_torque(value)
             case "ratio":

@@ -112,6 +112,11 @@ class Points(Kind):
         del spec
         return "a list of points [x, y] or [x, y, bulge] in mm"
 
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """Name the forms of a corner as it is typed."""
+        del spec
+        return f"corners as x, y or x, y, bend with a ; between, in {'inches' if units == 'in' else 'mm'}"
+
     def check(self, spec: Spec, value: object, name: str) -> tuple[tuple[float, ...], ...]:
         """Return points of two or three numbers."""
         if not isinstance(value, list | tuple):
