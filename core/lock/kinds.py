@@ -59,7 +59,7 @@ class Choice(Words):
     def hint(self, spec: Spec, units: str) -> str:
         """Say how a word is picked."""
         del spec, units
-        return "Left, Right, or its first letter."
+        return "Left, Right, or its first letter, again for the next."
 
     def words(self, spec: Spec) -> tuple[str, ...]:
         """Return the words."""

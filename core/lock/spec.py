@@ -106,11 +106,16 @@ class Spec:
         """Return `value` moved by `steps` nudges, within what it may be; None where it cannot be nudged."""
         return self.kind.nudged(self, value, units, steps)
 
-    def chosen(self, start: str) -> str | None:
-        """Return the word to pick that begins with `start`, in any case; None where none does."""
+    def chosen(self, start: str, after: str = "") -> str | None:
+        """Return the word to pick that begins with `start`, in any case; None where none does.
+
+        Of several it is the one that comes next `after` a word, round and round; without that the first.
+        """
         low = start.strip().lower()
         words = self.kind.words(self)
-        return next((word for word in words if low and word.lower().startswith(low)), None)
+        turn = words.index(after) + 1 if after in words else 0
+        among = (*words[turn:], *words[:turn])
+        return next((word for word in among if low and word.lower().startswith(low)), None)
 
 
 class Kind:

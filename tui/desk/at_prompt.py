@@ -15,12 +15,12 @@ from core.lock.spec import Spec
 
 @dataclass(frozen=True)
 class Notice:
-    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, or `said`.
+    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, `end` of the walk, or `said`.
 
     `code` names the finding that an entry outside its window gives.
     """
 
-    kind: Literal["bad", "outside", "said"]
+    kind: Literal["bad", "outside", "end", "said"]
     text: str
     code: str = ""
 
@@ -119,9 +119,12 @@ class AtPrompt(ABC):
             return self.said(spec.kind.hint(spec, self.units) if none else told)
         return self.silent().with_value(moved, small=True)
 
-    def picked(self, start: str) -> Self:
-        """Return the state with the choice that begins with `start`; refused if none does."""
-        found = self.spec.chosen(start)
+    def picked(self, start: str, *, next_one: bool = False) -> Self:
+        """Return the state with the choice that begins with `start`; refused if none does.
+
+        With `next_one` it is the next that does after the one at hand, round and round.
+        """
+        found = self.spec.chosen(start, self.text if next_one else "")
         if found is None:
             return self.refusing(
                 f"Nothing here begins with {start}: it takes {self.spec.allowed_in(self.units)}."

@@ -28,7 +28,8 @@ LINE = Place("IN THE LINE", (
 CHOICE = Place("AT A CHOICE", (
     Act("word_before", ("left",), "Turn to the word before."),
     Act("word_after", ("right",), "Turn to the word after."),
-    Act("typed", ("a", "l", "r", "z"), "Take the word that begins so.", typed="letters"),
+    Act("typed", ("a", "l", "r", "z"), "Take the word that begins so; the same letter again, the next one.",
+        typed="letters"),
 ))  # fmt: skip
 NOTES = Place("IN TITLE AND NOTES", (
     Act("line_break", ("ctrl+j",), "Begin a new line in the notes."),
