@@ -157,7 +157,7 @@ def offers_heading(trial: Trial, found: Weighed) -> Content:
     if not found.complete:
         return heading("WAYS OUT", "looking ...")
     if any(verdict.word == "plug" for verdict in standing.verdicts):
-        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and F7 plug the hole")
+        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and P plug the hole")
     return heading("WAYS OUT", "no single dimension saves more of the made parts")
 
 

@@ -9,6 +9,7 @@ from core.lock.numbers import LENGTH
 from core.lock.spec import Kind
 from tui.keys.acts import bindings
 from tui.keys.common import CHOICE, LINE, NOTES, PROMPT
+from tui.widgets.hints import Hints
 from tui.widgets.line import Line
 
 _EDITS = {act.name for act in LINE.acts}
@@ -44,7 +45,10 @@ class Entry(Line):
 
     def load(self, text: str, kind: Kind) -> None:
         """Show another value, selected whole so that typing replaces it."""
-        self.kind, self.unread = kind, False
+        other, self.kind, self.unread = kind.entering != self.kind.entering, kind, False
+        if other:
+            for hints in self.screen.query(Hints):
+                hints.follow()
         self.value = text
         self.select_all()
 
