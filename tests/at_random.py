@@ -6,12 +6,13 @@ at hand is in its file or in its copy, and reads back from what would be written
 """
 
 import asyncio
+import math
 import random
 import string
 import time
 import traceback
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -112,7 +113,7 @@ class Hands:
 
 def _wide(rng: random.Random, most: int) -> int:
     """Draw a width from 1 to `most`, as often of few columns as of many."""
-    return min(most, max(1, round(most ** rng.random())))
+    return min(most, max(1, round(math.exp(math.log(most) * rng.random()))))
 
 
 @dataclass
@@ -189,13 +190,13 @@ async def _driven(driver: Driver, hands: Hands, length: int, found: Found) -> No
 
 
 async def _keys(driver: Driver, deed: Deed) -> None:
-    driver._send(str(deed.what[0]))
+    driver.send(str(deed.what[0]))
 
 
 async def _text(driver: Driver, deed: Deed) -> None:
     text, end = map(str, deed.what)
     for key in [*text, *([end] if end else [])]:
-        driver._send(key)
+        driver.send(key)
 
 
 async def _paste(driver: Driver, deed: Deed) -> None:
@@ -237,7 +238,7 @@ async def _mouse(driver: Driver, deed: Deed) -> None:
             post(events.MouseMove, x, y)
 
 
-DEEDS: dict[str, Callable[..., object]] = {
+DEEDS: dict[str, Callable[[Driver, Deed], Awaitable[None]]] = {
     "key": _keys, "text": _text, "paste": _paste, "size": _size,
 }  # fmt: skip
 

@@ -198,7 +198,10 @@ def test_the_first_row_of_all_stands_at_the_end() -> None:
     mark = end_mark(source)
     assert mark is not None
     assert text.startswith(source[: mark.start()])
-    assert re.search(f"diameter = 4.0\n\n# 57 values, check [0-9a-f]+\n{END}$", text)
+    before = re.search(r"# (\d+) values, check", source)
+    assert before is not None
+    values = int(before[1]) + 3  # across, above and diameter of the post
+    assert re.search(f"diameter = 4.0\n\n# {values} values, check [0-9a-f]+\n{END}$", text)
     assert edited(lambda lock: without_row(lock, "posts", "a"), text) == source
 
 

@@ -80,7 +80,7 @@ class Driver:
             self.send(key)
         await self.settle()
 
-    def send(self, key):
+    def send(self, key: str) -> None:
         """Send a key by name, and wait for nothing."""
         name, character = NAMES.get(key, key), key if len(key) == 1 else None
         self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
@@ -99,7 +99,7 @@ class Driver:
         await self.pilot.resize_terminal(columns, rows)
         await self.settle()
 
-    async def quiet(self):
+    async def quiet(self) -> None:
         """Wait until no message is on its way.
 
         The toolkit's own waiting looks at the processor instead, and takes long on a busy machine.
@@ -119,7 +119,7 @@ class Driver:
                 return
         raise AssertionError("the program never came to rest")
 
-    async def settle(self):
+    async def settle(self) -> None:
         """Wait until what was asked for has been worked out and drawn."""
         for _ in range(1000):
             await self.quiet()
