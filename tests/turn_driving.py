@@ -6,8 +6,8 @@ import pytest
 
 from core.files.project_file import Project, load, save
 from core.shipped import sample_locks
-from core.turning.follow import moment
 from core.systems import show_force, show_torque
+from core.turning.follow import moment
 from tests.loaded_locks import changed
 
 SAMPLES = {path.stem: path for path in sample_locks()}

@@ -93,7 +93,7 @@ def rows(
 
 LIST = rows("IN A LIST", "Take the line at the cursor.")
 QUESTION = Place("", (
-    Act("help", ("question_mark",), "Help, as F1 gives it; in title and notes it is typed.", "help", 31),
+    Act("help", ("question_mark",), "Help, as F1 gives it; in title and notes it is typed."),
 ))  # fmt: skip
 ACROSS = Place("FROM PLACE TO PLACE", (
     Act("across", ("tab",), "Go on to the next list, line or drawing.", "next place", 20),
