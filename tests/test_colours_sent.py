@@ -5,6 +5,7 @@ of a PC's console (0, 85, 170, 255) and the cube and greys of xterm's 256 (its f
 """
 
 import re
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -67,7 +68,8 @@ def inked(written: bytes) -> Iterator[tuple[str, str, str]]:
 
 def shown(folder: Path, term: str, ground: str) -> bytes:
     """Return what the program writes from its first screen through a lock that fouls, its findings and its turn."""
-    fouls = next(path for path in sample_locks() if "pump" in path.name)
+    sample = next(path for path in sample_locks() if "pump" in path.name)
+    fouls = shutil.copy(sample, folder / "fouls.toml")
     with Terminal(folder, str(fouls), TERM=term, COLORFGBG=ground) as terminal:
         here = terminal.wait_for("Plate", "stop")
         for key, words in (
