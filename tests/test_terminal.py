@@ -32,7 +32,9 @@ PATIENCE = 30.0  # [s] a loaded machine is slow; a test that passes never waits 
 class Terminal:
     """A program in a terminal of its own."""
 
-    def __init__(self, folder, *arguments, size=(24, 80), **environment):
+    def __init__(
+        self, folder: Path, *arguments, size: tuple[int, int] = (24, 80), **environment
+    ) -> None:
         """Start the program."""
         self.master, self.slave = pty.openpty()
         fcntl.ioctl(self.slave, termios.TIOCSWINSZ, struct.pack("HHHH", *size, 0, 0))
@@ -51,14 +53,14 @@ class Terminal:
     def __enter__(self):
         return self
 
-    def __exit__(self, *_):
+    def __exit__(self, *_) -> None:
         if self.program.poll() is None:
             self.program.kill()
         self.program.wait()
         os.close(self.master)
         os.close(self.slave)
 
-    def read(self, seconds=0.05):
+    def read(self, seconds=0.05) -> None:
         """Take in what the program writes."""
         if select.select([self.master], [], [], seconds)[0]:
             self.written += os.read(self.master, 65536)
@@ -77,7 +79,7 @@ class Terminal:
         text = self.written[after:].decode("utf-8", "replace")
         return re.sub(r"\x1b\[[0-9;?<>=]*[ -/]*[@-~]|\x1b[@-Z\\-_]", "", text)
 
-    def send(self, keys):
+    def send(self, keys) -> None:
         """Send keys, all at once."""
         os.write(self.master, keys)
 
@@ -91,7 +93,7 @@ class Terminal:
             self.written += os.read(self.master, 65536)
         return self.program.returncode
 
-    def assert_as_before(self):
+    def assert_as_before(self) -> None:
         """Check that the terminal is left as it was found."""
         assert self.written.count(INTO) == self.written.count(OUT_OF) == 1
         after = self.written[self.written.index(OUT_OF) :]
@@ -102,7 +104,7 @@ class Terminal:
         assert termios.tcgetattr(self.slave) == self.modes
 
 
-def test_from_nothing_to_a_saved_lock_in_a_real_terminal(tmp_path):
+def test_from_nothing_to_a_saved_lock_in_a_real_terminal(tmp_path: Path) -> None:
     with Terminal(tmp_path) as terminal:
         terminal.wait_for("New lock in millimetres", DEMO)
         assert INTO in terminal.written
@@ -130,7 +132,9 @@ def test_from_nothing_to_a_saved_lock_in_a_real_terminal(tmp_path):
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
-def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(tmp_path, number):
+def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(
+    tmp_path: Path, number
+) -> None:
     file = save(Project(None, Lock()), tmp_path / "lock.toml").path
     with Terminal(tmp_path, str(file)) as terminal:
         here = terminal.wait_for("step 1 of")
@@ -146,7 +150,7 @@ def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(tmp_pat
     assert load_recovery(file).lock.plate.width == 81.0
 
 
-def test_a_file_that_is_no_lock_is_refused_in_one_line_without_a_screen(tmp_path):
+def test_a_file_that_is_no_lock_is_refused_in_one_line_without_a_screen(tmp_path: Path) -> None:
     (tmp_path / "bad.toml").write_text("[plate]\nwidth = -1\n")
     with Terminal(tmp_path, "bad.toml") as terminal:
         assert terminal.end() == 2
@@ -160,7 +164,7 @@ def colours(written):
     return re.findall(r"\x1b\[([0-9;]*)m", written.decode("utf-8", "replace"))
 
 
-def test_sixteen_colours_are_enough(tmp_path):
+def test_sixteen_colours_are_enough(tmp_path: Path) -> None:
     with Terminal(tmp_path, TERM="xterm-16color") as terminal:
         terminal.wait_for(DEMO, "Enter")
         terminal.send(F10)
@@ -169,7 +173,7 @@ def test_sixteen_colours_are_enough(tmp_path):
         assert not any("38;2" in c or "38;5" in c or "48;2" in c for c in colours(terminal.written))
 
 
-def test_no_color_gives_greys_only(tmp_path):
+def test_no_color_gives_greys_only(tmp_path: Path) -> None:
     with Terminal(tmp_path, NO_COLOR="1", COLORTERM="truecolor") as terminal:
         terminal.wait_for(DEMO, "Enter")
         terminal.send(F10)
@@ -179,7 +183,7 @@ def test_no_color_gives_greys_only(tmp_path):
 
 
 @pytest.mark.parametrize("size", [(20, 60), (5, 20)])
-def test_it_starts_in_a_terminal_of_any_size(tmp_path, size):
+def test_it_starts_in_a_terminal_of_any_size(tmp_path: Path, size: tuple[int, int]) -> None:
     with Terminal(tmp_path, size=size) as terminal:
         terminal.wait_for("boltwright")
         terminal.send(F10)

@@ -4,6 +4,8 @@ The numbers held against the screen are worked out by shapely alone (`tests.benc
 depths, and by hand where they are sums.
 """
 
+from pathlib import Path
+
 import pytest
 
 from core.files.project_file import Project, load, save
@@ -12,7 +14,7 @@ from core.lock.facts import as_made, record_of
 from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
-from tests.tui_driving import SIZES, WIDE, program, stored
+from tests.tui_driving import SIZES, WIDE, Driver, program, stored
 from tui.change.before_after import ChangeDrawing
 from tui.change.panel import Ways
 from tui.change.pick import Pick
@@ -24,7 +26,7 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-def demo(folder, *parts):
+def demo(folder: Path, *parts):
     """Save the first demo lock with some parts marked as made, and return its path."""
     lock = load(sample_locks()[0]).lock
     for part in parts:
@@ -35,20 +37,22 @@ def demo(folder, *parts):
 HALF_FILED = ("back_plate", "front_plate", "bolt")
 
 
-async def to_the_pivot(driver):
+async def to_the_pivot(driver: Driver) -> None:
     """Open the change view at the pivot's place, the first prompt of step 2."""
     await driver.press("f9", "2", "enter", "ctrl+n")
     assert isinstance(driver.screen, ChangeScreen)
     assert driver.screen.trial.path == "pivot.below"
 
 
-def seen(driver):
+def seen(driver: Driver):
     """Return what can be seen in the panel, without scrolling."""
     return driver.words("#panel").translate(dict.fromkeys(map(ord, "▁▂▃▄▅▆▇█")))
 
 
 @SIZES
-async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(tmp_path, size):
+async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = demo(tmp_path, *HALF_FILED)
     before = load(file).lock
     async with program(tmp_path, file, size=size) as driver:
@@ -84,7 +88,7 @@ async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_scree
         assert "o file here" in driver.words("#drawing")
 
 
-async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path):
+async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     text = file.read_bytes()
     async with program(tmp_path, file) as driver:
@@ -113,7 +117,7 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
 
 
 @pytest.mark.slow
-async def test_esc_and_f10_go_back_without_a_change(tmp_path):
+async def test_esc_and_f10_go_back_without_a_change(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
         for key in ("escape", "f10"):
@@ -126,7 +130,7 @@ async def test_esc_and_f10_go_back_without_a_change(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
+async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
         await to_the_pivot(driver)
@@ -149,7 +153,9 @@ async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
 
 
 @pytest.mark.slow
-async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(tmp_path):
+async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", "5", "enter", "ctrl+n")
         await driver.type("25\n")
@@ -170,7 +176,9 @@ async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_o
 
 
 @pytest.mark.slow
-async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(tmp_path):
+async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
         drawing = driver.screen.query_one(ChangeDrawing)
@@ -186,7 +194,7 @@ async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(t
             assert "after" in driver.words("#drawing")
 
 
-async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
+async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
         await driver.press("up")
@@ -203,7 +211,7 @@ async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
 
 
 @pytest.mark.slow
-async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
+async def test_any_dimension_is_found_by_a_few_letters(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
         await driver.press("f9")
@@ -226,7 +234,7 @@ async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
 
 
 @pytest.mark.slow
-async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
+async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await driver.press("f1")
         assert "Ctrl+N" in driver.screen._text.plain
@@ -244,7 +252,9 @@ async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tmp_path):
+async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path, title="[bold]x[/]")) as driver:
         await driver.press("f3", "ctrl+n")
         assert driver.screen.trial == begun(driver.screen.trial.base, "plate.outline")

@@ -1,5 +1,7 @@
 """Marking parts as made, measured values, and what was read off at the bench, driven by keys."""
 
+from pathlib import Path
+
 import pytest
 
 from core.change.readings import bench_of, parts_of
@@ -19,7 +21,7 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-def made(folder, *parts):
+def made(folder: Path, *parts):
     """Save the default lock with some parts marked as made, and return its path."""
     lock = Lock()
     for part in parts:
@@ -28,7 +30,9 @@ def made(folder, *parts):
 
 
 @SIZES
-async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(tmp_path, size):
+async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = stored(tmp_path)
     text = file.read_bytes()
     async with program(tmp_path, file, size=size) as driver:
@@ -57,7 +61,9 @@ async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(tmp_path, si
     assert file.read_bytes() == text
 
 
-async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_away(tmp_path):
+async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_away(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, made(tmp_path, "key", "bolt")) as driver:
         await driver.press("ctrl+o", "down", "down", "enter")
         assert "made to 20.0 mm" in driver.words("#asked")
@@ -80,7 +86,7 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
 
 
 @pytest.mark.slow
-async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
+async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path: Path) -> None:
     async with program(tmp_path, made(tmp_path, "key", "bolt")) as driver:
         await driver.press("ctrl+o", "down", "down", "enter", *"19.6", "f6")
         assert isinstance(driver.screen, ChangeScreen)
@@ -96,7 +102,9 @@ async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(tmp_path):
+async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(
+    tmp_path: Path,
+) -> None:
     lock = with_measured(load(made(tmp_path, "key")).lock, "key", "key.radius", 19.6)
     file = save(Project(None, lock), tmp_path / "other.toml").path
     async with program(tmp_path, file) as driver:
@@ -112,7 +120,7 @@ async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word
 
 
 @pytest.mark.slow
-async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
+async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path: Path) -> None:
     lock = load(made(tmp_path, "bolt")).lock.with_value("key.radius", 19.0)
     file = save(Project(None, lock), tmp_path / "other.toml").path
     async with program(tmp_path, file) as driver:
@@ -123,7 +131,7 @@ async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
         assert "[x] bolt remake" in driver.words("#pieces")
 
 
-async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_path):
+async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_path: Path) -> None:
     file = made(tmp_path, "key")
     async with program(tmp_path, file) as driver:
         await driver.press("ctrl+o", "enter")
@@ -145,8 +153,8 @@ async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_pat
 
 
 async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correction_is_taken(
-    tmp_path,
-):
+    tmp_path: Path,
+) -> None:
     file = made(tmp_path, "bolt")
     lock = load(file).lock
     parts = parts_of(lock)
@@ -178,7 +186,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
 
 
 @pytest.mark.slow
-async def test_a_reading_that_is_none_is_refused(tmp_path):
+async def test_a_reading_that_is_none_is_refused(tmp_path: Path) -> None:
     async with program(tmp_path, made(tmp_path, "bolt")) as driver:
         await driver.press("ctrl+o", "f5")
         await driver.type("nothing\n")

@@ -1,5 +1,7 @@
 """Prompts, steps, findings and help, driven by keys at the sizes that people have."""
 
+from pathlib import Path
+
 import pytest
 
 from core.lock.lock import spec_of
@@ -13,7 +15,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @pytest.mark.slow
-async def test_enter_alone_leads_through_every_step(tmp_path):
+async def test_enter_alone_leads_through_every_step(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         for step in all_steps():
             assert driver.desk.step is step
@@ -24,7 +26,9 @@ async def test_enter_alone_leads_through_every_step(tmp_path):
 
 
 @SIZES
-async def test_a_prompt_shows_value_unit_and_what_fits(tmp_path, size):
+async def test_a_prompt_shows_value_unit_and_what_fits(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         assert driver.desk.path == "key.radius"
@@ -36,7 +40,9 @@ async def test_a_prompt_shows_value_unit_and_what_fits(tmp_path, size):
         assert "20.0 mm" in driver.text()
 
 
-async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(tmp_path):
+async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         before = driver.desk.lock
@@ -53,7 +59,7 @@ async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(tmp
 
 
 @pytest.mark.slow
-async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_path):
+async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         window = driver.screen.found.windows["key.radius"]
@@ -66,7 +72,7 @@ async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_
         assert "high" in words
 
 
-async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path):
+async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         # no pause between the keys: what was typed, put right, and taken
@@ -89,7 +95,7 @@ async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path):
         assert (key.radius, key.bit_thickness, key.shank) == (19.5, 4.0, 7.0)
 
 
-async def test_a_nudge_redraws_at_once(tmp_path):
+async def test_a_nudge_redraws_at_once(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         before = driver.screen.query_one(Drawing).picture.rows
@@ -106,7 +112,7 @@ async def test_a_nudge_redraws_at_once(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path):
+async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         assert driver.desk.path == "plate.outline"
         await driver.type("rec")
@@ -121,7 +127,9 @@ async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path):
         assert "corner radius" not in driver.text()
 
 
-async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(tmp_path):
+async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=WIDE) as driver:
         found = driver.screen.found.findings
         order = ["stop", "look", "note"]
@@ -135,7 +143,7 @@ async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(tmp
 
 
 @pytest.mark.slow
-async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
+async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0)) as driver:
         await driver.press("f4", "f4", "f4")
         assert driver.desk.step.name == "bolt line"
@@ -144,7 +152,7 @@ async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
 
 
 @pytest.mark.slow
-async def test_steps_are_reached_from_their_list(tmp_path):
+async def test_steps_are_reached_from_their_list(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f9", "2", "enter")
         assert driver.desk.step.name == "pivot"
@@ -158,7 +166,9 @@ async def test_steps_are_reached_from_their_list(tmp_path):
 
 
 @NARROW_BY_DEFAULT
-async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(tmp_path, size):
+async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
 
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f4", "enter", "enter", "?")

@@ -1,6 +1,7 @@
 """The turn view driven by keys and mouse: playing, leaving, friction, charts, views and sizes."""
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -23,7 +24,7 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path):
+async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path: Path) -> None:
     file = sample(tmp_path, "boathouse")
     async with program(tmp_path, file) as driver:
         work = driver.screen
@@ -52,7 +53,9 @@ async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path):
         assert work.desk.lock == load(file).lock
 
 
-async def test_the_key_plays_a_whole_turn_and_can_be_held(tmp_path, monkeypatch):
+async def test_the_key_plays_a_whole_turn_and_can_be_held(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(turn_screen, "FRAME", 0.02)
     async with program(tmp_path, sample(tmp_path, "orchard_gate")) as driver:
         await driver.press("f5", "space")
@@ -83,7 +86,7 @@ async def test_the_key_plays_a_whole_turn_and_can_be_held(tmp_path, monkeypatch)
 
 
 @pytest.mark.slow
-async def test_leaving_stops_the_clock(tmp_path, monkeypatch):
+async def test_leaving_stops_the_clock(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(turn_screen, "FRAME", 0.02)
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "space")
@@ -109,7 +112,7 @@ async def test_leaving_stops_the_clock(tmp_path, monkeypatch):
 
 
 @pytest.mark.slow
-async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path):
+async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         await driver.type("19.5")
@@ -123,7 +126,7 @@ async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path):
 
 
 @pytest.mark.slow
-async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path):
+async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f5", "k", "a", "f10")
         assert isinstance(driver.screen, Ask)
@@ -133,7 +136,7 @@ async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path):
 
 
 @NARROW_BY_DEFAULT
-async def test_the_mouse_turns_the_key_too(tmp_path, size):
+async def test_the_mouse_turns_the_key_too(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         line = driver.rows()[size[1] - 1]
         await driver.click(Hints, offset=(line.index("F5") + 1, 0))
@@ -154,7 +157,9 @@ async def test_the_mouse_turns_the_key_too(tmp_path, size):
 
 
 @NARROW_BY_DEFAULT
-async def test_the_cursor_of_the_charts_follows_the_key(tmp_path, size):
+async def test_the_cursor_of_the_charts_follows_the_key(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.press("f5")
         chart = driver.screen.query_one("#travel-chart", TurnChart)
@@ -179,7 +184,7 @@ async def test_the_cursor_of_the_charts_follows_the_key(tmp_path, size):
 
 
 @pytest.mark.slow
-async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path):
+async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "p", "up")
         drawing = driver.screen.query_one(TurnDrawing)
@@ -201,7 +206,7 @@ async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path):
 
 
 @pytest.mark.slow
-async def test_it_bears_every_size(tmp_path):
+async def test_it_bears_every_size(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "pump_house")) as driver:
         await driver.press("f5", "x")
         for width, height in [
@@ -228,7 +233,9 @@ async def test_it_bears_every_size(tmp_path):
 
 
 @pytest.mark.slow
-async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
+async def test_no_colour_and_either_look_say_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     file = sample(tmp_path, "pump_house")
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "x")
@@ -244,7 +251,7 @@ async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
 
 
 @pytest.mark.slow
-async def test_help_names_every_key_of_the_view(tmp_path):
+async def test_help_names_every_key_of_the_view(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "f1")
         assert isinstance(driver.screen, Help)
@@ -256,7 +263,7 @@ async def test_help_names_every_key_of_the_view(tmp_path):
         assert isinstance(driver.screen, TurnScreen)
 
 
-def test_every_key_of_the_view_does_something_and_only_one_thing():
+def test_every_key_of_the_view_does_something_and_only_one_thing() -> None:
     found = [act for act in acts.ACTS if act.where == "turn"]
     keys = [key for act in found for key in act.keys]
     assert len(keys) == len(set(keys))
@@ -265,7 +272,7 @@ def test_every_key_of_the_view_does_something_and_only_one_thing():
 
 
 @pytest.mark.slow
-async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path):
+async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "orchard_gate")) as driver:
         await driver.press("f5", "p", "up")
         layout = Layout(load(SAMPLES["orchard_gate"]).lock)

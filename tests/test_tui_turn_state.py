@@ -35,7 +35,7 @@ NO_DRIVE = changed(Lock(), bolt__depth=0.5)
 JAMS = early(25, friction__condition="dry")
 
 
-def at_key_in(lock):
+def at_key_in(lock: Lock):
     """Return the turn of a lock at key-in, seen as it is kept."""
     return Turn(Layout(lock), lock.friction.condition)
 
@@ -44,7 +44,7 @@ def degrees(turn):
     return math.degrees(turn.angle)
 
 
-def mirrored(lock):
+def mirrored(lock: Lock):
     return changed(lock, unlocks="left" if lock.unlocks == "right" else "right")
 
 
@@ -61,7 +61,7 @@ def played_out(turn, most=800):
     raise AssertionError("the key never came out")
 
 
-def test_steps_stop_on_whole_degrees_and_at_the_ends():
+def test_steps_stop_on_whole_degrees_and_at_the_ends() -> None:
     turn = at_key_in(SAMPLES["boathouse"])
     assert degrees(turn) == -180
     assert degrees(turn.stepped(-1)) == -180
@@ -74,7 +74,7 @@ def test_steps_stop_on_whole_degrees_and_at_the_ends():
     assert degrees(turn.jumped("key-out").stepped(10)) == 180
 
 
-def test_the_other_stroke_runs_the_other_way():
+def test_the_other_stroke_runs_the_other_way() -> None:
     turn = at_key_in(SAMPLES["boathouse"]).other_way().jumped("key-in")
     assert degrees(turn) == 180
     assert degrees(turn.stepped(10)) == pytest.approx(170)
@@ -84,7 +84,7 @@ def test_the_other_stroke_runs_the_other_way():
 
 
 @pytest.mark.parametrize("seed", seeds(3, 8))
-def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(seed):
+def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(seed: int) -> None:
     # outside source: the bolt's travel, sampled on both sides of the place
     layout = Layout(plausible(seed))
     cut, step = tooth(layout), math.radians(0.05)
@@ -103,7 +103,9 @@ def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(see
 @pytest.mark.parametrize("name", sorted(SAMPLES))
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
 @pytest.mark.parametrize("stroke", STROKES)
-def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(name, flip, stroke):
+def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(
+    name: str, flip, stroke
+) -> None:
     lock = mirrored(SAMPLES[name]) if flip else SAMPLES[name]
     start = Turn(Layout(lock), "clean", stroke).jumped("key-in")
     seen = played_out(start)
@@ -118,7 +120,7 @@ def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(name
     assert 80 < len(seen) < 250
 
 
-def test_frames_that_are_left_out_lead_to_the_same_place():
+def test_frames_that_are_left_out_lead_to_the_same_place() -> None:
     turn = at_key_in(SAMPLES["boathouse"]).played()
     one_by_one = turn
     for _ in range(4):
@@ -126,7 +128,7 @@ def test_frames_that_are_left_out_lead_to_the_same_place():
     assert turn.frame(4) == one_by_one
 
 
-def test_playing_stops_where_something_fouls_and_goes_on_when_told():
+def test_playing_stops_where_something_fouls_and_goes_on_when_told() -> None:
     layout = Layout(SAMPLES["pump_house"])
     check = turn_check(layout).worst
     for stroke in STROKES:
@@ -142,7 +144,7 @@ def test_playing_stops_where_something_fouls_and_goes_on_when_told():
     assert check.first in {fouls_by_stroke(layout)[stroke][0].first for stroke in STROKES}
 
 
-def test_fouls_begin_where_they_are_said_to():
+def test_fouls_begin_where_they_are_said_to() -> None:
     # outside source: shapely's intersection of bit, shank and bolt at the angle and half a degree before
     met = 0
     for seed in range(12):
@@ -161,7 +163,7 @@ def test_fouls_begin_where_they_are_said_to():
     assert met > 4
 
 
-def test_the_next_trouble_goes_through_both_strokes_and_round():
+def test_the_next_trouble_goes_through_both_strokes_and_round() -> None:
     turn = at_key_in(SAMPLES["pump_house"])
     first = turn.at_trouble()
     second = first.at_trouble()
@@ -170,7 +172,7 @@ def test_the_next_trouble_goes_through_both_strokes_and_round():
     assert at_key_in(SAMPLES["boathouse"]).at_trouble().angle == -math.pi
 
 
-def test_a_jam_is_a_trouble_where_the_statics_have_one():
+def test_a_jam_is_a_trouble_where_the_statics_have_one() -> None:
     layout = Layout(JAMS)
     for kept in CONDITIONS:
         ends = binding(layout).conditions[kept]
@@ -190,7 +192,7 @@ def test_a_jam_is_a_trouble_where_the_statics_have_one():
 
 @pytest.mark.parametrize("lock", [NO_TOOTH, NO_DRIVE], ids=["no tooth", "no drive"])
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
-def test_a_lock_in_which_nothing_is_driven_turns_too(lock, flip):
+def test_a_lock_in_which_nothing_is_driven_turns_too(lock: Lock, flip) -> None:
     turn = at_key_in(mirrored(lock) if flip else lock)
     assert not turn.drives
     assert turn.jumped("pick-up").angle == turn.jumped("release").angle == turn.angle
@@ -208,7 +210,7 @@ def test_a_lock_in_which_nothing_is_driven_turns_too(lock, flip):
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
-def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed):
+def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed: int) -> None:
     # outside source: shapely's affine map of the bolt's area, and its distance of bit and contact
     layout = Layout(loaded(seed))
     cut = tooth(layout)
@@ -225,7 +227,7 @@ def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed):
 
 
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-def test_what_stands_still_has_neither_bolt_nor_key(name):
+def test_what_stands_still_has_neither_bolt_nor_key(name: str) -> None:
     layout = Layout(SAMPLES[name])
     parts = {mark.part for mark in turn_scene.still(layout)}
     assert {"front guide", "rear guide", "inner wall", "shackle", "key circle"} <= parts
@@ -245,7 +247,7 @@ def test_what_stands_still_has_neither_bolt_nor_key(name):
 
 @pytest.mark.parametrize("stroke", STROKES)
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-def test_the_charts_show_what_the_core_works_out(name, stroke):
+def test_the_charts_show_what_the_core_works_out(name: str, stroke) -> None:
     layout = Layout(SAMPLES[name])
     turn = Turn(layout, "clean", stroke)
     moved, forces = turn_charts.travel_plan(turn), turn_charts.torque_plan(turn)

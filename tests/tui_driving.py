@@ -3,6 +3,7 @@
 import asyncio
 import io
 from contextlib import asynccontextmanager
+from pathlib import Path
 
 import pytest
 from rich.console import Console
@@ -26,7 +27,7 @@ NARROW_BY_DEFAULT = pytest.mark.parametrize(
 """The others are made in the size that is harder, and with the slow tests in both."""
 
 
-def stored(folder, name="lock.toml", **values):
+def stored(folder: Path, name="lock.toml", **values):
     """Save a lock that differs from the default in some values, and return its path."""
     lock = Lock()
     for path, value in values.items():
@@ -35,7 +36,7 @@ def stored(folder, name="lock.toml", **values):
 
 
 @asynccontextmanager
-async def program(folder, file=None, size=NARROW):
+async def program(folder: Path, file=None, size: tuple[int, int] = NARROW):
     """Run the program on a folder, or a file in it, and give its driver."""
     app = Boltwright(folder, file)
     async with app.run_test(size=size) as pilot:
@@ -47,7 +48,7 @@ async def program(folder, file=None, size=NARROW):
 class Driver:
     """Presses keys and reads the screen."""
 
-    def __init__(self, app, pilot):
+    def __init__(self, app, pilot) -> None:
         """Drive an app that is running."""
         self.app, self.pilot = app, pilot
 
@@ -61,33 +62,33 @@ class Driver:
         """The desk of the working screen in front."""
         return self.app.screen.desk
 
-    async def press(self, *keys):
+    async def press(self, *keys) -> None:
         """Press keys by name, each worked off before the next."""
         for key in keys:
             self._send(key)
             await self.quiet()
         await self.settle()
 
-    async def burst(self, *keys):
+    async def burst(self, *keys) -> None:
         """Press keys as fast as a paste comes in, without a pause."""
         for key in keys:
             self._send(key)
         await self.settle()
 
-    def _send(self, key):
+    def _send(self, key) -> None:
         name, character = NAMES.get(key, key), key if len(key) == 1 else None
         self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
 
-    async def type(self, text):
+    async def type(self, text) -> None:
         """Type a text, a key for each character; a line end is Enter."""
         await self.burst(*text)
 
-    async def click(self, *where, offset):
+    async def click(self, *where, offset) -> None:
         """Click on a widget, or with only an offset on the screen."""
         await self.pilot.click(*where, offset=offset)
         await self.settle()
 
-    async def quiet(self):
+    async def quiet(self) -> None:
         """Wait until no message is on its way.
 
         The toolkit's own waiting looks at the processor instead, and takes long on a busy machine.
@@ -107,7 +108,7 @@ class Driver:
                 return
         raise AssertionError("the program never came to rest")
 
-    async def settle(self):
+    async def settle(self) -> None:
         """Wait until what was asked for has been worked out and drawn."""
         for _ in range(1000):
             await self.quiet()
@@ -118,7 +119,7 @@ class Driver:
             raise AssertionError("the checks never ended")
         await self.quiet()
 
-    async def until(self, words, *which):
+    async def until(self, words, *which) -> None:
         """Wait until `words` stand in a widget: a message that the disk causes comes when it comes."""
         for _ in range(500):
             if words in self.words(*which):

@@ -1,6 +1,7 @@
 """What the tests of the turn view share: sample locks, and what the core works out for what is shown."""
 
 import shutil
+from pathlib import Path
 
 import pytest
 
@@ -9,13 +10,14 @@ from core.shipped import sample_locks
 from core.turning.follow import moment
 from core.units import show_force, show_torque
 from tests.loaded_locks import changed
+from tests.tui_driving import Driver
 
 SAMPLES = {path.stem: path for path in sample_locks()}
 HANDS = pytest.mark.parametrize("hand", ["right", pytest.param("left", marks=pytest.mark.slow)])
 """That a lock of the other hand is the mirror image is held without the toolkit."""
 
 
-def sample(folder, name, **values):
+def sample(folder: Path, name, **values):
     """Copy a sample lock, with some values of its own if there are any, and return its path."""
     if not values:
         return shutil.copy(SAMPLES[name], folder / f"{name}.toml")
@@ -23,11 +25,11 @@ def sample(folder, name, **values):
     return save(Project(None, lock), folder / f"{name}.toml").path
 
 
-def words(driver):
+def words(driver: Driver):
     return driver.words("#readings")
 
 
-def now(driver, condition="clean"):
+def now(driver: Driver, condition="clean"):
     """Return what the core works out for the turn on the screen, as pairs of texts."""
     turn = driver.screen.turn
     there = moment(turn.layout, turn.angle, turn.stroke)
