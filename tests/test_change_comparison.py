@@ -111,7 +111,7 @@ def test_the_data_is_json_and_has_its_keys() -> None:
     whole = report(Layout(new))
     assert found["contours"]["new"] == whole["bolt"]["contour"]
     assert found["made"] == whole["made"]
-    assert [entry["verdict"] for entry in found["made"]] == ["remake", "file"]
+    assert [entry["verdict"] for entry in found["made"]] == ["use", "file"]
     came = {f["code"] for f in found["findings"]["came"]}
     assert came == {f["code"] for f in whole["findings"]}
     tooth = {o["name"]: o["new"] for o in found["outcomes"]}
@@ -184,3 +184,33 @@ def _cocking(lock: Lock, mu: float) -> float:
     front, rear, n = lock.front_guide, lock.rear_guide, numbers(lock)
     apart = front.from_centreline + front.width / 2 + rear.from_centreline + rear.width / 2
     return apart / (2 * mu * (lock.bolt_line.height - 3.0 - n.foot))
+
+
+def test_it_says_which_guide_and_what_there_is_to_say_of_the_files(tmp_path: Path) -> None:
+    old, new = tmp_path / "old.toml", tmp_path / "new.toml"
+    old.write_text("[key]\nradius = 20\n[front_guide]\nwidth = 4\n", "utf-8")
+    new.write_text(
+        "[key]\nradius = 20\n[front_guide]\nwidth = 5\n[rear_guide]\nwidth = 5\n", "utf-8"
+    )
+    text = boltwright("compare", str(old), str(new)).stdout.decode()
+    assert "front guide width" in text
+    assert "rear guide width" in text
+    assert "  guide width" not in text
+    assert "OF THE FILES" in text
+    assert max(map(len, text.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(("radius", "code"), [(20.0, 0), (36.0, 1)])
+def test_its_exit_status_is_of_the_new_lock(tmp_path: Path, radius: float, code: int) -> None:
+    old = save(Project(None, CLEAN), tmp_path / "old.toml").path
+    new = save(Project(None, CLEAN.with_value("key.radius", radius)), tmp_path / "new.toml").path
+    assert boltwright("compare", str(old), str(new)).returncode == code
+    assert boltwright("compare", str(new), str(old)).returncode == 0
+
+
+def test_a_file_that_was_cut_short_says_so(tmp_path: Path) -> None:
+    whole = save(Project(None, CLEAN), tmp_path / "old.toml").path
+    assert whole is not None
+    part = tmp_path / "part.toml"
+    part.write_bytes(whole.read_bytes()[:-200])
+    assert "cut short" in refusal(boltwright("compare", str(whole), str(part)))

@@ -41,10 +41,11 @@ def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step() -> None:
 
 
 def test_every_value_can_be_reached_by_enter_alone() -> None:
-    # a prompt that does not apply is left out, so the plate is tried in every shape
+    # a prompt that does not apply is left out, so the plate is tried in every shape, and each size has its own figure
     reached = set()
     for shape in spec_of("plate.outline").choices:
-        desk = Desk(Session(Lock().with_value("plate.outline", shape)))
+        lock = Lock().with_value("plate.outline", shape).with_value("spread.figures", "some")
+        desk = Desk(Session(lock))
         for _ in range(len(specs()) + 1):
             reached.add(desk.path)
             desk = desk.accepted("")

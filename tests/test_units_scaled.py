@@ -13,7 +13,17 @@ import numpy as np
 import pytest
 import shapely
 
-from core.mechanism import contact, law, narrow_gap, scribed_roof, statics, sweep, tooth_numbers
+from core.mechanism import (
+    contact,
+    filed_parts,
+    gap_contact,
+    law,
+    narrow_gap,
+    scribed_roof,
+    statics,
+    sweep,
+    tooth_numbers,
+)
 from core.mechanism.after_release import Course
 from core.mechanism.lobe import Lobe
 from core.mechanism.second_turn import InTheWay, second_turn
@@ -117,6 +127,20 @@ def test_what_comes_after_the_release_scales(seed: int, capture: float) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
+def test_what_filed_parts_come_to_scales(seed: int) -> None:
+    def come_to(k: float) -> filed_parts.Outcomes[float]:
+        plan = filed_parts.drawn(Lobe(random_tooth(seed, k), 6.5 * k, 0.3 * k))
+        parts = filed_parts.as_drawn(plan, 6.0 * k, 6.1 * k, 8.0 * k)
+        chance = random.Random(seed)  # noqa: S311 - nothing secret is made here
+        off = {name: size + k * chance.uniform(-0.1, 0.1) for name, size in vars(parts).items()}
+        return filed_parts.come_to(filed_parts.FiledParts(**off), plan)
+
+    one, other = come_to(1.0), come_to(K)
+    for name, value in vars(one).items():
+        assert_scaled(value, getattr(other, name), 1, 0)
+
+
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_a_second_turn_scales(seed: int) -> None:
     def turned_on(k: float) -> Any:
         cut = random_tooth(seed, k)
@@ -130,6 +154,23 @@ def test_a_second_turn_scales(seed: int) -> None:
     assert other.ending == one.ending
     assert_scaled(one.pushes, other.pushes, 1, 0)
     assert (other.touches, other.ends) == pytest.approx((one.touches, one.ends))
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_contact_in_a_gap_scales(seed: int) -> None:
+    ways = []
+    for k in (1.0, K):
+        cut = random_tooth(seed, k)
+        x, y, top = cut.flank, cut.flank_foot, cut.relief_radius
+        edge = np.array([(x + 2 * k, y - 3 * k), (x, y), (x, top)])
+        sides = gap_contact.GapSides(
+            edge * np.array([-1.0, 1.0]), edge - np.array([cut.throw, 0.0]), top
+        )
+        corners = np.array([cut.release_angle])
+        ways.append(gap_contact.followed(sides, cut.radius, cut.half_bit, cut.throw, -1.0, corners))
+    one, other = ways
+    assert_scaled(one.travel, other.travel, 1, 0)
+    assert other.blocked == one.blocked
 
 
 def balanced(module: Module, seed: int, k: float = 1.0, f: float = 1.0) -> Any:

@@ -12,8 +12,11 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
+from core.lock.closeness import Spread
 from core.lock.done import Tick, read_work, write_work
 from core.lock.fields import Tables, choice, tables, words
+from core.lock.filed import Reading, read_filed, write_filed
+from core.lock.filing import Filing
 from core.lock.friction import Friction
 from core.lock.made import Made, read_made, write_made
 from core.lock.paths import place_at, row_paths, sections_in, spec_in, specs_in
@@ -66,8 +69,11 @@ class Lock:
     fit: Fit = Fit()
     spring: Spring = Spring()
     friction: Friction = Friction()
+    spread: Spread = Spread()
+    filing: Filing = Filing()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
+    filed: tuple[Reading, ...] = tables(read_filed, write_filed, "Measured while it is being filed")
     work: tuple[Tick, ...] = tables(read_work, write_work, "What of the order of work is done")
 
     def has(self, path: str) -> bool:

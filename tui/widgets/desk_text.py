@@ -10,6 +10,7 @@ from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
 from core.text import plain
+from core.whole.as_built import as_built
 from tui.desk.checking import Checked
 from tui.desk.desk import Notice
 from tui.desk.session import Session, layout_of
@@ -165,7 +166,7 @@ def scale_line(spec: Spec, value: float, window: Window, units: str, width: int)
 
 def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
     """Return what there is to read off in a step, one result a line."""
-    layout = layout_of(lock)
+    layout = as_built(layout_of(lock))
     lines = []
     for reading in read_off:
         value = reading.of(layout)
