@@ -1,8 +1,6 @@
 """The desk: what the maker's entries do to the lock, without any screen."""
 
-import importlib
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -14,33 +12,25 @@ from core.lock.lock import Lock, spec_of, specs
 from core.lock.numbers import LENGTH
 from core.text import plain
 from tests.counts import tries
-from tui.change.screen import ChangeScreen
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
-from tui.keys import acts
-from tui.made.reading_screen import ReadOffScreen
-from tui.made.screen import MadeScreen
-from tui.sheets.screen import SheetsScreen
 from tui.steps.walk import all_steps, place_of
-from tui.turn.screen import TurnScreen
-from tui.widgets.drawing_view import Drawing
-from tui.widgets.help_screen import help_text, keys_at
-from tui.work.screen import WorkScreen
+from tui.work.help import help_page
 
 
-def at(path, lock: Lock = None):
+def at(path, lock=None):
     """Return a desk at the prompt of a path."""
     return Desk(Session(lock or Lock())).at_path(path)
 
 
-def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step() -> None:
+def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step():
     asked = [prompt.path for step in all_steps() for prompt in step.prompts]
     assert sorted(asked) == sorted(specs())
 
 
-def test_every_value_can_be_reached_by_enter_alone() -> None:
+def test_every_value_can_be_reached_by_enter_alone():
     # a prompt that does not apply is left out, so the plate is tried in every shape, and each size has its own figure
     reached = set()
     for shape in spec_of("plate.outline").choices:
@@ -53,14 +43,14 @@ def test_every_value_can_be_reached_by_enter_alone() -> None:
     assert reached == {*specs(), ""}
 
 
-def test_the_first_seven_steps_are_in_the_order_of_the_mock_up() -> None:
+def test_the_first_seven_steps_are_in_the_order_of_the_mock_up():
     assert [step.name for step in all_steps()][:7] == [
         "plate", "pivot", "centreline", "bolt line", "key radius", "tooth", "rear guide",
     ]  # fmt: skip
 
 
 @pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind is LENGTH])
-def test_every_finding_names_a_step_that_there_is(path: Path) -> None:
+def test_every_finding_names_a_step_that_there_is(path):
     # too large or, where large does no harm, too small
     lock = Lock().with_value(path, max(Lock().value(path), 0.1) * 3.0)
     if not findings(Layout(lock)):
@@ -69,7 +59,7 @@ def test_every_finding_names_a_step_that_there_is(path: Path) -> None:
     assert {finding.step for finding in findings(Layout(lock))} <= names
 
 
-def test_a_corner_radius_is_asked_of_a_rectangle_only() -> None:
+def test_a_corner_radius_is_asked_of_a_rectangle_only():
     rectangle = Lock().with_value("plate.outline", "rectangle")
     assert "plate.corner" in all_steps()[0].asked(rectangle)
     assert "plate.corner" not in all_steps()[0].asked(Lock())
@@ -83,7 +73,7 @@ def test_a_corner_radius_is_asked_of_a_rectangle_only() -> None:
         ("13/16", 25.4 * 13 / 16), ('1 3/8"', 25.4 * 11 / 8),
     ],
 )  # fmt: skip
-def test_an_entry_is_taken_and_the_next_prompt_is_at_hand(typed, mm) -> None:
+def test_an_entry_is_taken_and_the_next_prompt_is_at_hand(typed, mm):
     desk = at("key.radius").accepted(typed)
     assert desk.lock.key.radius == pytest.approx(mm, abs=1e-9)
     assert desk.path == "key.bit_thickness"
@@ -94,7 +84,7 @@ def test_an_entry_is_taken_and_the_next_prompt_is_at_hand(typed, mm) -> None:
     "typed",
     ["banana", "-5", "0", "1e3", "nan", "inf", "20 20", "9999 m", "12/0", "½½", "=", "2.0.0"],
 )
-def test_a_bad_entry_says_what_is_allowed_and_keeps_the_lock(typed) -> None:
+def test_a_bad_entry_says_what_is_allowed_and_keeps_the_lock(typed):
     before = at("key.radius")
     desk = before.accepted(typed)
     assert desk.session is before.session
@@ -107,7 +97,7 @@ def test_a_bad_entry_says_what_is_allowed_and_keeps_the_lock(typed) -> None:
 
 @settings(max_examples=tries(30, 200))
 @given(st.sampled_from(sorted(specs())), st.text(max_size=70))
-def test_no_entry_whatever_breaks_the_desk(path: Path, text: str) -> None:
+def test_no_entry_whatever_breaks_the_desk(path, text):
     lock = Lock()
     for only in [p.only for s in all_steps() for p in s.prompts if p.path == path and p.only]:
         lock = lock.with_value(only[0], only[1][0])
@@ -117,7 +107,7 @@ def test_no_entry_whatever_breaks_the_desk(path: Path, text: str) -> None:
         assert not isinstance(value, float) or abs(value) <= 2000.0
 
 
-def test_an_empty_entry_and_an_untouched_one_keep_the_last_digit() -> None:
+def test_an_empty_entry_and_an_untouched_one_keep_the_last_digit():
     odd = Lock().with_value("key.radius", 20.123456789012)
     desk = at("key.radius", odd)
     assert desk.accepted("").lock == odd
@@ -125,7 +115,7 @@ def test_an_empty_entry_and_an_untouched_one_keep_the_last_digit() -> None:
     assert not desk.accepted(desk.text).session.past
 
 
-def test_notes_of_several_lines_come_through_the_one_line_entry() -> None:
+def test_notes_of_several_lines_come_through_the_one_line_entry():
     lock = Lock().with_value("notes", "first\nsecond\r\nthird")
     desk = at("notes", lock)
     assert "\n" not in desk.text
@@ -133,7 +123,7 @@ def test_notes_of_several_lines_come_through_the_one_line_entry() -> None:
     assert desk.accepted(desk.text + "!").lock.notes == "first\nsecond\nthird!"
 
 
-def test_traced_corners_are_typed_and_read_back() -> None:
+def test_traced_corners_are_typed_and_read_back():
     lock = Lock().with_value("plate.outline", "traced")
     desk = at("plate.points", lock).accepted('-38, 0; 38, 0, -0.5; 1 3/8", -60')
     assert desk.lock.plate.points == ((-38.0, 0.0), (38.0, 0.0, -0.5), (34.925, -60.0))
@@ -143,7 +133,7 @@ def test_traced_corners_are_typed_and_read_back() -> None:
     assert at("plate.points", lock).accepted("1, 2, 3, 4").refused
 
 
-def test_a_value_outside_its_window_is_taken_with_its_consequence() -> None:
+def test_a_value_outside_its_window_is_taken_with_its_consequence():
     lock = Lock()
     window = windows(Layout(lock))["key.radius"]
     desk = at("key.radius").accepted(f"{window.high.value + 1:.3f}")
@@ -168,14 +158,14 @@ def test_a_value_outside_its_window_is_taken_with_its_consequence() -> None:
         ("mm", "tooth.pickup_angle", 1, 0.5),
     ],
 )  # fmt: skip
-def test_a_nudge_moves_by_its_step(units, path: Path, steps, change) -> None:
+def test_a_nudge_moves_by_its_step(units, path, steps, change):
     lock = Lock().with_value("units", units)
     desk = at(path, lock).nudged(steps)
     assert desk.lock.value(path) - lock.value(path) == pytest.approx(change, abs=1e-9)
     assert desk.path == path
 
 
-def test_a_hundred_nudges_leave_no_crumbs_and_are_one_change() -> None:
+def test_a_hundred_nudges_leave_no_crumbs_and_are_one_change():
     desk = at("key.radius")
     for _ in range(100):
         desk = desk.nudged(1)
@@ -184,12 +174,12 @@ def test_a_hundred_nudges_leave_no_crumbs_and_are_one_change() -> None:
     assert desk.undone().lock == Lock()
 
 
-def test_nudging_stops_at_what_is_allowed() -> None:
+def test_nudging_stops_at_what_is_allowed():
     desk = at("fit.key_clearance").nudged(-10)
     assert desk.lock.fit.key_clearance == 0.0
 
 
-def test_a_choice_turns_both_ways_and_goes_by_its_letters() -> None:
+def test_a_choice_turns_both_ways_and_goes_by_its_letters():
     desk = at("plate.outline")
     assert desk.nudged(-1).lock.plate.outline == "lobed"
     assert desk.nudged(1).lock.plate.outline == "rectangle"
@@ -198,7 +188,7 @@ def test_a_choice_turns_both_ways_and_goes_by_its_letters() -> None:
     assert desk.picked("x").refused
 
 
-def test_changes_are_taken_back_and_made_again_by_name() -> None:
+def test_changes_are_taken_back_and_made_again_by_name():
     desk = at("key.radius").accepted("21").accepted("4")
     assert [change.what for change in desk.session.past] == ["key radius", "bit thickness"]
     back = desk.undone()
@@ -212,14 +202,14 @@ def test_changes_are_taken_back_and_made_again_by_name() -> None:
     assert not back.accepted("5").session.ahead
 
 
-def test_taking_back_a_shape_leaves_a_prompt_that_does_not_apply() -> None:
+def test_taking_back_a_shape_leaves_a_prompt_that_does_not_apply():
     desk = at("plate.outline").picked("rec")
     corner = desk.at_path("plate.corner")
     assert corner.path == "plate.corner"
     assert corner.undone().path in corner.undone().step.asked(corner.undone().lock)
 
 
-def test_checking_bit_by_bit_comes_to_the_same_as_all_at_once() -> None:
+def test_checking_bit_by_bit_comes_to_the_same_as_all_at_once():
     layout = Layout(Lock().with_value("key.radius", 25.0))
     *_, last = checking(layout)
     assert last == checked(layout)
@@ -227,10 +217,8 @@ def test_checking_bit_by_bit_comes_to_the_same_as_all_at_once() -> None:
     assert dict(last.windows) == dict(windows(layout))
 
 
-def test_a_fault_in_one_part_is_told_and_the_others_are_checked_all_the_same(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    def fails(_) -> None:
+def test_a_fault_in_one_part_is_told_and_the_others_are_checked_all_the_same(monkeypatch):
+    def fails(_):
         raise ZeroDivisionError("by nothing")
 
     broken = tuple(
@@ -245,7 +233,7 @@ def test_a_fault_in_one_part_is_told_and_the_others_are_checked_all_the_same(
     assert len(found.findings) > 1
 
 
-def test_a_finding_leads_to_the_prompt_that_mends_it() -> None:
+def test_a_finding_leads_to_the_prompt_that_mends_it():
     lock = Lock().with_value("key.radius", 40.0)
     found = checked(layout_of(lock))
     for finding in found.findings:
@@ -258,62 +246,18 @@ def test_a_finding_leads_to_the_prompt_that_mends_it() -> None:
         )
 
 
-OWNERS = {
-    "drawing": Drawing, "turn": TurnScreen, "change": ChangeScreen, "made": MadeScreen, "read off": ReadOffScreen,
-    "sheets": SheetsScreen,
-}  # fmt: skip
-"""Which widget or screen carries out the actions of a place; the working screen those of all others."""
-
-
-def test_every_action_is_carried_out_somewhere_and_told_of_in_the_help() -> None:
-    page = help_text(Desk(Session())).plain
-    for act in acts.ACTS:
-        owner = OWNERS.get(act.where, WorkScreen)
-        assert callable(getattr(owner, "action_open" if act.opens else f"action_{act.name}"))
-        told = page if act.where in acts.WORKING else _keys_told(act.where)
-        if act.shown:
-            assert act.shown in told
-            assert act.help.split()[0] in told
-        if act.opens:
-            assert callable(importlib.import_module(f"tui.{act.opens}").over)
-    # the other way round: nothing can be done that the table does not know
-    for owner in {WorkScreen, *OWNERS.values()}:
-        places = {act.where for act in acts.ACTS if OWNERS.get(act.where, WorkScreen) is owner}
-        known = {f"action_{act.name}" for act in acts.ACTS if act.where in places}
-        own = {name for name in _own_names(owner) if name.startswith("action_")}
-        # at an entry the keys of a prompt hold too; `open` and `prompt` have no key of their own
-        extra = {f"action_{act.name}" for act in acts.ACTS if act.where == "prompt"}
-        assert known - {f"action_{act.name}" for act in acts.ACTS if act.opens} <= own
-        assert own <= known | extra | {"action_open", "action_prompt"}
-
-
-def _own_names(owner):
-    return {n for c in owner.__mro__ if c.__module__.startswith("tui.") for n in vars(c)}
-
-
-def _keys_told(where):
-    return "\n".join(line.plain for line in keys_at(where, "KEYS"))
-
-
-def test_no_key_does_two_things_in_one_place() -> None:
-    for where in {act.where for act in acts.ACTS}:
-        keys = [key for act in acts.ACTS if act.where == where for key in act.keys]
-        assert len(keys) == len(set(keys))
-    assert not set(acts.keys("prompt")) & set(acts.keys("anywhere"))
-
-
 @pytest.mark.parametrize("path", sorted(specs()))
-def test_the_help_of_each_prompt_says_what_it_is(path: Path) -> None:
+def test_the_help_of_each_prompt_says_what_it_is(path):
     shape = place_of(path)
     assert shape is not None
-    text = help_text(Desk(Session(), shape[0], path)).plain
+    text = help_page(Desk(Session(), shape[0], path)).plain
     spec = specs()[path]
     assert spec.what in text
     assert spec.measure in text
     assert spec.usual in text
 
 
-def test_what_stands_in_a_prompt_is_plain_and_reads_back() -> None:
+def test_what_stands_in_a_prompt_is_plain_and_reads_back():
     hostile = "[bold]x[/] \x1b[2J \u202eabc"
     lock = Lock().with_value("title", hostile)
     shown = spec_of("title").written(hostile, "mm")

@@ -1,7 +1,5 @@
 """Rows at the desk and on the screen: added, copied, removed and renamed, with posts as the rows."""
 
-from pathlib import Path
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -21,18 +19,17 @@ from tui.desk.checking import checked
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
-from tui.keys import acts
+from tui.keys.of_work import KEYS
 from tui.steps.walk import all_steps, place_of
 from tui.widgets.desk_text import fit, row
-from tui.widgets.help_screen import help_text
-from tui.widgets.line import CUTS, EDITS
+from tui.work.help import help_page
 from tui.work.row_name import RowName
 
 NUMBER = next(n for n, step in enumerate(all_steps()) if step.rows == "posts")
 THREE = posted((0.0, -26.0), (30.0, 40.0), (-26.0, -8.0, 5.0))
 
 
-def at_posts(lock: Lock = None):
+def at_posts(lock=None):
     """Return a desk at the step of the posts."""
     return Desk(Session(lock or Lock())).at_step(NUMBER)
 
@@ -40,7 +37,7 @@ def at_posts(lock: Lock = None):
 # a step that has no prompt yet
 
 
-def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same() -> None:
+def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same():
     desk = at_posts()
     assert (desk.path, desk.text, desk.value, desk.row) == ("", "", None, "")
     assert desk.spec.label == "no posts yet"
@@ -48,7 +45,7 @@ def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same
     assert "None so far" in desk.nudged(1).notice.text
     assert desk.taken("17").lock == Lock()
     assert not desk.taken("17").refused
-    assert "NO POSTS YET" in help_text(desk).plain
+    assert "NO POSTS YET" in help_page(desk).plain
     assert desk.on().step_number == NUMBER + 1
     assert desk.accepted("").step_number == NUMBER + 1
     assert desk.back().step_number == NUMBER - 1
@@ -59,12 +56,7 @@ def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same
         assert move(desk).session is desk.session
 
 
-def test_the_keys_of_rows_are_free_at_the_prompt_and_all_over_the_screen() -> None:
-    taken = {*acts.keys("prompt"), *acts.keys("anywhere"), *EDITS, *CUTS}
-    assert not taken & set(acts.keys("rows"))
-
-
-def test_a_step_of_one_each_has_nothing_to_add() -> None:
+def test_a_step_of_one_each_has_nothing_to_add():
     desk = Desk(Session(Lock()))
     for move in (row_moves.added, row_moves.copied, row_moves.removed):
         assert move(desk).session is desk.session
@@ -74,7 +66,7 @@ def test_a_step_of_one_each_has_nothing_to_add() -> None:
 # the acts
 
 
-def test_posts_are_added_where_they_fit_and_are_one_change_each() -> None:
+def test_posts_are_added_where_they_fit_and_are_one_change_each():
     desk = at_posts()
     for count in range(1, 5):
         desk = row_moves.added(desk)
@@ -95,13 +87,13 @@ def test_posts_are_added_where_they_fit_and_are_one_change_each() -> None:
     assert desk.redone().path == "posts.a.across"
 
 
-def test_a_row_is_added_after_the_one_at_hand() -> None:
+def test_a_row_is_added_after_the_one_at_hand():
     desk = row_moves.added(at_posts(THREE).at_path("posts.a.diameter"))
     assert names_in(desk.lock, "posts") == ("a", "d", "b", "c")
     assert desk.path == "posts.d.across"
 
 
-def test_a_copy_has_all_values_and_the_same_prompt() -> None:
+def test_a_copy_has_all_values_and_the_same_prompt():
     desk = row_moves.copied(at_posts(THREE).at_path("posts.c.diameter"))
     assert desk.path == "posts.d.diameter"
     assert desk.lock.value("posts.d.diameter") == 5.0
@@ -111,7 +103,7 @@ def test_a_copy_has_all_values_and_the_same_prompt() -> None:
     assert "post-in-another:c,post-d" in {f.code for f in findings(Layout(desk.lock))}
 
 
-def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place() -> None:
+def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place():
     desk = row_moves.removed(at_posts(THREE).at_path("posts.b.above"))
     assert names_in(desk.lock, "posts") == ("a", "c")
     assert desk.path == "posts.c.above"
@@ -126,14 +118,14 @@ def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place() -> No
     assert row_moves.removed(at_posts(posted((1.0, 2.0)))).path == ""
 
 
-def test_undo_leads_to_the_step_of_the_rows_from_anywhere() -> None:
+def test_undo_leads_to_the_step_of_the_rows_from_anywhere():
     desk = row_moves.removed(at_posts(THREE)).at_step(0)
     assert desk.undone().path == "posts.a.across"
     desk = row_moves.added(at_posts()).at_step(0)
     assert (desk.undone().step_number, desk.undone().path) == (NUMBER, "")
 
 
-def test_a_row_is_renamed_at_its_prompt() -> None:
+def test_a_row_is_renamed_at_its_prompt():
     desk = row_moves.renamed(at_posts(THREE).at_path("posts.b.above"), "Top_1")
     assert desk.path == "posts.Top_1.above"
     assert desk.notice.text == "Post b is called Top_1 now. Ctrl+Z takes it back."
@@ -149,7 +141,7 @@ def test_a_row_is_renamed_at_its_prompt() -> None:
 
 @settings(max_examples=tries(15, 60))
 @given(st.lists(st.tuples(st.sampled_from("acrnuyf+-"), NAMES), max_size=12))
-def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(moves) -> None:
+def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(moves):
     desk = at_posts(posted((0.0, -26.0)))
     for act, name in moves:
         match act:
@@ -182,28 +174,28 @@ def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(moves)
 # prompts, windows, findings
 
 
-def test_every_value_of_every_row_is_asked_for_in_the_order_of_the_file() -> None:
+def test_every_value_of_every_row_is_asked_for_in_the_order_of_the_file():
     assert at_posts(THREE).step.asked(THREE) == paths(THREE)[-9:]
     assert place_of("posts.b.above") == (NUMBER, "posts.b.above")
     assert set(paths(THREE)[-9:]) <= set(dimensions_of(THREE))
     assert begun(THREE, "posts.c.diameter").nudged(1).lock.value("posts.c.diameter") == 5.1
 
 
-def test_only_the_row_at_hand_stands_out_with_its_dimensions() -> None:
+def test_only_the_row_at_hand_stands_out_with_its_dimensions():
     desk = at_posts(THREE).at_path("posts.b.above")
     assert desk.parts == ("post b",)
     assert desk.measured_out == ("posts.b.across", "posts.b.above", "posts.b.diameter")
     assert at_posts().parts == ()
 
 
-def test_a_long_name_leaves_room_for_what_it_is() -> None:
+def test_a_long_name_leaves_room_for_what_it_is():
     lock = row_moves.renamed(at_posts(THREE), "the-upper-left-corner").lock
     line = row(lock, "posts.the-upper-left-corner.diameter", None).plain
     assert "diameter" in line
     assert "…" in line
 
 
-def test_a_finding_leads_to_the_row_that_it_is_about() -> None:
+def test_a_finding_leads_to_the_row_that_it_is_about():
     lock = posted((0.0, -26.0), (1.0, 5.0), (30.0, 40.0), (0.0, 22.0), (29.0, 40.0))
     found = checked(layout_of(lock))
     about = [finding for finding in found.findings if finding.step == "posts"]
@@ -214,7 +206,7 @@ def test_a_finding_leads_to_the_row_that_it_is_about() -> None:
         assert desk.row in rows_in(finding.code) or f"post-{desk.row}" in rows_in(finding.code)
 
 
-def test_a_value_outside_its_window_is_told_of_in_rows_too() -> None:
+def test_a_value_outside_its_window_is_told_of_in_rows_too():
     desk = at_posts(THREE).taken("200")
     judged = desk.judged(checked(layout_of(desk.lock)).windows)
     assert judged.notice.kind == "outside"
@@ -228,7 +220,7 @@ def test_a_value_outside_its_window_is_told_of_in_rows_too() -> None:
 
 @pytest.mark.usefixtures("own_folder")
 @SIZES
-async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_a_journey_with_three_posts(tmp_path, size):
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f9", "1", "2", "enter")
         assert driver.desk.step_number == NUMBER
@@ -287,9 +279,7 @@ async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int])
 
 @pytest.mark.usefixtures("own_folder")
 @pytest.mark.parametrize("key", ["enter", "f4", "tab"])
-async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(
-    tmp_path: Path, key: str
-) -> None:
+async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(tmp_path, key):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f9", "1", "2", "enter", key)
         assert driver.desk.step_number == NUMBER + 1
@@ -301,13 +291,13 @@ async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_path: Path) -> None:
-    keys = {key for act in acts.ACTS for key in act.keys if act.where in acts.WORKING}
+async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_path):
+    keys = {key for stand in KEYS.stands for act in stand.acts for key in act.keys}
     async with program(tmp_path, stored(tmp_path)) as driver:
         work = driver.screen
-        for key in sorted(keys - {"f10", "ctrl+q", "ctrl+f", "insert"}):
+        for key in sorted(keys - {"f10", "ctrl+q", "ctrl+c", "ctrl+f", "insert"}):
             work.set_desk(work.desk.at_step(NUMBER))
-            work.action_prompt()
+            work.action_rest()
             await driver.press(key)
             while driver.screen is not work:
                 await driver.press("escape")
@@ -316,7 +306,7 @@ async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_pa
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_rows_by_the_mouse(tmp_path: Path) -> None:
+async def test_rows_by_the_mouse(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", "1", "2", "enter")
         for word in ("add", "add", "copy", "remove"):
@@ -344,7 +334,7 @@ async def test_rows_by_the_mouse(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path: Path) -> None:
+async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
         await driver.press("f9", "1", "2", "enter", *["ctrl+f"] * 7)
         for _ in range(3):
@@ -360,7 +350,7 @@ async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path: Path) -> 
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path: Path) -> None:
+async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
         await driver.press("f9", "1", "2", "enter", "ctrl+f")
         await driver.type("-20")

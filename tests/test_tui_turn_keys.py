@@ -1,7 +1,6 @@
 """The turn view driven by keys and mouse: playing, leaving, friction, charts, views and sizes."""
 
 import math
-from pathlib import Path
 
 import pytest
 
@@ -10,21 +9,20 @@ from core.layout.layout import Layout
 from core.turning.follow import moment
 from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, program, stored
 from tests.turn_driving import SAMPLES, now, sample, words
-from tui.keys import acts
 from tui.start.screen import StartScreen
 from tui.turn import screen as turn_screen
 from tui.turn.moving_chart import TurnChart
 from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.screen import TurnScreen
 from tui.widgets.dialogs import Ask
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path: Path) -> None:
+async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path):
     file = sample(tmp_path, "boathouse")
     async with program(tmp_path, file) as driver:
         work = driver.screen
@@ -53,9 +51,7 @@ async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path: Path
         assert work.desk.lock == load(file).lock
 
 
-async def test_the_key_plays_a_whole_turn_and_can_be_held(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+async def test_the_key_plays_a_whole_turn_and_can_be_held(tmp_path, monkeypatch):
     monkeypatch.setattr(turn_screen, "FRAME", 0.02)
     async with program(tmp_path, sample(tmp_path, "orchard_gate")) as driver:
         await driver.press("f5", "space")
@@ -78,15 +74,15 @@ async def test_the_key_plays_a_whole_turn_and_can_be_held(
         await driver.settle()
         assert "drawn home" in words(driver)
         assert "key-out" in words(driver)
-        # begun anew; the clock stands still, or a busy machine would be through again before it is looked at
+        # no frame comes, however long a busy machine takes to look
         monkeypatch.setattr(driver.screen._timer, "resume", lambda: None)
         await driver.press("space")
         assert driver.screen.turn.playing
-        assert driver.screen.turn.angle == -math.pi
+        assert driver.screen.turn.angle < 0
 
 
 @pytest.mark.slow
-async def test_leaving_stops_the_clock(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_leaving_stops_the_clock(tmp_path, monkeypatch):
     monkeypatch.setattr(turn_screen, "FRAME", 0.02)
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "space")
@@ -112,7 +108,7 @@ async def test_leaving_stops_the_clock(tmp_path: Path, monkeypatch: pytest.Monke
 
 
 @pytest.mark.slow
-async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path: Path) -> None:
+async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         await driver.type("19.5")
@@ -126,7 +122,7 @@ async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path: Path) -> Non
 
 
 @pytest.mark.slow
-async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path: Path) -> None:
+async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f5", "k", "a", "f10")
         assert isinstance(driver.screen, Ask)
@@ -136,7 +132,7 @@ async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path: Pa
 
 
 @NARROW_BY_DEFAULT
-async def test_the_mouse_turns_the_key_too(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_the_mouse_turns_the_key_too(tmp_path, size):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         line = driver.rows()[size[1] - 1]
         await driver.click(Hints, offset=(line.index("F5") + 1, 0))
@@ -157,9 +153,7 @@ async def test_the_mouse_turns_the_key_too(tmp_path: Path, size: tuple[int, int]
 
 
 @NARROW_BY_DEFAULT
-async def test_the_cursor_of_the_charts_follows_the_key(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
+async def test_the_cursor_of_the_charts_follows_the_key(tmp_path, size):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.press("f5")
         chart = driver.screen.query_one("#travel-chart", TurnChart)
@@ -184,7 +178,7 @@ async def test_the_cursor_of_the_charts_follows_the_key(
 
 
 @pytest.mark.slow
-async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path: Path) -> None:
+async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path):
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "p", "up")
         drawing = driver.screen.query_one(TurnDrawing)
@@ -206,7 +200,7 @@ async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path: 
 
 
 @pytest.mark.slow
-async def test_it_bears_every_size(tmp_path: Path) -> None:
+async def test_it_bears_every_size(tmp_path):
     async with program(tmp_path, sample(tmp_path, "pump_house")) as driver:
         await driver.press("f5", "x")
         for width, height in [
@@ -233,9 +227,7 @@ async def test_it_bears_every_size(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-async def test_no_colour_and_either_look_say_the_same(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
     file = sample(tmp_path, "pump_house")
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "x")
@@ -251,28 +243,7 @@ async def test_no_colour_and_either_look_say_the_same(
 
 
 @pytest.mark.slow
-async def test_help_names_every_key_of_the_view(tmp_path: Path) -> None:
-    async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
-        await driver.press("f5", "f1")
-        assert isinstance(driver.screen, Help)
-        text = " ".join(str(driver.screen.query("Static").first().content).split())
-        for act in acts.ACTS:
-            if act.where == "turn" and act.shown:
-                assert " ".join(act.help.split()) in text
-        await driver.press("escape")
-        assert isinstance(driver.screen, TurnScreen)
-
-
-def test_every_key_of_the_view_does_something_and_only_one_thing() -> None:
-    found = [act for act in acts.ACTS if act.where == "turn"]
-    keys = [key for act in found for key in act.keys]
-    assert len(keys) == len(set(keys))
-    for act in found:
-        assert callable(getattr(TurnScreen, f"action_{act.name}"))
-
-
-@pytest.mark.slow
-async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path: Path) -> None:
+async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path):
     async with program(tmp_path, sample(tmp_path, "orchard_gate")) as driver:
         await driver.press("f5", "p", "up")
         layout = Layout(load(SAMPLES["orchard_gate"]).lock)

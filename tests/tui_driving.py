@@ -3,7 +3,6 @@
 import asyncio
 import io
 from contextlib import asynccontextmanager
-from pathlib import Path
 
 import pytest
 from rich.console import Console
@@ -17,6 +16,8 @@ NAMES = {
     "\n": "enter", " ": "space", ".": "full_stop", "/": "slash", "-": "minus", "=": "equals_sign",
     "+": "plus", "?": "question_mark", ",": "comma",
 }  # fmt: skip
+_FRAMES = str.maketrans(dict.fromkeys("│▁▂▃▄▅▆▇█", " "))
+"""Borders, and the ends of scroll bars, beside the words."""
 NARROW, WIDE = (80, 24), (120, 40)
 _IDS = ["80x24", "120x40"]
 SIZES = pytest.mark.parametrize("size", [NARROW, WIDE], ids=_IDS)
@@ -27,7 +28,7 @@ NARROW_BY_DEFAULT = pytest.mark.parametrize(
 """The others are made in the size that is harder, and with the slow tests in both."""
 
 
-def stored(folder: Path, name="lock.toml", **values):
+def stored(folder, name="lock.toml", **values):
     """Save a lock that differs from the default in some values, and return its path."""
     lock = Lock()
     for path, value in values.items():
@@ -36,7 +37,7 @@ def stored(folder: Path, name="lock.toml", **values):
 
 
 @asynccontextmanager
-async def program(folder: Path, file=None, size: tuple[int, int] = NARROW):
+async def program(folder, file=None, size=NARROW):
     """Run the program on a folder, or a file in it, and give its driver."""
     app = Boltwright(folder, file)
     async with app.run_test(size=size) as pilot:
@@ -48,7 +49,7 @@ async def program(folder: Path, file=None, size: tuple[int, int] = NARROW):
 class Driver:
     """Presses keys and reads the screen."""
 
-    def __init__(self, app, pilot) -> None:
+    def __init__(self, app, pilot):
         """Drive an app that is running."""
         self.app, self.pilot = app, pilot
 
@@ -62,30 +63,40 @@ class Driver:
         """The desk of the working screen in front."""
         return self.app.screen.desk
 
-    async def press(self, *keys) -> None:
+    async def key(self, key):
+        """Press a key by name, and wait until it has been worked off and drawn, but for no check."""
+        self.send(key)
+        await self.quiet()
+
+    async def press(self, *keys):
         """Press keys by name, each worked off before the next."""
         for key in keys:
-            self._send(key)
-            await self.quiet()
+            await self.key(key)
         await self.settle()
 
-    async def burst(self, *keys) -> None:
+    async def burst(self, *keys):
         """Press keys as fast as a paste comes in, without a pause."""
         for key in keys:
-            self._send(key)
+            self.send(key)
         await self.settle()
 
-    def _send(self, key) -> None:
+    def send(self, key: str) -> None:
+        """Send a key by name, and wait for nothing."""
         name, character = NAMES.get(key, key), key if len(key) == 1 else None
         self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
 
-    async def type(self, text) -> None:
+    async def type(self, text):
         """Type a text, a key for each character; a line end is Enter."""
         await self.burst(*text)
 
-    async def click(self, *where, offset) -> None:
+    async def click(self, *where, offset):
         """Click on a widget, or with only an offset on the screen."""
         await self.pilot.click(*where, offset=offset)
+        await self.settle()
+
+    async def resize(self, columns, rows):
+        """Give the window another size."""
+        await self.pilot.resize_terminal(columns, rows)
         await self.settle()
 
     async def quiet(self) -> None:
@@ -119,7 +130,7 @@ class Driver:
             raise AssertionError("the checks never ended")
         await self.quiet()
 
-    async def until(self, words, *which) -> None:
+    async def until(self, words, *which):
         """Wait until `words` stand in a widget: a message that the disk causes comes when it comes."""
         for _ in range(500):
             if words in self.words(*which):
@@ -147,4 +158,4 @@ class Driver:
         for name in which or ("#side",):
             place = self.screen.query_one(name).region
             kept += [row[place.x : place.right] for row in rows[place.y : place.bottom]]
-        return " ".join(" ".join(kept).replace("│", " ").split())
+        return " ".join(" ".join(kept).translate(_FRAMES).split())
