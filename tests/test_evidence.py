@@ -52,7 +52,9 @@ def test_every_number_of_the_report_has_a_line() -> None:
     samples = [Case(load(path).lock) for path in sample_locks()]
     lines, page = numbers_of([*some(), *samples]), told()
     # an outline is told as one: its lines' ends and its arcs
-    lines = {"bolt.contour[].line" if key.startswith("bolt.contour[].line") else key for key in lines}
+    lines = {
+        "bolt.contour[].line" if key.startswith("bolt.contour[].line") else key for key in lines
+    }
     assert not {key for key in lines if key not in page}
     for key in lines:
         judge = judge_of(key)
@@ -105,7 +107,9 @@ def test_page_is_as_measured() -> None:
         # another processor's last digit may take a deviation over the edge of its rounding, and no farther
         ours, theirs = (row.strip("|").split("|") for row in (line, now))
         assert [ours[k] for k in (0, 1, 3)] == [theirs[k] for k in (0, 1, 3)]
-        one, other = (float(row[2].strip().removeprefix("below ").split()[0]) for row in (ours, theirs))
+        one, other = (
+            float(row[2].strip().removeprefix("below ").split()[0]) for row in (ours, theirs)
+        )
         assert max(one, other) <= 2.6 * min(one, other)
     assert rows({}) == new[len(checks()) + 1 : len(checks()) + 3]
-    assert LOCKS * 0.4 < max(int(row.split("|")[4]) for row in new if row.startswith("| `"))
+    assert max(int(row.split("|")[4]) for row in new if row.startswith("| `")) > LOCKS * 0.4

@@ -248,8 +248,8 @@ def _inside_too(
 
 
 def _holes(area: BaseGeometry) -> Iterator[BaseGeometry]:
-    for polygon in _polygons(area):
-        yield from (shapely.Polygon(ring) for ring in polygon.interiors)
+    for whole in _polygons(area):
+        yield from (shapely.Polygon(ring) for ring in whole.interiors)
 
 
 def _segments(edge: BaseGeometry) -> NDArray[np.object_]:

@@ -12,13 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.lock.lock import Lock
+from core.mechanism.law import STROKES, Stroke
 from core.turning.effort import FAINT
 from tests.designs import Numbers
 from tests.evidence.cases import Case, Found, Judge
 from tests.test_jamming import by_programs
 
 Floats = NDArray[np.float64]
-STROKES = ("unlocking", "locking")
 FINE = math.radians(0.02)
 
 
@@ -33,7 +33,7 @@ class Forces:
     cocking: Floats
 
 
-def forces(lock: Lock, n: Numbers, stroke: str, angles: Floats, mu: float) -> Forces:
+def forces(lock: Lock, n: Numbers, stroke: Stroke, angles: Floats, mu: float) -> Forces:
     """Solve three equations for each choice of the guides' sides; the one that holds together is the balance."""
     way = 1 if stroke == "unlocking" else -1
     angles = np.asarray(angles)
@@ -41,7 +41,9 @@ def forces(lock: Lock, n: Numbers, stroke: str, angles: Floats, mu: float) -> Fo
     driven = (turn >= -math.radians(lock.tooth.pickup_angle)) & (turn < n.release)
     phi, foot = turn + math.asin(half / r), turn < 0
     with np.errstate(all="ignore"):
-        gone = np.where(foot, n.foot * np.tan(turn) + half / np.cos(turn), r * np.sin(phi)) - n.offset
+        gone = (
+            np.where(foot, n.foot * np.tan(turn) + half / np.cos(turn), r * np.sin(phi)) - n.offset
+        )
     throw = lock.shackle.engagement + lock.shackle.gap
     gone = np.where(driven, gone, np.where(turn < 0, 0.0, throw))
     s = gone if way > 0 else throw - gone
@@ -50,9 +52,18 @@ def forces(lock: Lock, n: Numbers, stroke: str, angles: Floats, mu: float) -> Fo
     out = np.sign(n.foot * np.sin(turn) + half)
     fx = nx + mu * np.where(foot, -out * np.sin(turn), 0.0)
     fy = ny + mu * np.where(foot, -out * np.cos(turn), -1.0)
-    line, hand, spring = lock.bolt_line.height, 1 if lock.unlocks == "right" else -1, lock.spring.force
+    line, hand, spring = (
+        lock.bolt_line.height,
+        1 if lock.unlocks == "right" else -1,
+        lock.spring.force,
+    )
     tip = lock.shackle.diameter / 2 - abs(lock.shackle.across) - lock.shackle.engagement + s
-    front, rear, nose, tail = lock.front_guide, lock.rear_guide, lock.bolt.nose_height, lock.bolt.tail_height
+    front, rear, nose, tail = (
+        lock.front_guide,
+        lock.rear_guide,
+        lock.bolt.nose_height,
+        lock.bolt.tail_height,
+    )
     at_front = np.maximum(-(front.from_centreline + front.width / 2), tip)
     at_rear = rear.from_centreline + rear.width / 2
     middle, drag = line - (nose + tail) / 4, lock.friction.drag + FAINT
@@ -67,7 +78,10 @@ def forces(lock: Lock, n: Numbers, stroke: str, angles: Floats, mu: float) -> Fo
     found = np.full((3, len(angles)), np.nan)
     for a, b in product((1, -1), repeat=2):
         columns = [push]
-        for side, at, height in ((a, at_front, line - nose / 2), (b, at_rear * one, line - tail / 2)):
+        for side, at, height in (
+            (a, at_front, line - nose / 2),
+            (b, at_rear * one, line - tail / 2),
+        ):
             columns.append(np.stack([-way * mu * side * one, one, at + height * way * mu * side]))
         matrix = np.stack(columns, axis=-1).transpose(1, 0, 2).copy()
         matrix[~driven] = np.eye(3)
@@ -81,7 +95,7 @@ def forces(lock: Lock, n: Numbers, stroke: str, angles: Floats, mu: float) -> Fo
     span, deep = at_rear - at_front, (line - (nose + tail) / 4) - y
     with np.errstate(all="ignore"):
         cocking = np.where(driven, span / (2 * mu * deep), np.nan)
-    return Forces(*found, np.where(driven, torque, 0.0), cocking)
+    return Forces(found[0], found[1], found[2], np.where(driven, torque, 0.0), cocking)
 
 
 @cache
@@ -104,7 +118,7 @@ def _ends(case: Case, condition: str) -> dict[str, float]:
     return {"low": low, "high": high}
 
 
-def drive(case: Case, stroke: str) -> Floats:
+def drive(case: Case, stroke: Stroke) -> Floats:
     """Return fine angles [rad] over the drive, its ends included."""
     begin, end = -math.radians(case.lock.tooth.pickup_angle), case.tooth.release - 1e-9
     way = 1 if stroke == "unlocking" else -1
@@ -131,7 +145,11 @@ def _turned(case: Case) -> Found:
                 for key, values, found in pairs:
                     for value, here in zip(values, found, strict=True):
                         if value is not None or not math.isnan(here):
-                            yield f"motion.{stroke}.{key}", math.nan if value is None else value, float(here)
+                            yield (
+                                f"motion.{stroke}.{key}",
+                                math.nan if value is None else value,
+                                float(here),
+                            )
 
 
 def _statics(case: Case) -> Found:
@@ -146,14 +164,26 @@ def _statics(case: Case) -> Found:
             yield f"{key}.{condition}.friction.{end}", there["friction"][end], mu
             peak = max(float(np.max(_over(case, stroke, mu).torque)) for stroke in STROKES)
             if there["peak_torque"][end] is not None or not math.isnan(peak):
-                yield f"{key}.{condition}.peak_torque.{end}", _number(there["peak_torque"][end]), peak
+                yield (
+                    f"{key}.{condition}.peak_torque.{end}",
+                    _number(there["peak_torque"][end]),
+                    peak,
+                )
     if said["peak_torque"] is not None:
         takes = {stroke: _over(case, stroke, own["high"]) for stroke in STROKES}
-        yield "statics.peak_torque", said["peak_torque"], max(float(t.torque.max()) for t in takes.values())
+        yield (
+            "statics.peak_torque",
+            said["peak_torque"],
+            max(float(t.torque.max()) for t in takes.values()),
+        )
         at = np.radians([said["peak_torque_at"] + off for off in (-1e-7, 0.0, 1e-7)])
         there = forces(lock, case.tooth, said["peak_torque_stroke"], at, own["high"])
         yield "statics.peak_torque_at", said["peak_torque"], float(there.torque.max())
-        yield "statics.cocking_ratio", said["cocking_ratio"], min(float(np.nanmin(t.cocking)) for t in takes.values())
+        yield (
+            "statics.cocking_ratio",
+            said["cocking_ratio"],
+            min(float(np.nanmin(t.cocking)) for t in takes.values()),
+        )
     if said["jam_friction"] is not None:
         yield "statics.jamming_margin", said["jamming_margin"], said["jam_friction"] / own["high"]
     yield from _leaving(case, own["high"])
@@ -164,7 +194,7 @@ def _number(value: float | None) -> float:
 
 
 @cache
-def _over(case: Case, stroke: str, mu: float) -> Forces:
+def _over(case: Case, stroke: Stroke, mu: float) -> Forces:
     return forces(case.lock, case.tooth, stroke, drive(case, stroke), mu)
 
 
@@ -176,7 +206,9 @@ def _leaving(case: Case, mu: float) -> Found:
         return
     left = math.sqrt(lock.key.radius**2 - reached**2) - n.foot
     yield "statics.flank_left", said["flank_left"], left
-    angle = math.asin(reached / lock.key.radius) - math.asin(lock.key.bit_thickness / 2 / lock.key.radius)
+    angle = math.asin(reached / lock.key.radius) - math.asin(
+        lock.key.bit_thickness / 2 / lock.key.radius
+    )
     push = float(forces(lock, n, "unlocking", np.array([angle]), mu).push[0])
     if said["flank_pressure"] is not None:
         yield "statics.flank_pressure", said["flank_pressure"], push / (left * lock.bolt.thickness)
@@ -200,7 +232,9 @@ def _jam(case: Case) -> Found:
         low, high = 0.02, 2.0
         while high - low > 1e-5:
             mu = (low + high) / 2
-            low, high = (low, mu) if math.isinf(by_programs(case.layout, stroke, angle, mu)) else (mu, high)  # type: ignore[arg-type]
+            low, high = (
+                (low, mu) if math.isinf(by_programs(case.layout, stroke, angle, mu)) else (mu, high)
+            )
         edges.append(high)
     yield "statics.jam_friction", said, min(edges)
 

@@ -25,7 +25,11 @@ def _tooth(case: Case) -> Found:
         "release_angle": math.degrees(n.release),
     }  # fmt: skip
     yield from ((f"tooth.{key}", said[key], found) for key, found in wanted.items())
-    yield "statics.drive_arc", case.said["statics"]["drive_arc"], wanted["pickup_angle"] + wanted["release_angle"]
+    yield (
+        "statics.drive_arc",
+        case.said["statics"]["drive_arc"],
+        wanted["pickup_angle"] + wanted["release_angle"],
+    )
 
 
 def _swept(case: Case) -> Found:
@@ -34,7 +38,10 @@ def _swept(case: Case) -> Found:
     if any(found["code"] == "key-fouls-bolt" for found in said["findings"]):
         return
     angles = np.radians(np.arange(-180, 181))
-    yield from (("motion.angles[]", at, a) for at, a in zip(said["motion"]["angles"], np.degrees(angles), strict=True))
+    yield from (
+        ("motion.angles[]", at, a)
+        for at, a in zip(said["motion"]["angles"], np.degrees(angles), strict=True)
+    )
     for stroke in ("unlocking", "locking"):
         # up to the release the report has what the key enforces, after it what the detent does too
         free, drawn = follow(rig, stroke, at=angles), follow(rig, stroke, capture=reach, at=angles)
@@ -69,7 +76,11 @@ def _turned_on(case: Case) -> Found:
         turn = stop["second_turn"]
         if turn is None or turn["touches_at"] is None:
             continue
-        told = [way * math.radians(turn[key]) for key in ("touches_at", "stops_at") if turn[key] is not None]
+        told = [
+            way * math.radians(turn[key])
+            for key in ("touches_at", "stops_at")
+            if turn[key] is not None
+        ]
         about = [x + np.linspace(-wide, wide, 41) for x in told for wide in (0.02, 5e-4)]
         at = way * np.unique(np.concatenate([[0.0], *about]))
         run = follow(rig, stroke, start=start, at=at)  # type: ignore[arg-type]
@@ -108,7 +119,9 @@ JUDGES = (
         ("motion.angles[]", "motion.*.travel[]", "tooth.rests_off", "tooth.shut_out"), _swept,
     ),
     Judge(
-        "room", "at the earliest pick-up that fits, the room that the sweep leaves the bolt while the bit is in the gap", "`tests/config_space.py`",
+        "room",
+        "at the earliest pick-up that fits, the room that the sweep leaves the bolt while the bit is in the gap",
+        "`tests/config_space.py`",
         ("tooth.gap_needed",), _gap,
     ),
     Judge(
@@ -116,7 +129,8 @@ JUDGES = (
         ("stops.*.second_turn.touches_at", "stops.*.second_turn.pushes", "stops.*.second_turn.stops_at"), _turned_on,
     ),
     Judge(
-        "met first", "the bolt slid past each seat until shapely finds an overlap", "shapely; areas drawn without the program",
+        "met first", "the bolt slid past each seat until shapely finds an overlap",
+        "shapely; areas drawn without the program",
         ("stops.*.distance",), _end_stops,
     ),
 )  # fmt: skip

@@ -4,7 +4,6 @@ from typing import Any
 
 import shapely
 from shapely.geometry import Point
-from shapely.geometry.base import BaseGeometry
 
 from core.lock.lock import Lock
 from core.lock.made import Made
@@ -82,8 +81,6 @@ def _scribed(said: dict[str, Any], made: Lock, wanted: Lock) -> Found:
         off = now[line["what"]] - before[line["what"]]
         yield "made[].scribe[].across", line["across"], off.real
         yield "made[].scribe[].up", line["up"], off.imag
-
-
 
 
 JUDGES = (

@@ -3,14 +3,13 @@
 import math
 from contextlib import suppress
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from shapely.geometry import Point
 
 from core.checks import gathered
 from core.errors import BadValueError
-from core.layout.windows import Bound
 from core.lock.lock import Lock
 from core.lock.row_changes import rows_of
 from core.lock.rows.plugs import Plug
@@ -21,16 +20,23 @@ from tests.posts_bench import Bench
 from tests.test_plugs import volume
 from tests.test_windows import touching
 
+if TYPE_CHECKING:
+    from core.layout.windows import Bound
+
 
 def _windows(case: Case) -> Found:
     """What is measured at each end, less what it should be there; of posts, the ends that a scan finds."""
     bench = Bench(case.lock) if rows_of(case.lock, Post) else None
     for path, window in gathered.windows(case.layout).items():
-        if window.conflict or case.tooth.on_relief == 0:  # nothing fits, or the iteration finds no foot
+        if (
+            window.conflict or case.tooth.on_relief == 0
+        ):  # nothing fits, or the iteration finds no foot
             continue
         for end, bound in (("low", window.low), ("high", window.high)):
             # a key no wider than its bit is none
-            if bound is None or (path == "key.radius" and bound.value < case.lock.key.bit_thickness):
+            if bound is None or (
+                path == "key.radius" and bound.value < case.lock.key.bit_thickness
+            ):
                 continue
             assert case.said["windows"][path][end] == bound.value
             key = f"windows.{path}.{end}"
@@ -53,7 +59,8 @@ def _windows(case: Case) -> Found:
 
 ABOUT = {
     "foot-miss": "centreline.foot_miss", "home-travel": "tooth.home_travel", "bolt-jams": "statics.friction",
-    "cocking": "statics.cocking_ratio", "torque-high": "statics.peak_torque", "torque-beyond-hand": "statics.peak_torque",
+    "cocking": "statics.cocking_ratio", "torque-high": "statics.peak_torque",
+    "torque-beyond-hand": "statics.peak_torque",
     "flank-runs-out": "statics.flank_left", "flank-pressure": "statics.flank_pressure",
     "release-late": "tooth.release_angle", "bridge-thin": "tooth.bridge", "key-fouls-bolt": "tooth.gap_width",
     "shut-out": "tooth.shut_out", "pushed-past-locked": "stops.locked.second_turn.pushes",
@@ -77,7 +84,9 @@ def _findings(case: Case) -> Found:
                 number = number[key]
             yield "findings[].value", abs(found["value"]), abs(number)
         bound_of = bounds.get(found["code"])
-        told = bound_of and touching(case.lock, replace(bound_of, value=case.lock.value(bound_of.path)))
+        told = bound_of and touching(
+            case.lock, replace(bound_of, value=case.lock.value(bound_of.path))
+        )
         # an overlap has an area, which is not what the finding tells
         if told and min(told) > 0:
             yield "findings[].limit", abs(found["value"] - found["limit"]), abs(told[0] - told[1])
@@ -102,7 +111,9 @@ def places(lock: Lock) -> dict[str, complex]:
         "shackle end, middle of its foot": at(-sign * abs(lock.shackle.across), line - lock.shackle.drop),
     }  # fmt: skip
     found |= {f"post {name}": at(p.across, p.above) for name, p in rows_of(lock, Post).items()}
-    return found | {f"plug {name}": complex(p.across, -p.below) for name, p in rows_of(lock, Plug).items()}
+    return found | {
+        f"plug {name}": complex(p.across, -p.below) for name, p in rows_of(lock, Plug).items()
+    }
 
 
 def _marking(case: Case) -> Found:
@@ -123,8 +134,13 @@ def _rows(case: Case) -> Found:
     edge = plate_polygon(case.lock).boundary
     for row in case.said.get("posts", ()):
         post = posts[row["name"]]
-        yield from ((f"posts[].{key}", row[key], getattr(post, key)) for key in ("across", "above", "diameter"))
-        lack = Bench(case.lock).lacks(row["name"], np.array([[post.across, post.above]]), post.diameter / 2)
+        yield from (
+            (f"posts[].{key}", row[key], getattr(post, key))
+            for key in ("across", "above", "diameter")
+        )
+        lack = Bench(case.lock).lacks(
+            row["name"], np.array([[post.across, post.above]]), post.diameter / 2
+        )
         if row["room"] > -post.diameter / 2:  # deeper in, the program tells how deep
             yield "posts[].room", row["room"], -max(float(x[0]) for x in lack.values())
     for row in case.said.get("plugs", ()):
@@ -143,7 +159,8 @@ def _rows(case: Case) -> Found:
 
 JUDGES = (
     Judge(
-        "touched", "at each end the part that sets it measured against what it touches; of posts, a scan in steps of 0.05 mm",
+        "touched",
+        "at each end the part that sets it measured against what it touches; of posts, a scan in steps of 0.05 mm",
         "shapely and the design page's iteration; `tests/test_windows.py`, `tests/posts_bench.py`",
         ("windows.*.low", "windows.*.high"), _windows,
     ),

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Point, box
 from shapely.geometry.base import BaseGeometry
 
@@ -17,6 +18,7 @@ from tests.evidence.cases import Case, Found, Judge
 from tests.plates import inner_wall, plate_polygon
 from tests.test_bolt_contour import blank, gap, in_drive, law, sampled
 
+Floats = NDArray[np.float64]
 TURN = np.radians(np.arange(-180, 180, 0.1))
 
 
@@ -25,7 +27,12 @@ def _plate(case: Case) -> Found:
     area = plate_polygon(lock)
     left, low, right, top = area.bounds
     wall = inner_wall(lock).exterior.distance(Point(0, 0))
-    for key, found in (("area", area.area), ("width", right - left), ("height", top - low), ("wall_distance", wall)):
+    for key, found in (
+        ("area", area.area),
+        ("width", right - left),
+        ("height", top - low),
+        ("wall_distance", wall),
+    ):
         yield f"plate.{key}", said["plate"][key], found
     pivot = complex(lock.pivot.across, -lock.pivot.below)
     lean = math.degrees(math.atan2(abs(lock.pivot.across), lock.pivot.below))
@@ -48,11 +55,17 @@ def metal(case: Case) -> BaseGeometry:
 def _bolt(case: Case) -> Found:
     said, wanted = case.said["bolt"], in_drive(case.lock, metal(case))
     yield "bolt.area", said["area"], wanted.area
-    for value, found in zip(said["centroid"], shapely.get_coordinates(wanted.centroid)[0], strict=True):
+    for value, found in zip(
+        said["centroid"], shapely.get_coordinates(wanted.centroid)[0], strict=True
+    ):
         yield "bolt.centroid[]", value, float(found)
     edge, contour = wanted.exterior, said["contour"]
     # by how far the two outlines are apart, corner by corner and along every segment
-    yield "bolt.contour[].line[][]", 0.0, shapely.hausdorff_distance(sampled(contour, 400).exterior, edge)
+    yield (
+        "bolt.contour[].line[][]",
+        0.0,
+        shapely.hausdorff_distance(sampled(contour, 400).exterior, edge),
+    )
     for ends in pairwise([*contour, contour[0]]):
         yield "bolt.contour[].line[][]", 0.0, math.dist(_end(ends[0], 1), _end(ends[1], 0))
     relief = case.lock.key.radius + case.lock.fit.key_clearance
@@ -73,7 +86,7 @@ def _end(segment: dict[str, Any], which: int) -> tuple[float, ...]:
 
 def _turn(case: Case) -> Found:
     """Sweep the bit past bolt and standing metal: what it overlaps most, and what it comes nearest to."""
-    said, lock = case.said["turn"], case.lock
+    said, _lock = case.said["turn"], case.lock
     if said["overlap_with"] is None:
         most = max(float(over.max()) for over in _overlaps(case, TURN))
         yield "turn.overlap", said["overlap"], most if most > 1e-4 else 0.0
@@ -100,22 +113,37 @@ def _overlaps(case: Case, angles: np.ndarray[Any, Any]) -> Iterator[np.ndarray[A
 
 
 def _least_gap(case: Case) -> Found:
-    said, lock, n = case.said["turn"], case.lock, case.tooth
+    said = case.said["turn"]
     if bolt(case.layout).roof == "scribed":
         return
+    bolt_away = float(_away(case, TURN).min())
+    still = [area.distance(Point(0, 0)) for area in assembly.standing(case.layout).values()]
+    still_away = min(still) - case.lock.key.radius
+    yield "turn.least_gap", said["least_gap"], min(bolt_away, still_away)
+    if bolt_away < still_away:
+        at = math.radians(said["least_gap_at"])
+        here = float(_away(case, np.array([at, -at])).min())
+        yield "turn.least_gap_at", said["least_gap"], here
+
+
+def _away(case: Case, turn: Floats) -> Floats:
+    """Return the bit's distance [mm] from the bolt in unlocking, but for the contact, at angles [rad], shape (n,)."""
+    lock, n = case.lock, case.tooth
     relief, edge = lock.key.radius + lock.fit.key_clearance, metal(case).boundary
     flank = box(n.offset - 1e-6, n.foot - 1e-6, n.offset + 1e-6, relief - 1e-6)
     # until the key lets go, neither the flank nor what runs up to its foot is a gap
     lobe = box(n.offset - 1e-6, -100, n.offset + 100, n.foot + 1e-6)
-    shapes = bits(lock.key.radius, lock.key.bit_thickness, TURN, law(lock, n, TURN))
-    drives, holds = TURN < n.release, TURN < math.radians(lock.tooth.pickup_angle + 1)
     # after that, with an early pick-up, the bit's trailing face holds the bolt back by the other flank, and leaves it
     other = box(-n.flank - 100, -100, -n.flank + 1e-6, relief - 1e-6)
-    parts = (edge.difference(flank).difference(lobe), edge.difference(flank).difference(lobe.union(other)), edge.difference(flank))
-    away = np.select([drives, holds], [shapely.distance(p, shapes) for p in parts[:2]], shapely.distance(parts[2], shapes))
-    still = [area.distance(Point(0, 0)) for area in assembly.standing(case.layout).values()]
-    least = min(float(away.min()), min(still) - lock.key.radius)
-    yield "turn.least_gap", said["least_gap"], least
+    shapes = bits(lock.key.radius, lock.key.bit_thickness, turn, law(lock, n, turn))
+    drives, holds = turn < n.release, turn < math.radians(lock.tooth.pickup_angle + 1)
+    free = edge.difference(flank)
+    held = [
+        shapely.distance(part, shapes)
+        for part in (free.difference(lobe), free.difference(lobe.union(other)))
+    ]
+    found: Floats = np.select([drives, holds], held, shapely.distance(free, shapes))
+    return found
 
 
 JUDGES = (
@@ -131,7 +159,7 @@ JUDGES = (
     ),
     Judge(
         "turned", "the bit turned past the bolt in steps of 0.1 degrees: most overlap, least distance",
-        "shapely; at `overlap_at`, what the overlap lacks to the most within 3 degrees",
-        ("turn.overlap", "turn.overlap_at", "turn.least_gap"), _turn,
+        "shapely; at `overlap_at`, what the overlap lacks to the most within 3 degrees, at `least_gap_at` the distance",
+        ("turn.overlap", "turn.overlap_at", "turn.least_gap", "turn.least_gap_at"), _turn,
     ),
 )  # fmt: skip

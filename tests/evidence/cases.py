@@ -61,7 +61,7 @@ class Judge:
 
 
 def locks(count: int) -> Iterator[Lock]:
-    """Return `count` locks: late and early pick-ups, both hands, springs; some foul or jam, some have rows or are made."""
+    """Return `count` locks: late and early pick-ups, both hands, springs; some foul, some have rows or are made."""
     for k in range(count):
         match k % 6:
             case 0 | 1:
@@ -102,7 +102,7 @@ def _made(k: int) -> Lock:
     path = rng.choice(("key.radius", "bolt.lobe_width", "bolt_line.height"))
     for part in parts:
         lock = mark_made(lock, part)
-    return lock.with_value(path, lock.value(path) + rng.choice((-1, 1)) * rng.uniform(0.2, 0.6))  # type: ignore[operator]
+    return lock.with_value(path, lock.value(path) + rng.choice((-1, 1)) * rng.uniform(0.2, 0.6))
 
 
 def leaves(value: Any, at: str = "") -> Iterator[tuple[str, float]]:

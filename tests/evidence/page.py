@@ -32,7 +32,12 @@ UNITS = (
     ("", ("*friction*", "*ratio", "*margin", "findings*")),
 )  # fmt: skip
 """The unit of a deviation by key, the first that fits; mm for all others."""
-OF_WHAT_STANDS_THERE = {"statics.peak_torque_at": "N mm", "turn.overlap_at": "mm2", "windows.tooth.pickup_angle.*": "mm"}
+OF_WHAT_STANDS_THERE = {
+    "statics.peak_torque_at": "N mm",
+    "turn.least_gap_at": "mm",
+    "turn.overlap_at": "mm2",
+    "windows.tooth.pickup_angle.*": "mm",
+}
 """Keys where not the place but what stands there is held."""
 
 
@@ -104,9 +109,7 @@ def unit(key: str) -> str:
     for pattern, name in OF_WHAT_STANDS_THERE.items():
         if fnmatch.fnmatchcase(key, pattern):
             return name
-    fits = (
-        name for name, patterns in UNITS if any(fnmatch.fnmatchcase(key, p) for p in patterns)
-    )
+    fits = (name for name, patterns in UNITS if any(fnmatch.fnmatchcase(key, p) for p in patterns))
     return next(fits, "mm")
 
 
