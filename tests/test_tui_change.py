@@ -4,8 +4,6 @@ The numbers held against the screen are worked out by shapely alone (`tests.benc
 depths, and by hand where they are sums.
 """
 
-from pathlib import Path
-
 import pytest
 
 from core.files.project_file import Project, load, save
@@ -14,7 +12,7 @@ from core.lock.facts import as_made, record_of
 from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
-from tests.tui_driving import SIZES, WIDE, Driver, program, stored
+from tests.tui_driving import SIZES, WIDE, program, stored
 from tui.change.before_after import ChangeDrawing
 from tui.change.panel import Ways
 from tui.change.pick import Pick
@@ -26,7 +24,7 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-def demo(folder: Path, *parts):
+def demo(folder, *parts):
     """Save the first demo lock with some parts marked as made, and return its path."""
     lock = load(sample_locks()[0]).lock
     for part in parts:
@@ -37,22 +35,20 @@ def demo(folder: Path, *parts):
 HALF_FILED = ("back_plate", "front_plate", "bolt")
 
 
-async def to_the_pivot(driver: Driver) -> None:
+async def to_the_pivot(driver):
     """Open the change view at the pivot's place, the first prompt of step 2."""
     await driver.press("f9", "2", "enter", "ctrl+n")
     assert isinstance(driver.screen, ChangeScreen)
     assert driver.screen.trial.path == "pivot.below"
 
 
-def seen(driver: Driver):
+def seen(driver):
     """Return what can be seen in the panel, without scrolling."""
     return driver.words("#panel")
 
 
 @SIZES
-async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
+async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(tmp_path, size):
     file = demo(tmp_path, *HALF_FILED)
     before = load(file).lock
     async with program(tmp_path, file, size=size) as driver:
@@ -93,7 +89,7 @@ async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path):
         assert "0.37 mm → 1.77 mm" in words
 
 
-async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path: Path) -> None:
+async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     text = file.read_bytes()
     async with program(tmp_path, file) as driver:
@@ -122,7 +118,7 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
 
 
 @pytest.mark.slow
-async def test_esc_and_f10_go_back_without_a_change(tmp_path: Path) -> None:
+async def test_esc_and_f10_go_back_without_a_change(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
         for key in ("escape", "f10"):
@@ -135,7 +131,7 @@ async def test_esc_and_f10_go_back_without_a_change(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path: Path) -> None:
+async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
         await to_the_pivot(driver)
@@ -158,9 +154,7 @@ async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path: Path)
 
 
 @pytest.mark.slow
-async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(
-    tmp_path: Path,
-) -> None:
+async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", "5", "enter", "ctrl+n")
         await driver.type("25\n")
@@ -181,9 +175,7 @@ async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_o
 
 
 @pytest.mark.slow
-async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(
-    tmp_path: Path,
-) -> None:
+async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(tmp_path):
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
         drawing = driver.screen.query_one(ChangeDrawing)
@@ -199,7 +191,7 @@ async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(
             assert "after" in driver.words("#drawing")
 
 
-async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path: Path) -> None:
+async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
         await driver.press("up")
@@ -216,7 +208,7 @@ async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path: Pat
 
 
 @pytest.mark.slow
-async def test_any_dimension_is_found_by_a_few_letters(tmp_path: Path) -> None:
+async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
         await driver.press("f9")
@@ -239,7 +231,7 @@ async def test_any_dimension_is_found_by_a_few_letters(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path: Path) -> None:
+async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await driver.press("f1")
         assert "Ctrl+N" in driver.screen._text.plain
@@ -257,9 +249,7 @@ async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path: Path) ->
 
 
 @pytest.mark.slow
-async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
-    tmp_path: Path,
-) -> None:
+async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tmp_path):
     async with program(tmp_path, stored(tmp_path, title="[bold]x[/]")) as driver:
         await driver.press("f9", "1", "7", "enter", "ctrl+n")
         assert driver.screen.trial == begun(driver.screen.trial.base, "plate.outline")
@@ -280,3 +270,27 @@ async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path):
         await to_the_pivot(driver)
         await driver.type("54.4\n")
         assert "none is needed: the parts work as they are" in seen(driver)
+
+
+async def test_everything_follows_each_character_that_makes_a_number(tmp_path):
+    async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
+        await to_the_pivot(driver)
+        before = driver.screen.trial
+        for character, value in zip("54.8", (5.0, 54.0, 54.0, 54.8), strict=True):
+            await driver.press(character)
+            assert driver.screen.trial.value == value
+        assert driver.screen.query_one("#entry").value == "54.8"
+        assert "54.8 mm" in driver.rows()[0]
+        assert "0.8 mm" in seen(driver)
+        # what makes no number, and what is put back
+        await driver.press("x")
+        assert driver.screen.trial.value == 54.8
+        await driver.press(*["backspace"] * 5)
+        assert driver.screen.query_one("#entry").value == ""
+        await driver.type(before.text)
+        assert not driver.screen.trial.changed
+        # typed in one burst, and kept at once
+        await driver.press(*["backspace"] * 6)
+        await driver.burst(*"54.7", "f2")
+        assert driver.desk.lock.pivot.below == before.base.pivot.below or driver.desk.lock.made
+        assert as_made(driver.desk.lock).pivot.below == 54.7

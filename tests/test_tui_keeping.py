@@ -1,7 +1,6 @@
 """Opening, saving and leaving locks, driven by keys."""
 
 import os
-from pathlib import Path
 
 import pytest
 
@@ -10,7 +9,7 @@ from core.files.project_file import load
 from core.files.recovery import load_recovery, recovery_path, save_recovery
 from core.lock.lock import Lock, spec_of
 from core.shipped import sample_locks
-from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, Driver, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.start.screen import StartScreen
 from tui.widgets.dialogs import Ask, AskName
 from tui.widgets.keyed import Help
@@ -22,9 +21,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @SIZES
-async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_screen(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
+async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_screen(tmp_path, size):
     async with program(tmp_path, size=size) as driver:
         assert isinstance(driver.screen, StartScreen)
         start = driver.text()
@@ -57,14 +54,14 @@ async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_scre
         assert "first.toml" in driver.text()
 
 
-def start_row(driver: Driver, title):
+def start_row(driver, title):
     """Return the row of the first screen's list that begins with a title."""
     offers = driver.screen._offers
     return next(n for n, offer in enumerate(offers) if offer.title.startswith(title))
 
 
 @NARROW_BY_DEFAULT
-async def test_leaving_asks_about_unsaved_work(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_leaving_asks_about_unsaved_work(tmp_path, size):
     file = stored(tmp_path)
     async with program(tmp_path, file, size=size) as driver:
         await driver.type("\n81")
@@ -82,7 +79,7 @@ async def test_leaving_asks_about_unsaved_work(tmp_path: Path, size: tuple[int, 
 
 
 @pytest.mark.slow
-async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path: Path) -> None:
+async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path):
     file = stored(tmp_path)
     before = file.read_bytes()
     async with program(tmp_path, file) as driver:
@@ -94,9 +91,7 @@ async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path: Path) ->
     assert load_recovery(file) is None
 
 
-async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(
-    tmp_path: Path,
-) -> None:
+async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await driver.type("\n83\n")
@@ -111,7 +106,7 @@ async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(
 
 
 @pytest.mark.slow
-async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path: Path) -> None:
+async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path):
     save_recovery(Lock().with_value("title", "Half done"), tmp_path)
     async with program(tmp_path) as driver:
         assert "Half done" in driver.text()
@@ -121,9 +116,7 @@ async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path: Path
         assert driver.desk.session.dirty
 
 
-async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unasked(
-    tmp_path: Path,
-) -> None:
+async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unasked(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file, size=WIDE) as driver:
         await driver.type("\n84\n")
@@ -143,7 +136,7 @@ async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unaske
 
 
 @pytest.mark.slow
-async def test_the_changed_file_can_be_taken_instead(tmp_path: Path) -> None:
+async def test_the_changed_file_can_be_taken_instead(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await driver.type("\n84\n")
@@ -156,7 +149,7 @@ async def test_the_changed_file_can_be_taken_instead(tmp_path: Path) -> None:
         assert driver.desk.lock.plate.width == 84.0
 
 
-async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path: Path) -> None:
+async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("\n84\n")
         driver.screen.desk.session.project.path.unlink()
@@ -168,7 +161,7 @@ async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path: Path) -> No
 
 
 @pytest.mark.slow
-async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path: Path) -> None:
+async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
     (tmp_path / "bad[bold].toml").write_text("[plate]\nwidth = 'wide'\n")
     async with program(tmp_path) as driver:
         assert "cannot be opened" in driver.text()
@@ -178,9 +171,7 @@ async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path: Path) -
 
 
 @NARROW_BY_DEFAULT
-async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
+async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(tmp_path, size):
     file = stored(tmp_path)
     save_recovery(Lock().with_value("plate.width", 84.0), file)
     copy = recovery_path(file)
@@ -197,9 +188,7 @@ async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(
 
 
 @NARROW_BY_DEFAULT
-async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
+async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(tmp_path, size):
     file = tmp_path / "gate.toml"
     file.write_text(GOOD.replace("radius =", "radus ="))
     async with program(tmp_path, file, size=size) as driver:
@@ -215,7 +204,7 @@ async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(
 
 
 @NARROW_BY_DEFAULT
-async def test_help_on_the_finding_at_the_cursor(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_help_on_the_finding_at_the_cursor(tmp_path, size):
     file = stored(tmp_path, key__radius=36.0)
     async with program(tmp_path, file, size=size) as driver:
         shown = driver.screen.found.findings

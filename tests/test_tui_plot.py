@@ -47,7 +47,7 @@ def dots_lit(rows):
 
 @settings(max_examples=tries(50, 300))
 @given(st.lists(ANY_POINT, min_size=1, max_size=8))
-def test_the_guard_lets_only_finite_dots_in_the_picture_through(points) -> None:
+def test_the_guard_lets_only_finite_dots_in_the_picture_through(points):
     with np.errstate(all="ignore"):
         found = visible(SCALE.dots(np.array(points, dtype=float)), SCALE)
     for run in found:
@@ -58,7 +58,7 @@ def test_the_guard_lets_only_finite_dots_in_the_picture_through(points) -> None:
 
 @settings(max_examples=tries(20, 60))
 @given(st.lists(ANY_POINT, min_size=2, max_size=5), ANY_POINT, ANY_NUMBER)
-def test_nothing_that_is_drawn_can_end_the_process(points, centre, radius) -> None:
+def test_nothing_that_is_drawn_can_end_the_process(points, centre, radius):
     # a NaN that reached the library would abort this very process
     arc = Arc(centre, radius, points[0], points[1], "cw")
     lines = Path(tuple(Line(p, q) for p, q in pairwise(points)))
@@ -74,7 +74,7 @@ def test_nothing_that_is_drawn_can_end_the_process(points, centre, radius) -> No
     assert [sum(len(text) for text, _ in row) for row in picture.rows] == [30] * 10
 
 
-def test_clipping_agrees_with_shapely() -> None:
+def test_clipping_agrees_with_shapely():
     # outside source: shapely's intersection of a line with a box
     number = random.Random(4)  # noqa: S311 - a test wants the same numbers each time
     box = shapely.box(-0.4999, -0.4999, SCALE.width - 0.5001, SCALE.height - 0.5001)
@@ -91,7 +91,7 @@ def test_clipping_agrees_with_shapely() -> None:
 
 @pytest.mark.parametrize(("columns", "rows"), [(30, 16), (60, 34), (140, 56)])
 @pytest.mark.parametrize("centre", [(0.0, 0.0), (3.3, -7.77)])
-def test_a_circle_is_round(columns: int, rows: int, centre) -> None:
+def test_a_circle_is_round(columns, rows, centre):
     mark = Stroke(circle(centre, 20.0), "cut", "other")
     scale = Sight().scale(bounds([mark]), columns, rows)
     lit = dots_lit(draw([mark], scale, Wanted()).rows)
@@ -104,18 +104,18 @@ def test_a_circle_is_round(columns: int, rows: int, centre) -> None:
     assert np.mean(radii) == pytest.approx(20.0 / scale.mm_per_dot, abs=0.6)
 
 
-def test_a_line_lies_on_the_dots_that_its_ends_say() -> None:
+def test_a_line_lies_on_the_dots_that_its_ends_say():
     mark = Stroke(polyline([(-10.0, 5.0), (10.0, 5.0)]), "cut", "plate")
     lit = dots_lit(draw([mark], WHOLE, Wanted()).rows)
     assert lit == {(x, 79 - 44) for x in range(29, 50)}
 
 
-def test_the_same_marks_give_the_same_picture() -> None:
+def test_the_same_marks_give_the_same_picture():
     marks = [Stroke(circle((0.0, 0.0), 12.0), "scribe", "key circle")]
     assert draw(marks, SCALE, Wanted()).rows == draw(marks, SCALE, Wanted()).rows
 
 
-def test_wanted_parts_are_thicker_and_can_be_told_without_colour() -> None:
+def test_wanted_parts_are_thicker_and_can_be_told_without_colour():
     mark = Stroke(circle((0.0, 0.0), 15.0), "cut", "bolt")
     quiet = dots_lit(draw([mark], SCALE, Wanted()).rows)
     wanted = dots_lit(draw([mark], SCALE, Wanted(("bolt",))).rows)
@@ -124,7 +124,7 @@ def test_wanted_parts_are_thicker_and_can_be_told_without_colour() -> None:
     assert draw([mark], SCALE, Wanted()).legend[0].text == "cut"
 
 
-def test_scribed_lines_and_the_other_seat_are_broken() -> None:
+def test_scribed_lines_and_the_other_seat_are_broken():
     line = polyline([(-18.0, 0.0), (18.0, 0.0)])
     whole = dots_lit(draw([Stroke(line, "cut", "bolt")], WHOLE, Wanted()).rows)
     for mark in (Stroke(line, "scribe", "bolt line"), Stroke(line, "cut", "bolt", ghost=True)):
@@ -139,7 +139,7 @@ def test_scribed_lines_and_the_other_seat_are_broken() -> None:
         max_size=12,
     )
 )
-def test_words_fit_and_do_not_overlap(wanted) -> None:
+def test_words_fit_and_do_not_overlap(wanted):
     wishes = [Wish(text, (x, y), "plate", n % 3) for n, (text, x, y) in enumerate(wanted)]
     taken = set()
     for words in placed(wishes, SCALE, np.zeros((SCALE.rows, SCALE.columns), dtype=np.int32)):
@@ -151,13 +151,13 @@ def test_words_fit_and_do_not_overlap(wanted) -> None:
         taken |= cells
 
 
-def test_words_stand_in_the_picture_as_they_were_placed() -> None:
+def test_words_stand_in_the_picture_as_they_were_placed():
     marks = [Label((0.0, 0.0), "pivot", "note", "pivot")]
     rows = ["".join(text for text, _ in row) for row in draw(marks, SCALE, Wanted()).rows]
     assert any("pivot" in row for row in rows)
 
 
-def test_a_word_keeps_off_the_lines_where_it_can() -> None:
+def test_a_word_keeps_off_the_lines_where_it_can():
     busy = np.zeros((SCALE.rows, SCALE.columns), dtype=np.int32)
     busy[10, :] = 8
     (words,) = placed([Wish("bolt", (40.0, 38.0), "bolt", 1)], SCALE, busy)
@@ -165,7 +165,7 @@ def test_a_word_keeps_off_the_lines_where_it_can() -> None:
 
 
 @given(st.integers(1, 200), st.integers(1, 60), st.floats(0.1, 50))
-def test_any_size_of_picture_is_filled_exactly(columns: int, rows: int, zoom) -> None:
+def test_any_size_of_picture_is_filled_exactly(columns, rows, zoom):
     mark = Stroke(circle((0.0, 0.0), 20.0), "cut", "key circle")
     scale = Sight(zoom).scale((-20, -20, 20, 20), columns, rows)
     found = (
@@ -174,7 +174,7 @@ def test_any_size_of_picture_is_filled_exactly(columns: int, rows: int, zoom) ->
     assert [sum(len(text) for text, _ in row) for row in found] == [columns] * rows
 
 
-def test_the_place_under_a_cell_is_the_inverse_of_the_dots() -> None:
+def test_the_place_under_a_cell_is_the_inverse_of_the_dots():
     scale = Scale(33, 17, (5.0, -2.0), 0.37)
     for column, row in ((0, 0), (32, 16), (10, 3)):
         x, y = scale.dots(np.array([scale.point(column, row)]))[0]
@@ -182,7 +182,7 @@ def test_the_place_under_a_cell_is_the_inverse_of_the_dots() -> None:
         assert y == pytest.approx(scale.height - 1 - (4 * row + 1.5))
 
 
-def test_zoom_and_pan_keep_within_reason() -> None:
+def test_zoom_and_pan_keep_within_reason():
     sight = Sight()
     for _ in range(100):
         sight = sight.closer(1.25)
@@ -190,12 +190,12 @@ def test_zoom_and_pan_keep_within_reason() -> None:
     assert Sight().moved(1.0, 2.0).pan == (1.0, 2.0)
 
 
-def test_traced_dots_touch_each_other() -> None:
+def test_traced_dots_touch_each_other():
     line = traced(np.array([[0.0, 0.0], [13.3, 7.9], [13.3, 20.0]]))
     assert (np.abs(np.diff(line, axis=0)).max(axis=1) <= 1).all()
 
 
-def test_a_path_is_drawn_to_the_dot() -> None:
+def test_a_path_is_drawn_to_the_dot():
     # outside source: shapely's distance of each drawn dot from a finely divided circle
     scale = Scale(60, 30, (0.0, 0.0), 0.5)
     fine = shapely.Point(0, 0).buffer(20, quad_segs=500).exterior

@@ -3,7 +3,6 @@
 import asyncio
 import hashlib
 import os
-from pathlib import Path
 
 import ezdxf.filemanagement
 import pytest
@@ -12,7 +11,7 @@ from core.sheets.folder import LIST
 from core.sheets.paper import today
 from core.sheets.write import sheet_titles, write_sheets
 from core.shipped import sample_locks
-from tests.tui_driving import SIZES, Driver, program, stored
+from tests.tui_driving import SIZES, program, stored
 from tui.desk.session import layout_of
 from tui.sheets import job as sheets_job
 from tui.sheets.screen import SheetsScreen
@@ -22,13 +21,13 @@ from tui.work.screen import WorkScreen
 
 
 @pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(own_folder, monkeypatch: pytest.MonkeyPatch) -> None:
+def _in_a_folder_of_its_own(own_folder, monkeypatch):
     del own_folder
     # the usual way to make the same file twice: reproducible-builds.org, SOURCE_DATE_EPOCH
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1767312000")
 
 
-async def ended(driver: Driver) -> None:
+async def ended(driver):
     """Wait until the worker has come to an end and the screen has settled."""
     for _ in range(6000):
         if getattr(driver.screen, "checks_done", True):
@@ -37,12 +36,12 @@ async def ended(driver: Driver) -> None:
     await driver.settle()
 
 
-async def only(driver: Driver, *names) -> None:
+async def only(driver, *names):
     """Open the dialog and choose only some sheets."""
     await driver.press("ctrl+p")
     await ended(driver)
     assert isinstance(driver.screen, SheetsScreen)
-    await driver.press("f7", "f6")
+    await driver.press("f9", "a")
     for name in names:
         place = [choice.name for choice in driver.screen.choices].index(name)
         await driver.press("home", *["down"] * place, " ")
@@ -50,9 +49,7 @@ async def only(driver: Driver, *names) -> None:
 
 
 @SIZES
-async def test_chosen_sheets_are_written_as_the_command_writes_them(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
+async def test_chosen_sheets_are_written_as_the_command_writes_them(tmp_path, size):
     file = stored(tmp_path)
     async with program(tmp_path, file, size=size) as driver:
         await only(driver, "bolt", "report")
@@ -76,7 +73,7 @@ async def test_chosen_sheets_are_written_as_the_command_writes_them(
 
 
 @pytest.mark.slow
-async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path: Path) -> None:
+async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):
     inches = next(p for p in sample_locks() if 'units = "in"' in p.read_text())
     async with program(tmp_path, inches) as driver:
         await driver.press("ctrl+p")
@@ -92,7 +89,7 @@ async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path: Path)
     assert [path.name for path in tmp_path.iterdir()] == []
 
 
-async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path: Path) -> None:
+async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         mine = tmp_path / "lock-sheets" / "lock-report.txt"
         mine.parent.mkdir()
@@ -121,9 +118,7 @@ async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path: Pa
 
 
 @pytest.mark.slow
-async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_taken(
-    tmp_path: Path,
-) -> None:
+async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_taken(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         (tmp_path / "taken").write_text("a file")
         await only(driver, "report")
@@ -131,7 +126,7 @@ async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_t
         folder = driver.screen.query_one("#folder")
         folder.focus()
         for name, why in (("taken", "file of that name"), ("", "Type the name of a folder")):
-            await driver.press("end", "ctrl+u", *name, "enter")
+            await driver.press("end", "shift+home", "delete", *name, "enter")
             await ended(driver)
             assert isinstance(driver.screen, SheetsScreen)
             assert why in driver.words("#told")
@@ -139,17 +134,15 @@ async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_t
         await driver.press(*"good", "enter")
         await ended(driver)
         assert os.listdir(tmp_path / "good")
-        await driver.press("f7", "f7", "f2")
+        await driver.press("f9", "a", "a", "f2")
         assert "at least one sheet" in driver.words("#told")
 
 
-async def test_esc_stops_between_two_files_and_those_written_are_whole(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+async def test_esc_stops_between_two_files_and_those_written_are_whole(tmp_path, monkeypatch):
     real = sheets_job.written
 
     def slowly(order, progress):
-        def told(number, count, name) -> None:
+        def told(number, count, name):
             progress(number, count, name)
             if number == 2:  # the maker presses Esc while the second file is written
                 screen._stop.set()
@@ -167,10 +160,8 @@ async def test_esc_stops_between_two_files_and_those_written_are_whole(
 
 
 @pytest.mark.slow
-async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def fails(order, progress) -> None:
+async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(tmp_path, monkeypatch):
+    def fails(order, progress):
         raise ZeroDivisionError("by nothing")
 
     monkeypatch.setattr(sheets_job, "written", fails)

@@ -1,17 +1,16 @@
 """The turn view on the screen: what it shows is what the core works out."""
 
 import math
-from pathlib import Path
 
 import pytest
 
 from core.files.project_file import Project, load, save
 from core.parts.tooth import tooth
+from core.systems import show_torque
 from core.turning.binding import binding
 from core.turning.follow import moment
 from core.turning.turn_check import fouls_by_stroke, turn_check
 from core.turning.turned_on import turn_words
-from core.units import show_torque
 from tests.loaded_locks import early
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tests.turn_driving import HANDS, now, sample, words
@@ -26,9 +25,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 @SIZES
 @HANDS
-async def test_every_number_on_the_screen_is_the_cores(
-    tmp_path: Path, size: tuple[int, int], hand: str
-) -> None:
+async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
     file = sample(tmp_path, "boathouse", unlocks=hand)
     async with program(tmp_path, file, size=size) as driver:
         await driver.press("f5")
@@ -72,7 +69,7 @@ async def test_every_number_on_the_screen_is_the_cores(
 
 
 @NARROW_BY_DEFAULT
-async def test_all_of_it_is_on_one_screen(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_all_of_it_is_on_one_screen(tmp_path, size):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.press("f5", "p", "up")
         text = driver.text()
@@ -92,7 +89,7 @@ async def test_all_of_it_is_on_one_screen(tmp_path: Path, size: tuple[int, int])
 
 
 @pytest.mark.slow
-async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path: Path) -> None:
+async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=WIDE) as driver:
         await driver.press("f5")
         layout = driver.screen.turn.layout
@@ -107,8 +104,8 @@ async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path: Path) -> None:
 @NARROW_BY_DEFAULT
 @HANDS
 async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops(
-    tmp_path: Path, size: tuple[int, int], hand: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
+    tmp_path, size, hand, monkeypatch
+):
     monkeypatch.setattr(turn_screen, "FRAME", 0.002)
     file = sample(tmp_path, "pump_house", unlocks=hand)
     async with program(tmp_path, file, size=size) as driver:
@@ -150,7 +147,7 @@ async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops
 
 
 @pytest.mark.slow
-async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path: Path) -> None:
+async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path):
     async with program(tmp_path, sample(tmp_path, "pump_house")) as driver:
         await driver.press("f5", "x")
         first = driver.screen.turn
@@ -164,7 +161,7 @@ async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path: Path) -> None:
 
 
 @NARROW_BY_DEFAULT
-async def test_a_jam_is_shown_for_what_it_is(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_a_jam_is_shown_for_what_it_is(tmp_path, size):
     file = save(Project(None, early(25, friction__condition="dry")), tmp_path / "jam.toml").path
     async with program(tmp_path, file, size=size) as driver:
         await driver.press("f5", "x")
@@ -185,7 +182,7 @@ async def test_a_jam_is_shown_for_what_it_is(tmp_path: Path, size: tuple[int, in
 
 @HANDS
 @pytest.mark.parametrize("values", [{"key__radius": 5.0}, {"bolt__depth": 0.5}])
-async def test_a_lock_without_a_drive_turns_and_says_so(tmp_path: Path, hand: str, values) -> None:
+async def test_a_lock_without_a_drive_turns_and_says_so(tmp_path, hand, values):
     file = stored(tmp_path, unlocks=hand, **values)
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "p")

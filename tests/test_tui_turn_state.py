@@ -35,7 +35,7 @@ NO_DRIVE = changed(Lock(), bolt__depth=0.5)
 JAMS = early(25, friction__condition="dry")
 
 
-def at_key_in(lock: Lock):
+def at_key_in(lock):
     """Return the turn of a lock at key-in, seen as it is kept."""
     return Turn(Layout(lock), lock.friction.condition)
 
@@ -44,7 +44,7 @@ def degrees(turn):
     return math.degrees(turn.angle)
 
 
-def mirrored(lock: Lock):
+def mirrored(lock):
     return changed(lock, unlocks="left" if lock.unlocks == "right" else "right")
 
 
@@ -61,7 +61,7 @@ def played_out(turn, most=800):
     raise AssertionError("the key never came out")
 
 
-def test_steps_stop_on_whole_degrees_and_at_the_ends() -> None:
+def test_steps_stop_on_whole_degrees_and_at_the_ends():
     turn = at_key_in(SAMPLES["boathouse"])
     assert degrees(turn) == -180
     assert degrees(turn.stepped(-1)) == -180
@@ -74,7 +74,7 @@ def test_steps_stop_on_whole_degrees_and_at_the_ends() -> None:
     assert degrees(turn.jumped("key-out").stepped(10)) == 180
 
 
-def test_the_other_stroke_runs_the_other_way() -> None:
+def test_the_other_stroke_runs_the_other_way():
     turn = at_key_in(SAMPLES["boathouse"]).other_way().jumped("key-in")
     assert degrees(turn) == 180
     assert degrees(turn.stepped(10)) == pytest.approx(170)
@@ -84,7 +84,7 @@ def test_the_other_stroke_runs_the_other_way() -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 8))
-def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(seed: int) -> None:
+def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(seed):
     # outside source: the bolt's travel, sampled on both sides of the place
     layout = Layout(plausible(seed))
     cut, step = tooth(layout), math.radians(0.05)
@@ -103,9 +103,7 @@ def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(see
 @pytest.mark.parametrize("name", sorted(SAMPLES))
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
 @pytest.mark.parametrize("stroke", STROKES)
-def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(
-    name: str, flip, stroke
-) -> None:
+def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(name, flip, stroke):
     lock = mirrored(SAMPLES[name]) if flip else SAMPLES[name]
     start = Turn(Layout(lock), "clean", stroke).jumped("key-in")
     seen = played_out(start)
@@ -120,7 +118,7 @@ def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(
     assert 80 < len(seen) < 250
 
 
-def test_frames_that_are_left_out_lead_to_the_same_place() -> None:
+def test_frames_that_are_left_out_lead_to_the_same_place():
     turn = at_key_in(SAMPLES["boathouse"]).played()
     one_by_one = turn
     for _ in range(4):
@@ -128,7 +126,7 @@ def test_frames_that_are_left_out_lead_to_the_same_place() -> None:
     assert turn.frame(4) == one_by_one
 
 
-def test_playing_stops_where_something_fouls_and_goes_on_when_told() -> None:
+def test_playing_stops_where_something_fouls_and_goes_on_when_told():
     layout = Layout(SAMPLES["pump_house"])
     check = turn_check(layout).worst
     for stroke in STROKES:
@@ -144,7 +142,7 @@ def test_playing_stops_where_something_fouls_and_goes_on_when_told() -> None:
     assert check.first in {fouls_by_stroke(layout)[stroke][0].first for stroke in STROKES}
 
 
-def test_fouls_begin_where_they_are_said_to() -> None:
+def test_fouls_begin_where_they_are_said_to():
     # outside source: shapely's intersection of bit, shank and bolt at the angle and half a degree before
     met = 0
     for seed in range(12):
@@ -163,7 +161,7 @@ def test_fouls_begin_where_they_are_said_to() -> None:
     assert met > 4
 
 
-def test_the_next_trouble_goes_through_both_strokes_and_round() -> None:
+def test_the_next_trouble_goes_through_both_strokes_and_round():
     turn = at_key_in(SAMPLES["pump_house"])
     first = turn.at_trouble()
     second = first.at_trouble()
@@ -172,7 +170,7 @@ def test_the_next_trouble_goes_through_both_strokes_and_round() -> None:
     assert at_key_in(SAMPLES["boathouse"]).at_trouble().angle == -math.pi
 
 
-def test_a_jam_is_a_trouble_where_the_statics_have_one() -> None:
+def test_a_jam_is_a_trouble_where_the_statics_have_one():
     layout = Layout(JAMS)
     for kept in CONDITIONS:
         ends = binding(layout).conditions[kept]
@@ -192,7 +190,7 @@ def test_a_jam_is_a_trouble_where_the_statics_have_one() -> None:
 
 @pytest.mark.parametrize("lock", [NO_TOOTH, NO_DRIVE], ids=["no tooth", "no drive"])
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
-def test_a_lock_in_which_nothing_is_driven_turns_too(lock: Lock, flip) -> None:
+def test_a_lock_in_which_nothing_is_driven_turns_too(lock, flip):
     turn = at_key_in(mirrored(lock) if flip else lock)
     assert not turn.drives
     assert turn.jumped("pick-up").angle == turn.jumped("release").angle == turn.angle
@@ -210,7 +208,7 @@ def test_a_lock_in_which_nothing_is_driven_turns_too(lock: Lock, flip) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
-def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed: int) -> None:
+def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed):
     # outside source: shapely's affine map of the bolt's area, and its distance of bit and contact
     layout = Layout(loaded(seed))
     cut = tooth(layout)
@@ -227,7 +225,7 @@ def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed: int) -> N
 
 
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-def test_what_stands_still_has_neither_bolt_nor_key(name: str) -> None:
+def test_what_stands_still_has_neither_bolt_nor_key(name):
     layout = Layout(SAMPLES[name])
     parts = {mark.part for mark in turn_scene.still(layout)}
     assert {"front guide", "rear guide", "inner wall", "shackle", "key circle"} <= parts
@@ -247,11 +245,13 @@ def test_what_stands_still_has_neither_bolt_nor_key(name: str) -> None:
 
 @pytest.mark.parametrize("stroke", STROKES)
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-def test_the_charts_show_what_the_core_works_out(name: str, stroke) -> None:
+def test_the_charts_show_what_the_core_works_out(name, stroke):
     layout = Layout(SAMPLES[name])
     turn = Turn(layout, "clean", stroke)
     moved, forces = turn_charts.travel_plan(turn), turn_charts.torque_plan(turn)
-    unit = 25.4 if layout.lock.units == "in" else 1.0
+    inches = layout.lock.units == "in"
+    unit = 25.4 if inches else 1.0
+    turning = 112.984829 if inches else 1000.0  # N mm in an in lbf, or in a N m
     for degree in range(-60, 61, 7):
         there = moment(layout, math.radians(degree), stroke)
         (curve,) = moved.curves
@@ -259,7 +259,7 @@ def test_the_charts_show_what_the_core_works_out(name: str, stroke) -> None:
         assert curve.ys[at] * unit == pytest.approx(there.travel, abs=1e-9)
         for end, curve in enumerate(forces.curves):
             at = int(np.argmin(np.abs(curve.xs - degree)))
-            assert curve.ys[at] * 1000 == pytest.approx(there.torque["clean"][end], abs=1e-9)
-    assert forces.ys[1] * 1000 >= binding(layout).conditions["clean"].peak_high.value * 0.999
+            assert curve.ys[at] * turning == pytest.approx(there.torque["clean"][end], rel=1e-8)
+    assert forces.ys[1] * turning >= binding(layout).conditions["clean"].peak_high.value * 0.999
     cut = tooth(layout)
     assert moved.xs[1] > math.degrees(max(abs(cut.pickup_angle), cut.release_angle))
