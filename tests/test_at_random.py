@@ -11,7 +11,31 @@ from tests.fault_table import proven
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
-FAILED = (16, 20, 23, 29, 33, 34, 35, 39, 41, 48, 63, 64, 67, 77, 80, 83, 87, 89, 1012)
+FAILED = (
+    16,
+    20,
+    23,
+    29,
+    33,
+    34,
+    35,
+    39,
+    41,
+    48,
+    63,
+    64,
+    67,
+    77,
+    80,
+    83,
+    87,
+    89,
+    1012,
+    1030,
+    1034,
+    1067,
+    1072,
+)
 """Every seed that ever failed."""
 
 

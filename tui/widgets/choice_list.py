@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from textual import events
 from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
@@ -59,6 +60,11 @@ class ChoiceList(OptionList, inherit_bindings=False):
         option = self.highlighted_option
         if option is not None and self.highlighted is not None and not option.disabled:
             self._chosen(self.highlighted)
+
+    def on_click(self, event: events.Click) -> None:
+        """Let a click on a line that the list has no more, since it was filled anew, be a click on nothing."""
+        if event.style.meta.get("option", 0) >= self.option_count:
+            event.prevent_default()
 
     def action_page_up(self) -> None:
         """Move the cursor up by what can be seen at once."""
