@@ -90,5 +90,6 @@ class ChoiceList(OptionList, inherit_bindings=False):
 
     def _paged(self, move: Callable[[], Any]) -> None:
         # the toolkit knows no line of a list that nothing can be seen of, and looks its cursor up all the same
-        if self.scrollable_content_region:
+        region = self.scrollable_content_region
+        if region and region.width >= _NARROWEST:
             move()
