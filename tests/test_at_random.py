@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from tests.at_random import Found, journey
-from tests.fault_table import proven
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
@@ -56,14 +55,3 @@ def test_a_hundred_things_at_random(tmp_path: Path) -> None:
 @pytest.mark.parametrize("seed", FAILED)
 def test_what_once_failed_does_not(tmp_path: Path, seed: int) -> None:
     assert travelled(seed, 200, tmp_path).wrong == ""
-
-
-@pytest.mark.slow
-def test_twenty_thousand_things_at_random(tmp_path: Path) -> None:
-    found = [travelled(seed, 200, tmp_path) for seed in range(1000, 1100)]
-    assert [each.wrong for each in found if each.wrong] == []
-    proven(
-        "a key, text, paste, click or size of the window at random",
-        sum(each.done for each in found),
-        sum(bool(each.wrong) for each in found),
-    )
