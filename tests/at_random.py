@@ -293,6 +293,7 @@ def lost_of(session: Session) -> str:
 
 def _all_load(folder: Path) -> str:
     for path in folder.rglob("*.toml"):
-        load(path)
+        if path.is_file():  # sheets may be written to a folder of any name
+            load(path)
     outside = {p.name for p in folder.parent.iterdir()} - {folder.name}
     return f"written outside: {outside}" if outside else ""
