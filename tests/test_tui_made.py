@@ -2,8 +2,9 @@
 
 import pytest
 
+from core.change.bench import bench_of, parts_of
 from core.change.consequences import as_fact
-from core.change.readings import bench_of, parts_of
+from core.change.readings import READ_OFF
 from core.files.project_file import Project, load, save
 from core.files.recovery import load_recovery
 from core.lock.facts import as_made, record_of, with_measured
@@ -156,8 +157,10 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         await driver.press("ctrl+r")
         assert isinstance(driver.screen, ReadOffScreen)
         await driver.press("enter")
-        await driver.type(f"{short.driven:.2f}\n")
-        await driver.type(f"{short.release:.1f}\n")
+        await driver.type(f"{READ_OFF['snap'].of(short):.2f}\n")
+        await driver.press("enter")
+        await driver.type(f"{READ_OFF['unlocking_snaps'].of(short):.1f}\n")
+        await driver.type(f"{READ_OFF['unlocking_left'].of(short):.2f}\n")
         words = driver.words("#side")
         assert "LIKELY CAUSES" in words
         assert "key" in words
