@@ -12,7 +12,7 @@ from core.shipped import sample_locks
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.start.screen import StartScreen
 from tui.widgets.dialogs import Ask, AskName
-from tui.widgets.help_screen import Help
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 GOOD = next(path for path in sample_locks() if path.stem == "boathouse").read_text("utf-8")
