@@ -6,9 +6,8 @@ from textual import events
 from core.files.project_file import load
 from tests.contrast import contrast
 from tests.tui_driving import NARROW_BY_DEFAULT, program, stored
-from tui.themes import THEMES
+from tui.themes import CONTRAST, THEMES
 from tui.widgets.drawing_view import Drawing
-from tui.widgets.hints import Hints
 from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList, StepList
 
@@ -98,8 +97,7 @@ async def test_the_mouse_does_what_keys_do(tmp_path, size):
         assert driver.desk.path == "key.shank"
         await driver.click(FindingList, offset=(3, 1))
         assert driver.desk.step.name == driver.screen.found.findings[0].step
-        line = driver.rows()[-1 if driver.rows()[-1].strip() else -2]
-        await driver.click(Hints, offset=(line.index("F1") + 1, 0))
+        await driver.click_key("F1")
         assert isinstance(driver.screen, Help)
 
 
@@ -151,3 +149,14 @@ def test_texts_have_the_contrast_that_reading_takes():
         for name, colour in theme.variables.items():
             if name.startswith("tone-"):
                 assert contrast(colour, theme.background) >= (4.5 if "wanted" in name else 3.0)
+        for name in ("strong", "quiet", "stop", "look", "fine"):
+            assert (
+                contrast(theme.variables[name], theme.variables["block-cursor-background"]) >= 3.0
+            )
+
+
+def test_the_look_of_high_contrast_has_seven_to_one():
+    # WCAG 2.1, success criterion 1.4.6: 7 for text
+    theme = next(theme for theme in THEMES if theme.name == CONTRAST)
+    for name in ("strong", "quiet", "stop", "look", "fine"):
+        assert contrast(theme.variables[name], theme.background) >= 7.0

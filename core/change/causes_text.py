@@ -5,6 +5,7 @@ from core.change.readings import READ_OFF
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.made.wording import shown_at
+from core.systems import in_words
 from core.text import capital, listed
 from core.units import show_angle
 
@@ -47,7 +48,8 @@ def next_words(lock: Lock, diagnosis: Diagnosis) -> str:
         return (
             "Two dimensions or more are off, or a reading is wrong: measure the parts themselves."
         )
-    alike, measure = tied(diagnosis), spec_of(first.suspect.path).measure
+    alike = tied(diagnosis)
+    measure = in_words(spec_of(first.suspect.path).measure, lock.units)
     names = [cause.suspect.words for cause in alike]
     if diagnosis.ask is not None:
         read = READ_OFF[diagnosis.ask]

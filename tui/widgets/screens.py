@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from core.files.recovery import Typed
 from tui.desk.at_prompt import AtPrompt
-from tui.themes import other_theme
+from tui.themes import few_colours, other_theme
 from tui.widgets.entry import Entry
 from tui.widgets.keyed import Keyed
 from tui.widgets.telling import tell
@@ -26,8 +26,8 @@ class ShadedScreen(Keyed[None]):
     """A screen that can be light or dark."""
 
     def action_shade(self) -> None:
-        """Change between dark and light."""
-        self.app.theme = other_theme(self.app.theme)
+        """Change between dark, high contrast and light."""
+        self.app.theme = other_theme(self.app.theme, few=few_colours(self.app))
 
 
 class FullScreen(ShadedScreen):
@@ -104,6 +104,15 @@ class EntryScreen(FullScreen, Generic[State]):
         state = self.state
         if state.spec.kind.entering != "picked":
             state = state.taken(self.entry.value)
+        elif state.refused and self.entry.unread:
+            # what was typed is no word here: it may be meant for another prompt, so that this one stays once
+            self.entry.unread = False
+            self.put(
+                state.said(
+                    f"It stays {self.entry.value}. Type its first letter for another; Enter goes on."
+                )
+            )
+            return False
         if state.refused:
             self.put(state, typed=True)
             return False
@@ -118,9 +127,9 @@ class EntryScreen(FullScreen, Generic[State]):
         """Return what is typed and not entered, before the program is stopped from outside."""
         return None
 
-    def pick(self, start: str) -> bool:
-        """Take the choice that begins with `start`; say whether there is one."""
-        self.put(self.state.picked(start))
+    def pick(self, start: str, *, next_one: bool = False) -> bool:
+        """Take the choice that begins with `start`, or the next that does; say whether there is one."""
+        self.put(self.state.picked(start, next_one=next_one))
         return not self.state.refused
 
     def _nudge(self, steps: int) -> None:
