@@ -267,8 +267,8 @@ class SheetsScreen(Dialog[None]):
     # keys
 
     def put(self, state: State) -> None:
-        """Show another state, unless sheets are being looked for or written."""
-        if not (self.looking or self.writing):
+        """Show another state, unless sheets are being written."""
+        if not self.writing:
             self.state = state
             self._show()
 
@@ -333,7 +333,7 @@ class SheetsScreen(Dialog[None]):
 
     def _ask(self, question: str, suggested: str, then: Callable[[str], str]) -> None:
         """Ask for a line and do something with it; what that returns is told."""
-        if self.looking or self.writing:
+        if self.writing:
             return
 
         def answered(told: str | None) -> None:
