@@ -96,7 +96,7 @@ def instead(
         return
     rough = old.roughly()
     found: list[_Found] = []
-    for path in _dimensions(old.lock, {*kept, *facts(old.lock)}):
+    for path in dimensions(old.lock, {*kept, *facts(old.lock)}):
         yield None
         value = _solved(rough.lock, path, outcome, wanted)
         if value is not None:
@@ -186,7 +186,7 @@ def stop_codes(layout: Layout) -> frozenset[str]:
     return frozenset(f.code for f in found if f.level == "stop")
 
 
-def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
+def dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
     """Yield the dimensions that may be tried; those of both plates are left alone once one of them is made."""
     known, made = assembly.workpieces(), {record.part for record in lock.made}
     shaping = {name for workpiece in known.values() for name in workpiece.paths}

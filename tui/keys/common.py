@@ -67,6 +67,12 @@ def prompt(enter: str, back: str, heading: str = "AT THE PROMPT", *, hint: str =
     ), by_screen=True)  # fmt: skip
 
 
+OPENINGS = Place("WHERE NOTHING FITS", tuple(
+    Act(f"opening({number})", (key,), f"Set elsewhere what stands at {key.upper()}, so that something fits here.",
+        "make room", 19)
+    for number, key in enumerate("jkl")
+))  # fmt: skip
+"""What opens the window at the prompt; the letters are keys only while something is named at them."""
 PROMPT = prompt(
     "Take what is typed and go on to the next prompt; with nothing typed the value stays as it is.",
     "Go back to the prompt before.",

@@ -14,6 +14,7 @@ from tui.keys.common import (
     LINE,
     LOOK,
     NOTES,
+    OPENINGS,
     OUT,
     PROMPT,
     QUESTION,
@@ -74,7 +75,7 @@ ROWS = Place("IN A STEP THAT ASKS FOR SEVERAL", (
 ))  # fmt: skip
 
 KEYS = Keys("work", (
-    Stand("entry", (LINE, PROMPT, QUESTION, ROWS, WORK), "number"),
+    Stand("entry", (LINE, PROMPT, OPENINGS, QUESTION, ROWS, WORK), "number"),
     Stand("entry", (CHOICE, PROMPT, QUESTION, ROWS, WORK), "choice"),
     Stand("entry", (LINE, NOTES, PROMPT, ROWS, WORK), "text"),
     Stand("entry", (PROMPT, QUESTION, ROWS, WORK), "none"),

@@ -14,7 +14,10 @@ from core.text import listed, plain
 from core.whole.as_built import as_built
 from tui.desk.at_prompt import Notice
 from tui.desk.checking import Checked
+from tui.desk.opening import Opened
+from tui.desk.opening import words as opening_words
 from tui.desk.session import Session, layout_of
+from tui.keys.common import OPENINGS
 from tui.steps.step import ReadOff, Step
 
 SIGNS: dict[Level | None, str] = {"stop": "x", "look": "!", "note": "·", None: "+"}
@@ -24,6 +27,8 @@ _COLOURS: dict[Level | None, str] = {
 }  # fmt: skip
 LABEL = 20
 """Columns that a prompt's label takes."""
+WAY_KEYS = tuple(act.keys[0] for act in OPENINGS.acts)
+"""The keys of what lets something fit, in order."""
 
 
 def level_style(level: Level | None) -> str:
@@ -121,6 +126,22 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
         if bound is not None:
             lines.append(Content.styled(_set_by(bound), "$quiet"))
     return Content("\n").join(lines)
+
+
+def ways(opened: Opened | None, units: str) -> Content:
+    """Return what lets something fit at the prompt at hand, each behind its key; nothing where something fits."""
+    if opened is None:
+        return Content("")
+    told = [
+        Content.assemble(
+            Content.styled(f"{key.upper()} ", "bold $accent"), opening_words(one, units)
+        )
+        for key, one in zip(WAY_KEYS, opened.found, strict=False)
+    ]
+    if not told:
+        no_way = "No one other value makes room here." if opened.complete else "Looking for room..."
+        told = [Content.styled(no_way, "$quiet")]
+    return Content("\n").join(told)
 
 
 def words_to_pick(spec: Spec, value: object, units: str) -> Content:

@@ -1,5 +1,6 @@
 """The entry: the one line in which every value is typed. One widget serves all prompts."""
 
+from collections.abc import Callable
 from typing import Protocol
 
 from textual import events
@@ -8,7 +9,7 @@ from core.lock.kinds import BREAK
 from core.lock.numbers import LENGTH
 from core.lock.spec import Kind
 from tui.keys.acts import bindings
-from tui.keys.common import CHOICE, LINE, NOTES, PROMPT
+from tui.keys.common import CHOICE, LINE, NOTES, OPENINGS, PROMPT
 from tui.widgets.hints import Hints
 from tui.widgets.line import Line
 
@@ -32,15 +33,20 @@ class Taker(Protocol):
 class Entry(Line):
     """The entry line. `kind` says what it takes at the prompt at hand."""
 
-    BINDINGS = bindings(LINE, CHOICE, NOTES, PROMPT)
+    BINDINGS = bindings(LINE, CHOICE, NOTES, PROMPT, OPENINGS)
     kind: Kind = LENGTH
+    keys_now = ""
+    """Letters that are keys at the number at hand just now, and are not typed."""
     unread = False
     """Whether something was typed at a choice that no word there begins with."""
 
-    def __init__(self, taker: Taker) -> None:
-        """Start empty, with `taker` to hand choices and turns of the wheel to."""
+    def __init__(self, taker: Taker, opens: Callable[[int], None] | None = None) -> None:
+        """Start empty, with `taker` to hand choices and turns of the wheel to.
+
+        `opens` is told the number of what shall be set elsewhere, so that something fits here.
+        """
         super().__init__(id="entry")
-        self._taker = taker
+        self._taker, self._opens = taker, opens
         self._letters = self._picked = ""
 
     def load(self, text: str, kind: Kind) -> None:
@@ -60,6 +66,8 @@ class Entry(Line):
             return entering in ("typed", "free")
         if action in _TURNS:
             return entering == "picked"
+        if action == "opening":
+            return self._opens is not None and entering == "typed"
         return action != "line_break" or entering == "free"
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
@@ -71,7 +79,7 @@ class Entry(Line):
             case "picked":
                 return character != "?" and (character != " " or bool(self._letters))
             case "typed":
-                return character != "?"
+                return character not in f"?{self.keys_now}"
             case "free":
                 return True
             case "none":
@@ -93,6 +101,11 @@ class Entry(Line):
     def action_word_after(self) -> None:
         """Turn to the next choice."""
         self._taker.action_less()
+
+    def action_opening(self, number: int) -> None:
+        """Set elsewhere what lets something fit here."""
+        if self._opens is not None:
+            self._opens(number)
 
     def _choose(self, letter: str) -> None:
         # a letter carries on the word that those before it picked, or else goes on to the next that it begins

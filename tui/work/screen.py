@@ -15,9 +15,10 @@ from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
+from tui.desk.opening import Opened, opening, taken
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
-from tui.keys.common import ACROSS, QUESTION
+from tui.keys.common import ACROSS, OPENINGS, QUESTION
 from tui.keys.of_work import KEYS, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
@@ -55,7 +56,9 @@ class WorkScreen(EntryScreen[Desk]):
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
         self._viewed = ""
+        self.opened: Opened | None = None
         self._checks = Piecework[Checked](self, self._learn)
+        self._openings = Piecework[Opened](self, self._learn_openings)
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
@@ -66,7 +69,7 @@ class WorkScreen(EntryScreen[Desk]):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
             with Vertical(id="side"):
-                yield StepPanel(self, self._to_prompt, id="panel")
+                yield StepPanel(self, self._to_prompt, self._open, id="panel")
                 yield FindingList(self._mend, id="findings")
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
@@ -74,7 +77,7 @@ class WorkScreen(EntryScreen[Desk]):
     @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for the lock at hand."""
-        return self._checks.done
+        return self._checks.done and (self.opened is None or self.opened.complete)
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
@@ -135,9 +138,9 @@ class WorkScreen(EntryScreen[Desk]):
         before, self.desk = self.desk, desk
         self._turn_to_step(desk.step != before.step)
         same = desk.session.lock == before.session.lock
-        self._show(typed=typed and same)
         if not same or desk.session.notes != before.session.notes:
             self._check_anew()
+        self._show(typed=typed and same)
 
     def _check_anew(self) -> None:
         """Check the lock, and keep a copy of it, when the screen has been drawn."""
@@ -163,9 +166,34 @@ class WorkScreen(EntryScreen[Desk]):
         drawing = self.query_one(Drawing)
         wanted = Wanted(desk.parts, (desk.path,), desk.path)
         drawing.show(asked(layout, desk.path), region(layout, self.view, desk.path), wanted)
-        self.query_one(StepPanel).show(desk, found, typed=typed)
-        self.query_one("#hints", Hints).leave_out(*(() if desk.step.rows else (ROWS,)))
+        if self.opened is not None and not self.opened.is_of(desk):
+            self.opened = None
+        self.query_one(StepPanel).show(desk, found, self.opened, typed=typed)
+        self._leave_out()
         self._show_found()
+        self._look_for_openings()
+
+    def _leave_out(self) -> None:
+        """Name no keys that do nothing just now."""
+        rows = () if self.desk.step.rows else (ROWS,)
+        ways = () if self.opened is not None and self.opened.found else (OPENINGS,)
+        self.query_one("#hints", Hints).leave_out(*rows, *ways)
+
+    def _look_for_openings(self) -> None:
+        """Begin to look for what lets something fit at the prompt at hand, where all is known and nothing does."""
+        window = (
+            self.found.windows.get(self.desk.path) if self._checks.done and self.found else None
+        )
+        if window is not None and window.conflict and self.opened is None:
+            self.opened = Opened(self.desk.lock, self.desk.path, (), complete=False)
+            self._openings.begin(opening(layout_of(self.desk.lock), self.desk.path))
+
+    def _learn_openings(self, opened: Opened) -> None:
+        """Show what lets something fit, if it is about the prompt at hand still."""
+        if opened.is_of(self.desk):
+            self.opened = opened
+            self.query_one(StepPanel).show(self.desk, self.found, opened, typed=True)
+            self._leave_out()
 
     def _show_found(self) -> None:
         found = self.found
@@ -180,10 +208,11 @@ class WorkScreen(EntryScreen[Desk]):
         before = self.found.findings if self.found is not None else ()
         self.found = found if found.complete else replace(found, findings=before)
         self.desk = self.desk.judged(found.windows)
-        self.query_one(StepPanel).show(self.desk, self.found, typed=True)
+        self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=True)
         if found.complete:
             self._show_found()
             self._keeping.keep_copy()
+            self._look_for_openings()
 
     # what the entry hands over
 
@@ -225,6 +254,10 @@ class WorkScreen(EntryScreen[Desk]):
     def action_redo(self) -> None:
         """Make the change again that was taken back."""
         self.set_desk(self.desk.redone())
+
+    def _open(self, number: int) -> None:
+        """Set elsewhere what lets something fit at the prompt at hand; what is typed there is put back."""
+        self.set_desk(taken(self.desk, self.opened, number))
 
     def action_row_add(self) -> None:
         """Add a row."""

@@ -10,6 +10,7 @@ from textual.widgets import Static
 from core.lock.paths import short_label
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
+from tui.desk.opening import Opened
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.entry import Entry, Taker
@@ -24,12 +25,16 @@ class StepPanel(Pane):
         self,
         taker: Taker,
         chosen: Callable[[str], None],
+        opens: Callable[[int], None],
         *,
         id: str | None = None,  # noqa: A002 - the toolkit's name
     ) -> None:
-        """Build around one entry line; `chosen` is told the path of a prompt that is clicked on."""
+        """Build around one entry line; `chosen` is told the path of a prompt that is clicked on.
+
+        `opens` is told the number of what shall be set elsewhere, so that something fits at the prompt.
+        """
         super().__init__(id=id)
-        self.entry, self._chosen = Entry(taker), chosen
+        self.entry, self._chosen = Entry(taker, opens), chosen
         self._at: tuple[str, str] | None = None
         self._in_sight = ""
 
@@ -43,13 +48,24 @@ class StepPanel(Pane):
             yield self.entry
             yield Static(id="unit", markup=False)
         yield Static(id="fit", markup=False)
+        yield Static(id="ways", markup=False)
         yield Static(id="notice", markup=False)
         yield ClickRows(self._chosen, id="below")
         yield Static(id="readings", markup=False)
         yield Static(id="caution", markup=False)
 
-    def show(self, desk: Desk, found: Checked | None, *, typed: bool = False) -> None:
-        """Show the desk; with `typed` the entry keeps what was typed and refused."""
+    def show(
+        self,
+        desk: Desk,
+        found: Checked | None,
+        opened: Opened | None = None,
+        *,
+        typed: bool = False,
+    ) -> None:
+        """Show the desk; with `typed` the entry keeps what was typed and refused.
+
+        `opened` is what lets something fit at the prompt at hand, where nothing does.
+        """
         step, spec, units = desk.step, desk.spec, desk.lock.units
         asked = step.asked(desk.lock)
         here = asked.index(desk.path) if desk.path else 0
@@ -65,6 +81,8 @@ class StepPanel(Pane):
             self.entry.load(desk.text, spec.kind)
         self._at = (desk.path, desk.text)
         grown = tell(self, "fit", self._fit(desk, found))
+        grown |= tell(self, "ways", wording.ways(opened, desk.units))
+        self.entry.keys_now = "".join(wording.WAY_KEYS[: len(opened.found)] if opened else "")
         grown |= tell(self, "notice", wording.notice_text(desk.notice, found))
         self._prompts("#below", desk, asked[here + 1 :], found)
         tell(self, "readings", wording.readings(step.read_off, desk.lock))
@@ -76,7 +94,7 @@ class StepPanel(Pane):
 
     def _look_at_hand(self) -> None:
         """Scroll to the prompt at hand, with what is said below it."""
-        for which in ("#notice", "#fit", "#at-hand"):
+        for which in ("#notice", "#ways", "#fit", "#at-hand"):
             for widget in self.query(which):  # none where the program is on its way out
                 if widget.display:
                     self.scroll_to_widget(widget, animate=False)

@@ -1,0 +1,148 @@
+"""Openings: where nothing fits at a prompt, which single dimension elsewhere, set otherwise, lets something fit there.
+
+Each is tried before it is named: with it, and with the value that then fits, the two ends that excluded each other are
+kept, nothing else stops the lock that did not stop it before, and no made part stands worse.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from core.change.rescue import dimensions, stop_codes
+from core.checks.gathered import all_checks, windows
+from core.layout.layout import Layout
+from core.layout.part import Check
+from core.layout.windows import Window, merged
+from core.lock.facts import facts
+from core.lock.lock import Lock, spec_of
+from core.made.standing import standing
+
+MOST = 3
+"""Openings that are named at a time: more would not be read."""
+CHECKED = 8
+"""Candidates that are tried before giving up: each takes as long as a whole check."""
+ROOM = 0.2
+"""Least room [mm or degrees] that is opened, so that a hand can keep to it; common practice, no source."""
+_FARTHEST = 0.5
+"""Share of its value, and ten steps more, by which a dimension is changed at most."""
+_DEAF = 3
+"""Steps without any more room after which a dimension is given up."""
+
+
+@dataclass(frozen=True)
+class Opening:
+    """One dimension to set otherwise: `new` in the place of `old` [mm or degrees] at `path`.
+
+    `window` is what fits then at the prompt `at`, and `value` a round value in its middle.
+    """
+
+    path: str
+    old: float
+    new: float
+    at: str
+    window: Window
+    value: float
+    lock: Lock
+    """The lock with the dimension set; the prompt still has its old value."""
+
+    @property
+    def settled(self) -> Lock:
+        """The lock with both set."""
+        return self.lock.with_value(self.at, self.value)
+
+
+def openings(layout: Layout, at: str) -> Iterator[Opening | None]:
+    """Yield what lets something fit at the prompt `at`, the least change first; None between two pieces of the work.
+
+    Nothing is yielded where something fits already. Demands, such as the least bridge, and clearances that
+    are kept on paper alone are left as they are.
+    """
+    window = windows(layout).get(at)
+    if window is None or not window.conflict:
+        return
+    lock = layout.plan
+    asked = [check for check in all_checks() if any(b.path == at for b in check.bounds(layout))]
+    found: list[tuple[float, str, float]] = []
+    for path in dimensions(lock, {at, *facts(lock)}):
+        if path.startswith(("fit.", "as_cut.", "spread.")):
+            continue
+        for way in (-1, 1):
+            yield None
+            new = _nearest(layout, asked, at, path, way)
+            if new is not None:
+                old = float(lock.value(path))
+                found.append((abs(new - old) / max(abs(old), 1.0), path, new))
+    stops, counts = stop_codes(layout), standing(lock).counts
+    given: set[str] = set()
+    for _, path, new in sorted(found)[:CHECKED]:
+        if path in given or len(given) == MOST:
+            continue
+        yield None
+        one = _tried(layout, at, path, new)
+        if one is None or standing(one.settled).counts > counts:
+            continue
+        yield None
+        opened = stop_codes(Layout(one.settled))
+        if opened <= stops and not opened & _set_by(window):
+            given.add(path)
+            yield one
+
+
+def _set_by(window: Window) -> set[str]:
+    """Return the codes of what the ends of a window are there for."""
+    return {end.code.name for end in (window.low, window.high) if end is not None}
+
+
+def _tried(layout: Layout, at: str, path: str, new: float) -> Opening | None:
+    """Return the opening by `new` at `path`, None where the prompt does not take the value that fits then."""
+    lock = layout.plan.with_value(path, new)
+    window = windows(Layout(lock)).get(at)
+    if window is None or window.low is None or window.high is None:
+        return None
+    spec = spec_of(at)
+    grain = spec.kind.grain(lock.units)
+    value = round(round((window.low.value + window.high.value) / 2 / grain) * grain, 9)
+    if not (window.holds(value) and spec.low <= value <= spec.high):
+        return None
+    return Opening(path, float(layout.plan.value(path)), new, at, window, value, lock)
+
+
+def _room(layout: Layout, asked: Sequence[Check], at: str) -> float:
+    """Return by how much [mm or degrees] the ends at a prompt leave room; below 0 they exclude each other."""
+    bounds = (bound for check in asked for bound in check.bounds(layout) if bound.path == at)
+    window = merged(bounds).get(at)
+    if window is None or window.low is None or window.high is None:
+        return -math.inf
+    return window.high.value - window.low.value
+
+
+def _nearest(layout: Layout, asked: Sequence[Check], at: str, path: str, way: int) -> float | None:
+    """Return the nearest round value one way that opens the prompt: looked for ever farther out, then by halving."""
+    spec, now, units = spec_of(path), float(layout.plan.value(path)), layout.lock.units
+    grain = spec.kind.grain(units)
+    need = max(ROOM, spec_of(at).kind.grain(units))
+    first = math.floor(now / grain + 1e-9) if way > 0 else math.ceil(now / grain - 1e-9)
+    farthest = _FARTHEST * abs(now) + 10 * grain
+
+    def value(steps: int) -> float:
+        return round((first + way * steps) * grain, 9)
+
+    def room(steps: int) -> float | None:
+        there = value(steps)
+        if not spec.low <= there <= spec.high or abs(there - now) > farthest:
+            return None
+        return _room(Layout(layout.plan.with_value(path, there)), asked, at)
+
+    begin = _room(layout, asked, at)
+    low, high = 0, 1
+    while (here := room(high)) is not None and here < need:
+        if high >= _DEAF and here <= begin + 1e-9:
+            return None
+        low, high = high, math.ceil(1.6 * high)
+    if here is None:
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        there = room(middle)
+        low, high = (low, middle) if there is not None and there >= need else (middle, high)
+    return value(high)

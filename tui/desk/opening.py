@@ -1,0 +1,69 @@
+"""Where nothing fits at the prompt: what to set elsewhere, worked out bit by bit, and taken by one key."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from core.change.openings import Opening, openings
+from core.layout.layout import Layout
+from core.lock.lock import Lock, spec_of
+from core.lock.paths import place_at
+from core.text import capital
+from tui.desk.desk import Desk
+from tui.keys.common import UNDO
+
+
+@dataclass(frozen=True)
+class Opened:
+    """What opens the window at the prompt `at` of a lock, so far; `complete` once all has been tried."""
+
+    lock: Lock
+    at: str
+    found: tuple[Opening, ...]
+    complete: bool
+
+    def is_of(self, desk: Desk) -> bool:
+        """Say whether it is about the prompt at hand."""
+        return self.at == desk.path and self.lock == desk.lock
+
+
+def opening(layout: Layout, at: str) -> Iterator[Opened | None]:
+    """Work out what opens a window, a piece at a time: yields None between, and what is known when it is more."""
+    found: tuple[Opening, ...] = ()
+    yield Opened(layout.plan, at, found, complete=False)
+    for one in openings(layout, at):
+        if one is None:
+            yield None
+        else:
+            found = (*found, one)
+            yield Opened(layout.plan, at, found, complete=False)
+    yield Opened(layout.plan, at, found, complete=True)
+
+
+def named(path: str) -> str:
+    """Return the label at a path, with the part named where the step does not."""
+    label, table = spec_of(path).label, place_at(path).table.replace("_", " ")
+    return label if table.split()[-1] in label else f"{table} {label.removeprefix('guide ')}"
+
+
+def words(one: Opening, units: str) -> str:
+    """Return an opening in a clause, e.g. `pivot below 45.2 mm, not 40.4 mm: 34.5 to 34.7 mm fits`."""
+    spec, at = spec_of(one.path), spec_of(one.at)
+    low, high = one.window.low, one.window.high
+    ends = [at.shown(end.value, units) for end in (low, high) if end is not None]
+    new, old = (spec.shown(value, units) for value in (one.new, one.old))
+    return f"{named(one.path)} {new}, not {old}: {' to '.join(ends)} fits"
+
+
+def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
+    """Return the desk with the opening of that number, from 0, taken; it stays at the prompt."""
+    if opened is None or not opened.is_of(desk):
+        return desk
+    if number >= len(opened.found):
+        return desk.said("There is no such way to let something fit here.")
+    one = opened.found[number]
+    spec, at = spec_of(one.path), spec_of(one.at)
+    there = desk.changed(one.lock, f"{named(one.path)} set so that {at.label} has room", one.path)
+    new, value = spec.shown(one.new, desk.units), at.shown(one.value, desk.units)
+    return there.said(
+        f"{capital(named(one.path))} is {new} now. {value} fits here. {UNDO.shown} takes it back."
+    )
