@@ -299,13 +299,13 @@ def _own_handlers(node: DOMNode) -> set[str]:
 def _acts_elsewhere(node: DOMNode) -> set[str]:
     """Return the names of acts that other screens have of a widget or a base that they share."""
     return {
-        act.name
+        act.name.partition("(")[0]
         for kind in type(node).__mro__
         if kind.__module__.startswith("tui.widgets.")
         for keys in all_keys()
         for place in keys.places
         for act in place.acts
-        if f"action_{act.name}" in vars(kind)
+        if f"action_{act.name.partition('(')[0]}" in vars(kind)
     }
 
 

@@ -42,7 +42,7 @@ def opening(layout: Layout, at: str) -> Iterator[Opened | None]:
 def named(path: str) -> str:
     """Return the label at a path, with the part named where the step does not."""
     label, table = spec_of(path).label, place_at(path).table.replace("_", " ")
-    return label if table.split()[-1] in label else f"{table} {label.removeprefix('guide ')}"
+    return label if table in label else f"{table} {label.removeprefix('guide ')}"
 
 
 def words(one: Opening, units: str) -> str:
