@@ -376,7 +376,8 @@ def powers(value: Any) -> tuple[int, int]:
     """Return the power of length and of force that a field of a result has to follow, by its name."""
     of = {
         "x": (1, 0), "y": (1, 0), "nx": (0, 0), "ny": (0, 0), "tx": (0, 0), "ty": (0, 0), "push": (0, 1),
-        "front": (0, 1), "rear": (0, 1), "torque": (1, 1), "jams": (0, 0), "overlap": (2, 0),
+        "front": (0, 1), "rear": (0, 1), "torque": (1, 1), "jams": (0, 0), "runs": (0, 0),
+        "ahead": (0, 1), "overlap": (2, 0),
         "at": (0, 0), "first": (0, 0),
     }  # fmt: skip
     return of[value]
