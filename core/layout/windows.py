@@ -15,7 +15,7 @@ End = Literal["low", "high"]
 
 @dataclass(frozen=True)
 class Bound:
-    """One limit on the dimension at `path`: its `value` [mm] as an inclusive `end`.
+    """One limit on the dimension at `path`: its `value` [mm, or degrees of an angle] as an inclusive `end`.
 
     `by` names what sets it, in words; `code` is what a value just outside is found for.
     """
@@ -29,7 +29,7 @@ class Bound:
 
 @dataclass(frozen=True)
 class Window:
-    """What fits at `path` [mm]; an end that nothing sets is None."""
+    """What fits at `path` [mm or degrees]; an end that nothing sets is None."""
 
     path: str
     low: Bound | None
