@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from core.layout.layout import Layout
-from core.turning.friction_table import friction_ranges
+from core.parts.friction import friction_ranges
 from tui.widgets.help_screen import entry, heading_line, keys_at
 
 _READ_OFF = (
