@@ -93,7 +93,8 @@ def _windows(comparison: Comparison) -> list[str]:
 def _window_line(comparison: Comparison, change: WindowChange) -> str:
     sides = []
     for layout, window in ((comparison.old, change.old), (comparison.new, change.new)):
-        ends = [None if end is None else layout.show(end) for end in _ends(window)]
+        units = layout.lock.units
+        ends = [None if end is None else shown_at(change.path, end, units) for end in _ends(window)]
         sides.append(f"{ends[0] or 'any'} to {ends[1] or 'any'}")
     fits = ""
     if not change.new_fits:

@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
+from core.lock.detent import Detent
 from core.lock.fields import Spec, Tables, check, choice, tables, words
 from core.lock.friction import Friction
 from core.lock.made import Made, read_made, write_made
@@ -56,6 +57,7 @@ class Lock:
     rear_guide: RearGuide = RearGuide()
     fit: Fit = Fit()
     spring: Spring = Spring()
+    detent: Detent = Detent()
     friction: Friction = Friction()
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
 

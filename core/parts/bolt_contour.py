@@ -12,6 +12,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout, derived
 from core.mechanism.sweep import meeting
 from core.mechanism.tooth_numbers import Tooth
+from core.parts.notches import notched_edge
 from core.parts.tooth import tooth
 
 
@@ -49,6 +50,20 @@ def contour(layout: Layout) -> Path:
     return moved.reversed() if hand(layout).mirrors else moved
 
 
+def body_sides(layout: Layout) -> tuple[float, float]:
+    """Return the x [mm] of the outer sides of the two lobes at the locked seat, left and right, in the drive frame."""
+    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
+    return -cut.flank - lobe, cut.pickup_offset + lobe
+
+
+def top_edge(layout: Layout) -> tuple[float, float]:
+    """Return the x [mm] of the tip of the nose and of the end of the tail at the locked seat, in the drive frame."""
+    lock, (left, right) = layout.lock, body_sides(layout)
+    # a leg that would end inside the body is no leg; `nose-too-short` and the guides' checks say so
+    tip = min(-nose_face(layout) - lock.shackle.engagement, left)
+    return tip, max(lock.rear_guide.from_centreline + lock.rear_guide.width, right)
+
+
 def nose_face(layout: Layout) -> float:
     """Return the distance [mm] of the shackle's near face from the centreline, on the locking side."""
     shackle = layout.lock.shackle
@@ -58,17 +73,13 @@ def nose_face(layout: Layout) -> float:
 
 def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     lock, cut = layout.lock, tooth(layout)
-    left = -cut.flank - lock.bolt.lobe_width
-    right = cut.pickup_offset + lock.bolt.lobe_width
-    # a leg that would end inside the body is no leg; `nose-too-short` and the guides' checks say so
-    tip = min(-nose_face(layout) - lock.shackle.engagement, left)
-    tail = max(lock.rear_guide.from_centreline + lock.rear_guide.width, right)
+    (left, right), (tip, tail) = body_sides(layout), top_edge(layout)
     top = cut.bolt_line
     under_nose, under_tail = top - lock.bolt.nose_height, top - lock.bolt.tail_height
     lower_right = _lower_edge(cut, right - cut.pickup_offset, (-cut.throw, 0.0), 1)
     lower_left = _lower_edge(cut, -cut.flank - left, (0.0, 0.0), -1)
     segments: list[Segment] = [
-        Line((tip, top), (tail, top)),
+        *notched_edge(layout, tip, tail, top),
         Line((tail, top), (tail, under_tail)),
         Line((tail, under_tail), (right, under_tail)),
         Line((right, under_tail), lower_right[-1].end),

@@ -11,6 +11,7 @@ from core.layout.outcomes import Outcome
 from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
+from core.parts.notches import reach
 
 NO_TOOTH = Code(
     "no-tooth", "stop", "tooth",
@@ -81,11 +82,10 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"the shank with its clearance needs {show(at_shank)}. A larger key or a shorter throw.",
             cut.relief_foot, at_shank,
         )  # fmt: skip
-    if cut.drives and cut.home_travel > lock.fit.detent_capture + SLACK:
+    if cut.drives and cut.home_travel > reach(layout) + SLACK:
         yield HOME_TRAVEL.found(
-            f"The key lets go {show(cut.home_travel)} before the seat; the detent draws the bolt home "
-            f"over {show(lock.fit.detent_capture)} only.",
-            cut.home_travel, lock.fit.detent_capture,
+            f"The key lets go {show(cut.home_travel)} before the seat; {_rest_of_the_way(layout)}.",
+            cut.home_travel, reach(layout),
         )  # fmt: skip
     if lock.key.bit_thickness >= 2 * lock.key.radius:
         yield BIT_TOO_THICK.found(
@@ -95,9 +95,21 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         )  # fmt: skip
 
 
+def _rest_of_the_way(layout: Layout) -> str:
+    """Say what brings the bolt the rest of the way to its seat, which is not enough."""
+    drawn, show = reach(layout), layout.show
+    if layout.lock.detent.kind == "none":
+        return "nothing draws it the rest of the way"
+    if layout.lock.detent.kind == "stop and spring":
+        return f"unlocked, the nose is clear of the shackle by {show(drawn)} only, and nothing draws it further"
+    if drawn <= 0:
+        return "the detent does not draw it home at all"
+    return f"the detent draws the bolt home over {show(drawn)} only"
+
+
 def _bounds(layout: Layout) -> Iterable[Bound]:
     lock, cut = layout.lock, tooth(layout)
-    capture = lock.fit.detent_capture
+    capture = reach(layout)
 
     def radius(end: End, value: float, by: str, code: Code) -> Bound:
         return Bound("key.radius", end, value, by, code)

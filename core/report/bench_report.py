@@ -8,6 +8,7 @@ from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Bound
 from core.lock.lock import spec_of
+from core.made.wording import shown_at
 from core.report.data import FACES, marking
 from core.text import plain
 
@@ -57,17 +58,17 @@ def _from_parts(layout: Layout) -> Iterable[list[str]]:
 
 def _windows(layout: Layout) -> Iterable[str]:
     for path, window in gathered.windows(layout).items():
-        value, label = layout.lock.value(path), spec_of(path).label
+        value, label, units = layout.lock.value(path), spec_of(path).label, layout.lock.units
         ends = [_end(layout, bound) for bound in (window.low, window.high)]
         mark = "" if window.holds(value) else "  << outside"
         if window.conflict:
             mark = "  << nothing fits"
-        yield f"  {label:<14}{layout.show(value):>12}   fits {ends[0]} to {ends[1]}{mark}"
+        yield f"  {label:<14}{shown_at(path, value, units):>12}   fits {ends[0]} to {ends[1]}{mark}"
         yield from _wrapped(f"      from: {_by(window.low)}; to: {_by(window.high)}", " " * 8)
 
 
 def _end(layout: Layout, bound: Bound | None) -> str:
-    return "any" if bound is None else layout.show(bound.value)
+    return "any" if bound is None else shown_at(bound.path, bound.value, layout.lock.units)
 
 
 def _by(bound: Bound | None) -> str:

@@ -32,11 +32,12 @@ from core.mechanism.law import STROKES, Stroke, travel
 from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
+from core.parts.friction import friction_ranges
+from core.parts.notches import reach
 from core.parts.tooth import tooth
 from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
-from core.turning.friction_table import friction_ranges
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
 from core.units import show_torque
@@ -155,7 +156,7 @@ def _torque_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
 def _leaving_findings(layout: Layout) -> Iterable[Finding]:
     cut, show, limits = tooth(layout), layout.show, hands()
     left = hand_over(layout)
-    capture = layout.lock.fit.detent_capture
+    capture = reach(layout)
     # a key that lets go before the detent draws at all is a finding of the tooth's own
     if left is not None and cut.home_travel <= capture + SLACK:
         if left.flank_left < BROKEN_EDGE - SLACK:

@@ -13,7 +13,7 @@ from core.lock.lock import spec_of
 from core.made.fitting import Word
 from core.made.judging import STEP
 from core.made.standing import Standing
-from core.made.wording import fitting_words, marks_words
+from core.made.wording import fitting_words, marks_words, shown_at
 from core.text import plain
 from tui.change.state import Trial, Weighed
 from tui.desk import answer
@@ -227,7 +227,7 @@ def _ends(layout: Layout, window: Window | None) -> str:
     if window is None:
         return ""
     said = [
-        f"{word} {layout.show(end.value)}"
+        f"{word} {shown_at(end.path, end.value, layout.lock.units)}"
         for word, end in (("at least", window.low), ("at most", window.high))
         if end is not None
     ]

@@ -9,34 +9,40 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
+from core.layout.proposal import Proposal
 from core.lock.lock import Lock
 from tui.plot.views import View
 
 
 @dataclass(frozen=True)
 class Prompt:
-    """One value that a step asks for; with `only`, where a choice is one of some words."""
+    """One value that a step asks for; with `only`, where a choice is one of some words, and `when` that is so too."""
 
     path: str
     only: tuple[str, tuple[str, ...]] | None = None
+    when: Callable[[Lock], bool] | None = None
 
     def applies(self, lock: Lock) -> bool:
         """Say whether the lock at hand has a use for the value."""
-        return self.only is None or lock.value(self.only[0]) in self.only[1]
+        chosen = self.only is None or lock.value(self.only[0]) in self.only[1]
+        return chosen and (self.when is None or self.when(lock))
 
 
 @dataclass(frozen=True)
 class ReadOff:
-    """A result to read off: its name, and what works it out [mm, mm2 or degrees by `kind`]."""
+    """A result to read off: its name, and what works it out [by `kind` mm, degrees, mm2, N, MPa or N mm].
+
+    None is not shown: there is no such thing in the lock at hand. What is no number is told as a jam.
+    """
 
     label: str
-    of: Callable[[Layout], float]
-    kind: Literal["length", "angle", "area"] = "length"
+    of: Callable[[Layout], float | None]
+    kind: Literal["length", "angle", "area", "force", "stress", "torque"] = "length"
 
 
 @dataclass(frozen=True)
 class Step:
-    """One step. `name` is what findings call it; `parts` stand out in the drawing."""
+    """One step. `name` is what findings call it; `parts` stand out in the drawing; it may `propose` all its values."""
 
     name: str
     order: int
@@ -47,6 +53,7 @@ class Step:
     view: View = "whole"
     read_off: tuple[ReadOff, ...] = ()
     caution: str = ""
+    propose: Callable[[Layout], Proposal] | None = None
 
     def asked(self, lock: Lock) -> tuple[str, ...]:
         """Return the paths that the step asks for in this lock, in order."""

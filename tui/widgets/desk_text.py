@@ -1,14 +1,18 @@
 """The texts of the working screen, made from the state: plain values in, styled text out."""
 
+import math
 import textwrap
+from collections.abc import Callable
 
 from textual.content import Content
 
 from core.layout.findings import Finding, Level
+from core.layout.layout import Layout
 from core.layout.windows import Bound, Window
 from core.lock.fields import Spec
 from core.lock.lock import Lock, spec_of
 from core.text import plain
+from core.units import show_force, show_torque
 from tui.desk import answer
 from tui.desk.checking import Checked
 from tui.desk.desk import Notice
@@ -162,17 +166,26 @@ def scale_line(spec: Spec, value: float, window: Window, units: str, width: int)
     )  # fmt: skip
 
 
+_SHOWN: dict[str, Callable[[Layout, float], str]] = {
+    "length": lambda layout, v: layout.show(v),
+    "angle": lambda _, v: f"{v:.1f}°",
+    "area": lambda at, v: f"{v:.0f} mm²" if at.lock.units == "mm" else f"{v / 645.16:.2f} sq in",
+    "force": lambda _, v: show_force(v),
+    "stress": lambda _, v: f"{v:.0f} MPa",
+    "torque": lambda _, v: show_torque(v),
+}
+"""What writes a result to read off, by its kind."""
+
+
 def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
     """Return what there is to read off in a step, one result a line."""
     layout = layout_of(lock)
     lines = []
     for reading in read_off:
         value = reading.of(layout)
-        text = {
-            "length": lambda v: layout.show(v),
-            "angle": lambda v: f"{v:.1f}°",
-            "area": lambda v: f"{v:.0f} mm²" if lock.units == "mm" else f"{v / 645.16:.2f} sq in",
-        }[reading.kind](value)
+        if value is None:
+            continue
+        text = "jams" if math.isnan(value) else _SHOWN[reading.kind](layout, value)
         lines.append(
             Content.assemble(Content.styled(f"  {reading.label:<{LABEL}} ", "$quiet"), text)
         )
