@@ -3,6 +3,7 @@
 import math
 import warnings
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.mechanism.contact import contact, touch
+from core.mechanism.corner import half_angle, half_chord, lets_go_at
 from core.mechanism.law import STROKES, phases, slope, travel
 from core.mechanism.maths import Array, Number
 from core.mechanism.statics import Applied, Bearings, balance
@@ -266,3 +268,31 @@ def test_takeover_of_many_locks_is_that_of_each() -> None:
             assert found.angle[i, k] == pytest.approx(alone.angle, abs=SAME, nan_ok=True)
             assert found.flank_left[i, k] == pytest.approx(alone.flank_left, abs=SAME, nan_ok=True)
             assert math.isnan(alone.angle) is not single.drives
+
+
+def test_one_lock_with_many_captures_is_each() -> None:
+    single, capture = one(SOUND), np.linspace(0.0, 3.0, 7)
+    found = takeover(single, capture)
+    for k, reach in enumerate(capture):
+        alone = takeover(single, float(reach))
+        assert found.angle[k] == pytest.approx(alone.angle, abs=SAME)
+        assert found.flank_left[k] == pytest.approx(alone.flank_left, abs=SAME)
+
+
+FORMULAS: dict[Any, tuple[int, ...]] = {
+    half_angle: (0, 1),
+    half_chord: (1, 2),
+    lets_go_at: (0, 1, 2),
+}
+
+
+@pytest.mark.parametrize("formula", FORMULAS)
+@pytest.mark.parametrize("many", range(3))
+def test_an_array_among_numbers_is_the_numbers_one_by_one(formula: Any, many: int) -> None:
+    sizes, shares = (1.5, 20.0, 17.0), np.array([0.9, 1.0, 1.05])
+
+    def given(share: Number) -> list[Number]:
+        return [sizes[n] * (share if n == many else 1.0) for n in FORMULAS[formula]]
+
+    alone = [formula(*given(float(share))) for share in shares]
+    assert formula(*given(shares)) == pytest.approx(np.array(alone), abs=SAME)

@@ -114,12 +114,14 @@ def test_the_table_counts_what_matters() -> None:
 def test_a_line_is_held_by_the_tests_of_its_statement() -> None:
     path = "core/mechanism/tooth_numbers.py"
     text = (TOP / path).read_text("utf-8").splitlines()
-    call = next(n for n, line in enumerate(text, start=1) if line == "    return Tooth(")
+    given = text.index("    return {") + 1  # a statement of many lines
+    gap = text.index("    gap = throw + 2 * offset") + 1
     slack = next(n for n, line in enumerate(text, start=1) if line.startswith("SLACK"))
     narrow, wide = frozenset({"one"}), frozenset({"two"})
-    covers = Covering({path: {call + 2: narrow, call - 3: wide}}, {"one": 1.0, "two": 1.0})
-    assert covers.tests(path, call + 5) == ["one"]  # a line further on in the same call
-    assert covers.tests(path, call - 4) == []  # a statement that nobody goes through
+    covers = Covering({path: {given + 2: narrow, gap: wide}}, {"one": 1.0, "two": 1.0})
+    assert covers.tests(path, given + 5) == ["one"]  # a line further on in the same statement
+    assert covers.tests(path, gap) == ["two"]
+    assert covers.tests(path, gap + 1) == []  # a statement that nobody goes through
     assert covers.tests(path, slack) == ["one", "two"]  # run on import
 
 

@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from core.layout.layout import Layout
+from core.mechanism.circle_segments import chord, radius_of, segment_area
 from core.mechanism.rivet_volume import in_shank, snap_volume
-from core.mechanism.segments import chord, radius_of, segment_area
 from core.mechanism.statics import Applied, Bearings, Contact, balance
 from core.mechanism.strength import (
     bending_stress,

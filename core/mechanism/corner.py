@@ -4,7 +4,7 @@ Seen from the pivot: y up the centreline, the flank upright with its metal to +x
 clockwise from top dead centre. All arguments are numbers, or arrays of shapes that broadcast to the result's.
 """
 
-from core.mechanism.maths import NO_SIZE, N, maths
+from core.mechanism.maths import N, maths
 
 
 def half_angle(half_bit: N, radius: N) -> N:
@@ -19,7 +19,7 @@ def half_angle(half_bit: N, radius: N) -> N:
     >>> round(2 * half_angle(0.5, 1.0), 6)
     1.047198
     """
-    return maths(radius).asin(half_bit / radius)
+    return maths(half_bit, radius).asin(half_bit / radius)
 
 
 def half_chord(radius: N, height: N) -> N:
@@ -32,7 +32,7 @@ def half_chord(radius: N, height: N) -> N:
     >>> round(2 * half_chord(1.0, 1 - 0.5), 4)
     1.7321
     """
-    return maths(radius).sqrt(radius**2 - height**2)
+    return maths(radius, height).sqrt(radius**2 - height**2)
 
 
 def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
@@ -43,7 +43,8 @@ def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
     comes to lie on the foot, after it the corner comes against the flank.
 
     Source: the face at the foot, `x_f cos t - y_f sin t = b/2`, so `t = acos((b/2) / d) - atan2(y_f, x_f)` with
-    `d^2 = x_f^2 + y_f^2`; the corner, `R sin(t + beta) = x_f`, the sine mechanism of the kinematics texts.
+    `d^2 = x_f^2 + y_f^2`, the arc taken from both sides of its triangle; the corner, `R sin(t + beta) = x_f`, the
+    sine mechanism of the kinematics texts.
     Valid: for a foot that the bit reaches; where the angle is past the release the bit misses the flank.
 
     Example, the design's check values, fourth row, whose pick-up is 15 degrees before top dead centre:
@@ -51,10 +52,8 @@ def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
     -15.0
     """
     of = maths(half_bit, radius, flank, foot)
-    away = (
-        of.hypot(flank, foot) + 1 / NO_SIZE
-    )  # a foot on the pivot itself is no division by nothing
-    on_foot = of.acos(half_bit / away) - of.atan2(foot, flank)
+    face = of.atan2(of.sqrt(flank**2 + foot**2 - half_bit**2), half_bit)
+    on_foot = face - of.atan2(foot, flank)
     on_flank = of.asin(flank / radius) - half_angle(half_bit, radius)
     return of.where(on_foot < 0, on_foot, on_flank)
 
@@ -71,4 +70,4 @@ def lets_go_at(half_bit: N, radius: N, foot: N) -> N:
     >>> round(lets_go_at(1.5, 20.0, 15.0263) * 57.29578, 3)
     36.994
     """
-    return maths(radius).acos(foot / radius) - half_angle(half_bit, radius)
+    return maths(radius, foot).acos(foot / radius) - half_angle(half_bit, radius)

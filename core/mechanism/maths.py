@@ -25,7 +25,7 @@ class _Floats:
     """Functions of numbers; an argument past the end of a function's range is taken at that end."""
 
     sin, cos, tan = math.sin, math.cos, math.tan
-    hypot, atan2 = math.hypot, math.atan2
+    atan2 = math.atan2
 
     @staticmethod
     def sqrt(x: float) -> float:
@@ -66,7 +66,7 @@ class _Arrays:
     """The same functions of arrays, entry by entry; NaN stays NaN, without a warning."""
 
     sin, cos, tan = np.sin, np.cos, np.tan
-    hypot, atan2 = np.hypot, np.arctan2
+    atan2 = np.arctan2
     larger, clip, where = np.maximum, np.clip, np.where
 
     @staticmethod

@@ -1,0 +1,157 @@
+"""Units of what works on arrays and polygons: all lengths k times as large and all forces f times.
+
+Every outcome has to follow with its own power of k and f, as Buckingham's theorem has it for any formula whose units
+are right. Tried on formulas spoilt on purpose, which have to be seen.
+"""
+
+import dataclasses
+import math
+import random
+from typing import Any
+
+import numpy as np
+import pytest
+import shapely
+
+from core.mechanism import contact, law, statics, sweep, tooth_numbers
+from tests.carrying import Module, spoilt
+
+K, F = 3.0, 7.0
+NO_LENGTH = {"pickup_angle", "half_angle", "release_angle", "reason", "fits", "drives"}
+"""What of a tooth is no length."""
+
+
+def random_tooth(seed: int, k: float = 1.0) -> tooth_numbers.Tooth:
+    """Return a tooth that drives, drawn by a seed, with every length k times as large."""
+    chance = random.Random(seed)  # noqa: S311 - nothing secret is made here
+    while True:
+        radius = chance.uniform(15, 28)
+        pickup = chance.choice((0.0, chance.uniform(0.02, 0.3)))
+        cut = tooth_numbers.tooth_from(
+            radius=k * radius, bit=k * chance.uniform(2, 4), clearance=k * chance.uniform(0.1, 0.4),
+            throw=k * chance.uniform(0.3, 0.6) * radius, pickup_angle=pickup, bolt_line=k * (radius + 4),
+            depth=k * chance.uniform(8, 15),
+        )  # fmt: skip
+        if cut.drives:
+            return cut
+
+
+def powers(value: Any) -> tuple[int, int]:
+    """Return the power of length and of force that a field of a result has to follow, by its name."""
+    of = {
+        "x": (1, 0), "y": (1, 0), "nx": (0, 0), "ny": (0, 0), "tx": (0, 0), "ty": (0, 0), "push": (0, 1),
+        "front": (0, 1), "rear": (0, 1), "torque": (1, 1), "jams": (0, 0), "runs": (0, 0), "overlap": (2, 0),
+        "ahead": (0, 1), "at": (0, 0), "first": (0, 0),
+    }  # fmt: skip
+    return of[value]
+
+
+def assert_scaled(one: Any, other: Any, n: int, m: int) -> None:
+    np.testing.assert_allclose(
+        np.asarray(other, float), K**n * F**m * np.asarray(one, float), rtol=1e-9, atol=1e-9
+    )
+
+
+def assert_fields_scaled(one: Any, other: Any) -> bool:
+    """Assert that every field of a result follows with its powers; return True."""
+    for field in dataclasses.fields(one):
+        if field.name != "stroke":
+            assert_scaled(getattr(one, field.name), getattr(other, field.name), *powers(field.name))
+    return True
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_tooth_and_law_scale(seed: int) -> None:
+    one, other = random_tooth(seed), random_tooth(seed, K)
+    for field in dataclasses.fields(one):
+        n = 0 if field.name in NO_LENGTH else 1
+        assert_scaled(getattr(one, field.name), getattr(other, field.name), n, 0)
+    angles = np.linspace(-3.0, 3.0, 301)
+    for stroke in law.STROKES:
+        for formula in (law.travel, law.slope):
+            assert_scaled(formula(one, angles, stroke), formula(other, angles, stroke), 1, 0)
+    driven = np.linspace(-one.pickup_angle, one.release_angle - 1e-6, 40)
+    assert_fields_scaled(contact.contact(one, driven), contact.contact(other, driven))
+    for stroke in law.STROKES:
+        touched, larger = contact.touch(one, angles, stroke), contact.touch(other, angles, stroke)
+        assert_scaled(touched.at, larger.at, 1, 0)
+        assert (touched.place == larger.place).all()
+
+
+def balanced(module: Module, seed: int, k: float = 1.0, f: float = 1.0) -> Any:
+    """Return the balance of a drawn tooth, bearings and loads, lengths k and forces f times as large."""
+    cut = random_tooth(seed, k)
+    chance = random.Random(seed + 99)  # noqa: S311 - nothing secret is made here
+    angles = np.linspace(-cut.pickup_angle, cut.release_angle - 1e-6, 25)
+    bears = statics.Bearings(
+        np.full(25, -k * chance.uniform(15, 25)), np.full(25, k * chance.uniform(15, 25)),
+        k * chance.uniform(18, 24), k * chance.uniform(18, 24),
+    )  # fmt: skip
+    mu = np.array([[0.0], [0.12], [0.3]])
+    fx, fy, arm = -f * chance.uniform(1, 4), -f * chance.uniform(0, 5), k * chance.uniform(-8, 8)
+    loads = statics.Applied(np.full((3, 25), fx), np.full((3, 25), fy), np.full((3, 25), fy * arm))
+    return module.balance(contact.contact(cut, angles), bears, loads, mu)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_balance_scales(seed: int) -> None:
+    found = balanced(statics, seed)
+    assert not found.jams.all()
+    assert_fields_scaled(found, balanced(statics, seed, K, F))
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("bearings.front_x + mu * up_front * bearings.front_y", "bearings.front_x + mu * up_front"),
+        ("px * minor_x + py * minor_y + turn * minor_m", "px * minor_x + py * minor_y + minor_m"),
+        ("px * (b * r_turn - c)", "px * (b * r_turn - b)"),
+        ("a, b, c = -applied.fx, -applied.fy, -applied.moment", "a, b, c = -applied.fx, -applied.fy, -applied.fy"),
+        ("torque = push * (contact.y * px - contact.x * py)", "torque = push * (px - contact.x * py)"),
+        ("-applied.fx, -applied.fy,", "-applied.fx, bearings.front_y,"),
+    ],
+)  # fmt: skip
+def test_a_spoilt_balance_is_seen(old: str, new: str) -> None:
+    module = spoilt("statics", old, new)
+    with pytest.raises((AssertionError, ValueError)):
+        all(assert_fields_scaled(balanced(module, n), balanced(module, n, K, F)) for n in range(6))
+
+
+def assert_sweep_scales(module: Module, seed: int) -> None:
+    one, other = random_tooth(seed), random_tooth(seed, K)
+    # a block that stands lower than the foot: the bit runs into it, wherever the law has the bolt
+    area = shapely.box(one.flank_foot * 0.2, one.flank_foot * 0.5, 40, 60)
+    larger = shapely.affinity.scale(area, K, K, origin=(0, 0))
+    for moves in (False, True):
+        found = module.meeting(one, area, 3.0, moves=moves, step=math.radians(2))
+        scaled = module.meeting(other, larger, 3.0 * K, moves=moves, step=math.radians(2))
+        assert found is not None
+        assert scaled is not None
+        assert found.stroke == scaled.stroke
+        assert scaled.overlap == pytest.approx(K**2 * found.overlap, rel=1e-6)
+        assert scaled.at == pytest.approx(found.at)
+        assert scaled.first == pytest.approx(found.first, abs=math.radians(0.13))
+    angles = np.linspace(-3, 3, 61)
+    assert_scaled(
+        module.gaps(one, area, angles, "unlocking", moves=True),
+        module.gaps(other, larger, angles, "unlocking", moves=True), 1, 0,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_sweep_scales(seed: int) -> None:
+    assert_sweep_scales(sweep, seed)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("tooth.radius * np.cos(tip)", "tooth.radius + np.cos(tip)"),
+        ("corners[:, :, 0] -= shift[:, None]", "corners[:, :, 0] -= shift[:, None] / tooth.radius"),
+        ("-reach - tooth.throw, -reach, reach, reach", "-9.0, -9.0, 9.0, 9.0"),
+    ],
+)  # fmt: skip
+def test_a_spoilt_sweep_is_seen(old: str, new: str) -> None:
+    module = spoilt("sweep", old, new)
+    with pytest.raises(AssertionError):
+        assert_sweep_scales(module, 0)
