@@ -144,8 +144,8 @@ class Balance:
 class Sliding:
     """What the loads alone do to a bolt that slides to +x, of any one shape.
 
-    `ahead` [N] is what is left of them along it, below 0 where it needs a push, and `front`, `rear` [N] what the guides
-    bear then; NaN where no signs are consistent.
+    `ahead` [N], any shape, is what is left of them along it, below 0 where it needs a push, and `front`, `rear` [N], any
+    shape, what the guides bear then; NaN where no signs are consistent.
 
     Source: the module's.
     Valid: as `sliding`.
