@@ -14,6 +14,7 @@ flank           an upright edge of the gap, on which the bit pushes; its foot is
 guide           a bridge over a leg of the bolt: the front one carries the nose, the rear one the tail
 nose, tail      the two thin legs of the bolt: into the shackle, and into the rear guide
 pick-up angle   how far before top dead centre the bit meets the flank
+post            a spacer riveted between the plates, through a hole in each
 relief          the arc below a flank's foot by which the bit comes in at either seat
 rim             the wall between the plates, inside their edge; the inner wall is its inner side
 seat            where the bolt rests: locked or unlocked; the throw is the way from one to the other

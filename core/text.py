@@ -25,6 +25,11 @@ def plain(text: str, *, lines: bool = False) -> str:
     return "".join(done)
 
 
+def capital(text: str) -> str:
+    """Return `text` with a capital at its beginning; the rest, such as a name in it, stays as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def shown(value: object) -> str:
     """Write a refused value for a message, shortened to one line."""
     try:

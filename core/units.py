@@ -45,6 +45,7 @@ _CLOSE = 1e-9  # [mm] how near the text in a prompt comes to the value it was wr
 _HOW_LENGTH = 'write it as 20.5, 20 mm, 13/16 in, 1 3/8" or =20-0.3'
 _HOW_ANGLE = "write it in degrees, as 12.5 or =15-2.5"
 _HOW_FORCE = "write it in newtons, as 3 or 2.5 N"
+_HOW_COUNT = "write it as 3 or =2+1"
 
 _PATTERN = r"""(?:(?:(?P<whole>[0-9]+)(?P<join>{join}))?(?P<over>[0-9]+)\ ?/\ ?(?P<under>[0-9]+)
     |(?P<decimal>[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))
@@ -100,6 +101,20 @@ def parse_force(text: str) -> float:
     return _parse_plain(text, _FORCES, "force", _HOW_FORCE)
 
 
+def parse_count(text: str) -> int:
+    """Return the whole number that `text` states.
+
+    Raises
+    ------
+    BadEntryError
+        For anything that is no whole number; the sentence quotes the text and says what is allowed.
+    """
+    number = _parse_plain(text, {}, "number", _HOW_COUNT)
+    if number != int(number):
+        _refuse(text, "is no whole number", _HOW_COUNT)
+    return int(number)
+
+
 def _parse_plain(text: str, units: Mapping[str, Fraction], kind: str, how: str) -> float:
     terms = _terms(text, units, kind, how)
     if any(term.form == "hyphened" for term in terms):
@@ -127,6 +142,15 @@ def show_length(mm: float, units: str) -> str:
 def show_angle(degrees: float) -> str:
     """Write an angle [degrees] for reading, to 0.01 degree."""
     return f"{_two_decimals(degrees)}°"
+
+
+def show_lean(degrees: float) -> str:
+    """Write how an upright line leans [degrees, clockwise positive], in words, to 0.01 degree."""
+    size = _two_decimals(abs(degrees))
+    if size == "0.0":
+        return "upright"
+    way, other = ("right", "left") if degrees > 0 else ("left", "right")
+    return f"leaning {size} degrees to the {way}, its foot to the {other}"
 
 
 def show_force(newtons: float) -> str:

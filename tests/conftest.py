@@ -1,7 +1,12 @@
 """Settings of all tests."""
 
+from pathlib import Path
+
 import pytest
 from hypothesis import settings
+
+# modules to lay into the rooms of the program, which only there can be imported
+collect_ignore = ["second_kind"]
 
 # a test that fails because the machine was busy says nothing of the program
 settings.register_profile("boltwright", deadline=None)
@@ -9,7 +14,7 @@ settings.load_profile("boltwright")
 
 
 @pytest.fixture
-def own_folder(tmp_path, monkeypatch):
+def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Run in a folder of the test's own, with the terminal's colours left to the program."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("NO_COLOR", raising=False)

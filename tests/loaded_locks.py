@@ -34,3 +34,31 @@ def early(pickup: float, **values: object) -> Lock:
     )
     lock = changed(lock, front_guide__from_centreline=28.0, rear_guide__from_centreline=28.0)
     return changed(lock, **values)
+
+
+def narrow(pickup: float) -> Lock:
+    """Return a lock that turns with a pick-up of 8.7 degrees and is blocked with one of 10."""
+    lock = changed(
+        Lock(), key__radius=29.6, key__bit_thickness=4.6, fit__key_clearance=0.39, shackle__engagement=8.5,
+        shackle__gap=1.5, tooth__pickup_angle=pickup, bolt_line__height=34.5, bolt__depth=10.0,
+    )  # fmt: skip
+    lock = changed(
+        lock, plate__width=140.0, plate__height=160.0, plate__straight=80.0, pivot__below=75.0,
+        shackle__across=-40.0, shackle__drop=10.0,
+    )  # fmt: skip
+    return changed(lock, front_guide__from_centreline=30.0, rear_guide__from_centreline=32.0)
+
+
+def said_to_foul_once() -> Lock:
+    """Return a lock that turns, though it was said to foul: the bit's trailing face only holds its bolt back."""
+    lock = changed(
+        Lock(), unlocks="left", plate__outline="rectangle", plate__width=84.0, plate__height=98.0,
+        plate__corner=10.0, pivot__below=56.0, pivot__hole=7.0, bolt_line__height=27.0, key__radius=22.0,
+        key__bit_thickness=4.5, key__shank=7.0, bolt__depth=11.0, tooth__pickup_angle=12.0,
+    )  # fmt: skip
+    lock = changed(
+        lock, shackle__across=25.0, shackle__drop=11.0, shackle__engagement=7.5, shackle__gap=2.0,
+        front_guide__from_centreline=14.0, front_guide__width=5.0, rear_guide__from_centreline=17.0,
+        rear_guide__width=5.0, fit__key_clearance=0.3,
+    )  # fmt: skip
+    return changed(lock, spring__force=4.0, friction__drag=0.5)

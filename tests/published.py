@@ -34,12 +34,23 @@ METRIC_TENTHS = range(5, 131)
 
 # --- gauges ---------------------------------------------------------------------------------------------------------
 # Ounces to the square foot by gauge number (Act of 3 March 1893; memory); steel taken at 501.84 lb to the cubic foot.
-OUNCES = {10: 90, 12: 70, 14: 50, 16: 40, 18: 32, 20: 24, 22: 20, 24: 16, 26: 12, 28: 10, 30: 8}
+OUNCES = dict(
+    enumerate(
+        (90, 80, 70, 60, 50, 45, 40, 36, 32, 28, 24, 22, 20, 18, 16, 14, 12, 11, 10, 9, 8), start=10
+    )
+)
 POUNDS_PER_CUBIC_FOOT = 501.84
 ZINC_OUNCES = 2.5
 """Ounces of zinc on a square foot of galvanised sheet (memory)."""
 # Imperial Standard Wire Gauge, thousandths of an inch (Order in Council 1883; memory). `fluids` has 14.9 for 28.
-SWG = {10: 128, 12: 104, 14: 80, 16: 64, 18: 48, 20: 36, 22: 28, 24: 22, 26: 18, 28: 14.8, 30: 12.4}
+SWG = dict(
+    enumerate(
+        (
+            128, 116, 104, 92, 80, 72, 64, 56, 48, 40, 36, 32, 28, 24, 22, 20, 18, 16.4, 14.8, 13.6, 12.4,
+        ),
+        start=10,
+    )
+)  # fmt: skip
 # The same in mm as a metal merchant's table of sheet has it, where it does (seen).
 SWG_SOLD = {
     10: 3.25,

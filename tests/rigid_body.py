@@ -9,6 +9,7 @@ a slanting face. It lags behind the key by one step. Lengths mm, angles rad cloc
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -104,3 +105,68 @@ def slides(*, span: float, offset: float, mu: float, ahead: float = 0.0, down: f
         rod.apply_force_at_world_point((push, -down * push), (ahead, -offset))
         space.step(1e-3)
     return bool(rod.position.x > 0.5)
+
+
+@dataclass(frozen=True)
+class Turned:
+    """A whole stroke by the engine: key `angles` (n,), the bolt's `travel` (n,), and where the key was `stopped`."""
+
+    angles: Array
+    travel: Array
+    stopped: float | None
+
+    @property
+    def rests(self) -> float:
+        return float(self.travel[-1])
+
+
+def turn_key(
+    bit: Sequence[Corners],
+    slider: Sequence[Corners],
+    *,
+    throw: float,
+    stroke: str = "unlocking",
+    capture: float | None = None,
+    start: float | None = None,
+    mu: float = 0.0,
+    step: float = 5e-4,
+    torque: float = 1e6,
+) -> Turned:
+    """Turn a key from key-in to key-out by a motor of limited `torque`, so that metal can stop it.
+
+    A detent of reach `capture` [mm] at both seats draws the bolt at up to 5 mm a second, None: there is none. The
+    bolt begins at its seat or at `start` [mm]; `mu` is the friction of bit on bolt.
+    """
+    way = 1 if stroke == "unlocking" else -1
+    space = pymunk.Space()
+    space.damping = 0.0
+    space.iterations = 20
+    space.collision_slop = 1e-3
+    space.collision_bias = 0.0
+    key, bolt = pymunk.Body(1.0, 1.0), pymunk.Body(1.0, math.inf)
+    key.angle = way * math.pi
+    seat = 0.0 if way > 0 else throw
+    bolt.position = (seat if start is None else start, 0.0)
+    shapes = [pymunk.Poly(body, list(p)) for body, ps in ((key, bit), (bolt, slider)) for p in ps]
+    for shape in shapes:
+        shape.friction, shape.elasticity = mu, 0.0
+    motor = pymunk.SimpleMotor(space.static_body, key, way)
+    motor.max_force = torque
+    pin = pymunk.PivotJoint(space.static_body, key, (0.0, 0.0), (0.0, 0.0))
+    groove = pymunk.GrooveJoint(space.static_body, bolt, (-1e3, 0.0), (1e3, 0.0), (0.0, 0.0))
+    space.add(key, bolt, pin, motor, groove, *shapes)
+    angles, travel = [-way * math.pi], [float(bolt.position.x)]
+    still = 0
+    while way * angles[-1] < math.pi:
+        here = bolt.position.x
+        off = min((-here, throw - here), key=abs)
+        draws = capture is not None and abs(off) <= capture
+        # damping takes all speed at each step, so a force gives a way in a step and no more
+        bolt.force = (max(-5.0, min(5.0, off / step)) / step if draws else 0.0, 0.0)
+        space.step(step)
+        angles.append(-key.angle)
+        travel.append(float(bolt.position.x))
+        still = still + 1 if way * (angles[-1] - angles[-2]) < 0.02 * step else 0
+        if still > 40:
+            return Turned(np.array(angles), np.array(travel), angles[-1])
+    return Turned(np.array(angles), np.array(travel), None)

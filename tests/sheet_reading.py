@@ -6,7 +6,7 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-import ezdxf
+import ezdxf.filemanagement
 import numpy as np
 import shapely
 from ezdxf.math import bulge_center, bulge_radius
@@ -45,7 +45,7 @@ def job_for(lock: Lock, paper: str = "A4", source: str = "lock.toml") -> Job:
 def written(lock: Lock, name: str, paper: str = "A4") -> tuple[Job, Composed]:
     """Return one sheet of a lock, ready to be written."""
     job = job_for(lock, paper)
-    return job, composed(job, next(s for s in all_sheets(job.layout) if s.name == name))
+    return job, composed(next(s for s in all_sheets(job.layout) if s.name == name))
 
 
 @cache
@@ -56,7 +56,7 @@ def dxf_of(lock: Lock, name: str) -> str:
 
 def read_dxf(lock: Lock, name: str) -> Any:
     """Return the drawing that ezdxf reads from the written text."""
-    return ezdxf.read(io.StringIO(dxf_of(lock, name)))
+    return ezdxf.filemanagement.read(io.StringIO(dxf_of(lock, name)))
 
 
 def closed_outlines(doc: Any, layer: str = "CUT") -> list[BaseGeometry]:

@@ -226,8 +226,8 @@ def stock_by_preferred_numbers(tree: Tree) -> None:
     found = {(each.stock, each.unit): each for each in stock_in(tree)}
     tens = {round(each * 10**k, 9) for each in p.ROUNDED_TENTH for k in range(-3, 3)}
     # one for each step of 10^(1/10), at most 6 % from it
-    for number, each in enumerate(p.ROUNDED_TENTH):
-        assert abs(each / 10 ** (number / 10) - 1) < 0.06
+    for number, rounded in enumerate(p.ROUNDED_TENTH):
+        assert abs(rounded / 10 ** (number / 10) - 1) < 0.06
     ends = {
         ("sheet and plate", "mm"): (0.5, 10),
         ("spring strip", "mm"): (0.1, 1.5),

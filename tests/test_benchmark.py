@@ -21,7 +21,7 @@ from core.mechanism.tooth_numbers import ToothOf, tooth_from
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
 from core.report.data import report
-from core.turning.turn import check_turn, turn_check
+from core.turning.turn_check import check_turn, turn_check
 from tests.designs import plausible
 
 LOCKS = {

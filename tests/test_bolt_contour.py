@@ -148,15 +148,29 @@ def test_area_and_centroid_against_shapely() -> None:
 
 
 def law(lock: Lock, n: Numbers, angles: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Section 4 of the design page, unlocking; angles in radians, clockwise."""
+    """Section 4 of the design page and what corrects it after the release, unlocking; angles in radians, clockwise."""
     p, half = math.radians(lock.tooth.pickup_angle), lock.key.bit_thickness / 2
     beta = math.asin(half / lock.key.radius)
-    foot = (
-        n.foot * np.tan(np.clip(angles, -p, 0)) + half / np.cos(np.clip(angles, -p, 0)) - n.offset
-    )
+
+    def face(turned: NDArray[np.float64]) -> NDArray[np.float64]:
+        within = np.clip(turned, -p, 0)
+        found: NDArray[np.float64] = n.foot * np.tan(within) + half / np.cos(within) - n.offset
+        return found
+
     flank = lock.key.radius * np.sin(angles + beta) - n.offset
     phases = [angles < -p, angles < 0, angles < n.release]
-    return np.select(phases, [np.zeros(len(angles)), foot, flank], throw(lock))
+    # after the release: pushed on along the relief, caught by the detent, held back by the trailing face until t = p
+    radius, relief = lock.key.radius, lock.key.radius + lock.fit.key_clearance
+    low, far = lock.bolt_line.height - lock.bolt.depth, n.flank + lock.bolt.lobe_width
+    ends = max(low, math.sqrt(max(relief**2 - far**2, 0.0)))
+    height = np.maximum(radius * np.cos(np.minimum(angles + beta, math.pi / 2)), ends)
+    off = np.sqrt(relief**2 - height**2) - np.sqrt(radius**2 - np.minimum(height, radius) ** 2)
+    off = off if n.on_relief > low else np.full(len(angles), throw(lock) - n.driven)
+    home = throw(lock) - np.where(angles < p, face(-angles), 0.0)
+    after = np.where(
+        off <= lock.fit.detent_capture, np.maximum(home, throw(lock) - off), throw(lock) - off
+    )
+    return np.select(phases, [np.zeros(len(angles)), face(angles), flank], after)
 
 
 def passes(lock: Lock, n: Numbers, step: float) -> NDArray[np.object_]:

@@ -3,7 +3,7 @@
 import ast
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,18 +11,20 @@ import pytest
 
 import core
 from core.checks import gathered
-from core.checks.catalogue import catalogue
+from core.checks.catalogue import catalogue, declared
 from core.files.history_file import history_path, load_history
 from core.files.project_reading import read_text
 from core.files.recovery import load_recovery, recovery_path
-from core.layout.codes import Code
+from core.layout.codes import Code, general, rows_in
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.made.marking import mark_made
+from core.parts.posts import PART
 from core.whole import assembly
 from tests.designs import plausible, stretched
-from tests.locks import BY_HAND, changed
+from tests.held_locks import HELD
+from tests.locks import BY_HAND, changed, posted
 from tui.desk.checking import checked
 from tui.keys.acts import ACTS
 from tui.steps.walk import all_steps
@@ -36,7 +38,8 @@ LONG = {
     "tooth.pickup_angle": 30.0, "shackle.across": -36.0, "front_guide.from_centreline": 28.0,
     "rear_guide.from_centreline": 28.0,
 }  # fmt: skip
-LOCKS: dict[str, dict[str, object]] = {
+ALONG = {"detent.kind": "stop and spring"}
+LOCKS: dict[str, Mapping[str, object]] = {
     "plate-outline": {"plate.outline": "traced"},
     "rim-too-wide": {"plate.rim": 40.0},
     "mark-not-used": {"plate.outline": "traced", "plate.points": SQUARE, "plate.mark_across": 3.0},
@@ -50,9 +53,11 @@ LOCKS: dict[str, dict[str, object]] = {
     "no-drive": {"bolt_line.height": 30.0},
     "foot-at-shank": {"key.radius": 6.0},
     "home-travel": {"fit.detent_capture": 0.1},
+    "shut-out": {"fit.detent_capture": 0.1},
     "bit-too-thick": {"key.bit_thickness": 40.0},
     "bolt-shallow": {"bolt_line.height": 30.0},
     "bolt-at-shank": {"bolt.depth": 25.0},
+    "chamfer-large": {"bolt.lobe_chamfer": 3.0},
     "nose-taller-than-bolt": {"bolt.nose_height": 12.0},
     "tail-taller-than-bolt": {"bolt.tail_height": 12.0},
     "roof-flat": {"tooth.roof": "scribed", "bolt.depth": 3.0},
@@ -79,6 +84,9 @@ LOCKS: dict[str, dict[str, object]] = {
     "key-fouls-shackle-end": {"shackle.across": -14.0},
     "key-fouls-inner-wall": {"key.radius": 36.0},
     "bolt-outside-wall": {"shackle.across": -30.0},
+    "chamfer-binds": {"bolt.lobe_chamfer": 0.5, "friction.condition": "dry"},
+    "pushed-past-locked": {"fit.detent_capture": 0.4},
+    "pushed-past-unlocked": {"fit.detent_capture": 0.4},
     "bolt-jams": {**LONG, "friction.condition": "dry"},
     "bolt-jams-rougher": {**LONG, "friction.condition": "greased"},
     "cocking": {**NEAR, "friction.condition": "dry"},
@@ -87,6 +95,28 @@ LOCKS: dict[str, dict[str, object]] = {
     "flank-runs-out": {"fit.detent_capture": 0.6},
     "flank-pressure": {"bolt.thickness": 0.01},
     "release-late": {**LONG, "tooth.pickup_angle": 25.0, "shackle.engagement": 22.5, "bolt.depth": 18.0},
+    "detent-on-trust": {},
+    "detent-ramp-shallow": {**HELD, "detent.ramp": 45.0},
+    "detent-ramp-steep": {**HELD, "detent.ramp": 68.0},
+    "detent-stops-short": {**HELD, "friction.drag": 0.6},
+    "detent-notch-deep": {**HELD, "spring.tip_across": 8.0},
+    "detent-tip-wide": {**HELD, "spring.tip": "rolled", "spring.tip_radius": 1.2},
+    "detent-notches-meet": {**HELD, "detent.half_width": 5.0},
+    "detent-notch-off-bolt": {**HELD, "spring.tip_across": -21.0},
+    "spring-push-weak": {**ALONG, "detent.push": 1.0},
+    "springs-back": ALONG,
+    "no-detent": {"detent.kind": "none"},
+    "detent-loose": {**HELD, "detent.depth": 1.0},
+    "detent-ramps-meet": {**HELD, "detent.depth": 2.0},
+    "spring-past-yield": {**HELD, "spring.preload": 5.0},
+    "spring-too-high": {**HELD, "spring.tip_height": 8.0},
+    "spring-rubs": {**HELD, "spring.tip_height": 0.5},
+    "spring-outside-wall": {**HELD, "spring.foot_side": "right"},
+    "spring-at-shackle": {**HELD, "spring.free_length": 32.0},
+    "spring-off-bolt": {**HELD, "spring.tip_across": 25.0},
+    "tip-in-guide": {**HELD, "spring.tip_across": 20.5},
+    "spring-bent-far": {**HELD, "spring.free_length": 12.0},
+    "tip-rolled-tight": {**HELD, "spring.tip": "rolled", "spring.tip_radius": 0.5},
 }  # fmt: skip
 """For each code a lock that shows it: the values in which it differs from a new one."""
 CUT = {
@@ -104,6 +134,19 @@ MEASURED = {
     "made-measured": [("key", "key.radius", 19.7)],
     "made-differ": [("back_plate", "pivot.below", 54.3), ("front_plate", "pivot.below", 54.1)],
 }
+
+
+POSTS: dict[str, tuple[tuple[float, float], ...]] = {
+    "post-in-key-circle": ((5.0, 5.0),),
+    "post-in-bolt": ((0.0, 22.0),),
+    "post-in-shackle": ((-26.0, 40.0),),
+    "post-in-front-guide": ((-20.0, 17.0),),
+    "post-in-rear-guide": ((22.0, 17.0),),
+    "post-outside-wall": ((40.0, 0.0),),
+    "post-in-another": ((0.0, -26.0), (1.0, -26.0)),
+    "key-fouls-post": ((0.0, -26.0), (5.0, -12.0)),
+}
+"""For each code of posts the places of posts that show it."""
 
 
 def made_codes() -> set[str]:
@@ -135,7 +178,7 @@ def on_files(folder: Path) -> dict[str, Callable[[], Iterable[Finding | None]]]:
 
 def assert_as_declared(finding: Finding | None) -> None:
     assert finding is not None
-    code = catalogue()[finding.code]
+    code = declared(finding.code)
     assert finding.level == code.level
     assert finding.step == (code.step or finding.step)
     assert finding.step in places()
@@ -153,12 +196,21 @@ def assert_shown(code: str, lock: Lock) -> None:
 
 
 def test_each_code_is_met_somewhere_here(tmp_path: Path) -> None:
-    assert {*LOCKS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
+    assert {*LOCKS, *POSTS, *made_codes(), *on_files(tmp_path), "fault"} == set(catalogue())
 
 
 @pytest.mark.parametrize("code", LOCKS)
 def test_a_lock_that_shows_it(code: str) -> None:
     assert_shown(code, changed(Lock(), LOCKS[code]))
+
+
+@pytest.mark.parametrize("code", POSTS)
+def test_posts_that_show_it(code: str) -> None:
+    found = [f for f in gathered.findings(Layout(posted(*POSTS[code]))) if general(f.code) == code]
+    assert found
+    assert_as_declared(found[0])
+    # it names the row, and another of the same kind has a code of its own
+    assert rows_in(found[0].code)[0] == ("b" if code == "key-fouls-post" else "a")
 
 
 @pytest.mark.parametrize("part", CUT)
@@ -260,6 +312,9 @@ def test_every_end_of_a_window_names_a_code() -> None:
                 for bound in check.bounds(layout):
                     assert catalogue()[bound.code.name] == bound.code
                     seen += 1
+            posts = Layout(posted((0.0, -26.0), (20.0, 18.0), (21.0, 30.0), lock=make(seed)))
+            for bound in PART.bounds(posts):
+                assert replace(declared(bound.code.name), name=bound.code.name) == bound.code
     assert seen > 200
 
 

@@ -5,6 +5,7 @@ import json
 import os
 import random
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -174,9 +175,9 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
     rng = random.Random(7)  # noqa: S311 - nothing secret is made here
     spoilt = [good[:cut] for cut in range(len(good))]
     for _ in range(400):
-        data = bytearray(good)
-        data[rng.randrange(len(data))] = rng.randrange(256)
-        spoilt.append(bytes(data))
+        changed_byte = bytearray(good)
+        changed_byte[rng.randrange(len(changed_byte))] = rng.randrange(256)
+        spoilt.append(bytes(changed_byte))
     spoilt += [
         b"[" * 100_000,
         b"null",
@@ -187,9 +188,11 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
         b"x" * (LARGEST + 5),
     ]
     whole = json.loads(good)
+    other: Any
+    wrong: Any
     for side in ("past", "ahead"):
-        for wrong in (3, None, "x", [3], [None], [{}], [{"what": 1}], {"a": 1}):
-            spoilt.append(json.dumps({**whole, side: wrong}).encode())
+        for other in (3, None, "x", [3], [None], [{}], [{"what": 1}], {"a": 1}):
+            spoilt.append(json.dumps({**whole, side: other}).encode())
     step = whole["past"][0]
     for key, wrong in (
         ("set", {"key.radius": -1}), ("set", {"key.colour": 1}), ("set", {"key.radius": float("nan")}),

@@ -4,8 +4,10 @@ Check values are the doctests of the modules themselves.
 """
 
 import math
+from collections.abc import Callable
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 import shapely
 from hypothesis import given
@@ -46,6 +48,7 @@ from core.mechanism.strength import (
 )
 from core.mechanism.tolerance_stack import Link, gap, root_sum_square, uniform_deviation, worst
 
+Array = npt.NDArray[np.float64]
 SIZES = st.floats(0.2, 20)
 
 
@@ -96,11 +99,11 @@ def deflected(
     end = length / 2 if two_ends else length
     load = force / 2 if two_ends else force
 
-    def bent(x, y):
+    def bent(x: Array, y: Array) -> Array:
         moment = load * x if two_ends else load * (end - x)
         return np.stack([y[1], moment / stiffness])
 
-    def held(start, stop):
+    def held(start: Array, stop: Array) -> Array:
         return np.array([start[0], stop[1]]) if two_ends else np.array([start[0], start[1]])
 
     x = np.linspace(0, end, 21)
@@ -168,9 +171,9 @@ def test_eye_by_polygons(radius: float, share: float) -> None:
 # --- rivets -----------------------------------------------------------------------------------------------------------
 
 
-def turned(radius, low: float, high: float) -> float:
+def turned(radius: Callable[[float], float], low: float, high: float) -> float:
     """Return the volume of a solid of revolution by integration."""
-    return quad(lambda z: math.pi * radius(z) ** 2, low, high)[0]
+    return float(quad(lambda z: math.pi * radius(z) ** 2, low, high)[0])
 
 
 @given(st.floats(1.2, 8), st.floats(0.2, 3))
@@ -248,7 +251,8 @@ def test_stack_by_drawing_lots() -> None:
     links = [Link(10.0, 0.1, 1), *[Link(9.7 / 6, 0.05, -1)] * 6]
     rng = np.random.default_rng(1)
     ends = [link.size + link.tolerance * rng.uniform(-1, 1, 400_000) for link in links]
-    gaps = sum(link.way * end for link, end in zip(links, ends, strict=True))
+    ways = np.array([link.way for link in links])
+    gaps = ways @ ends
     assert gap(links) == pytest.approx(0.3)
     assert float(gaps.mean()) == pytest.approx(gap(links), abs=1e-3)
     assert float(gaps.std()) == pytest.approx(uniform_deviation(links), rel=5e-3)
@@ -258,5 +262,5 @@ def test_stack_by_drawing_lots() -> None:
     assert 2e-5 < float((gaps < 0).mean()) < 3e-4
     assert norm.sf(gap(links) / (root_sum_square(links) / 3)) == pytest.approx(6e-9, rel=0.1)
     normal = [link.size + link.tolerance / 3 * rng.standard_normal(400_000) for link in links]
-    spread = sum(link.way * end for link, end in zip(links, normal, strict=True)).std()
+    spread = (ways @ normal).std()
     assert 3 * float(spread) == pytest.approx(root_sum_square(links), rel=5e-3)

@@ -11,7 +11,6 @@ from core.files.project_file import Project, load, save
 from core.lock.fields import STRONGEST
 from core.lock.lock import Lock, spec_of
 from core.units import parse_force, show_force, show_force_entry, show_torque
-from tui.desk.answer import nudged, read, shown, unit, written
 from tui.steps.walk import all_steps, place_of
 
 SPEC = spec_of("spring.force")
@@ -23,7 +22,7 @@ SPEC = spec_of("spring.force")
 )
 def test_typed_force(text: str, newtons: float) -> None:
     assert parse_force(text) == newtons
-    assert read(SPEC, text, "in") == newtons  # whatever the lock's units of length
+    assert SPEC.read(text, "in") == newtons  # whatever the lock's units of length
 
 
 @pytest.mark.parametrize("text", ["", "three", "3 mm", "3 kg", "1-1/2", "3 N 4", "nan"])
@@ -35,16 +34,16 @@ def test_what_is_no_force_is_refused_in_a_sentence(text: str) -> None:
 @given(st.floats(0, STRONGEST))
 def test_force_reads_back_as_written(newtons: float) -> None:
     assert parse_force(show_force_entry(newtons)) == pytest.approx(newtons, abs=1e-9)
-    assert parse_force(written(SPEC, newtons, "in")) == pytest.approx(newtons, abs=1e-9)
+    assert parse_force(SPEC.written(newtons, "in")) == pytest.approx(newtons, abs=1e-9)
 
 
 def test_shown_force_and_torque() -> None:
     assert show_force(3.0) == "3.0 N"
-    assert shown(SPEC, 2.25, "in") == "2.25 N"
-    assert unit(SPEC, "in") == "N"
+    assert SPEC.shown(2.25, "in") == "2.25 N"
+    assert SPEC.unit("in") == "N"
     assert show_torque(680.0) == "0.680 N m"
-    assert nudged(SPEC, 3.0, "in", 2) == pytest.approx(3.2)
-    assert nudged(SPEC, 0.05, "mm", -1) == 0.0
+    assert SPEC.nudged(3.0, "in", 2) == pytest.approx(3.2)
+    assert SPEC.nudged(0.05, "mm", -1) == 0.0
 
 
 @pytest.mark.parametrize("value", [-0.1, STRONGEST + 1, float("nan"), float("inf"), True, "3"])

@@ -18,6 +18,7 @@ DISCOVERERS = {
     "core.whole.assembly": ("core.parts",),
     "core.checks.gathered": ("core.turning", "core.made"),
     "core.sheets.gathering": ("core.sheets",),
+    "core.lock.row_kinds": ("core.lock",),
     "tui.steps.walk": ("tui.steps",),
     "tui.work.screen": ("tui.change", "tui.made", "tui.sheets", "tui.turn"),
     "tui.command": ("tui.commands",),
@@ -67,7 +68,7 @@ def test_every_import_points_down() -> None:
             "",
         ),  # points down: the control
         ("core/mechanism/law.py", "from core.lock.lock import Lock", "knows no lock"),
-        ("core/parts/plate.py", "import core.turning.turn", "the rooms of core"),
+        ("core/parts/plate.py", "import core.turning.turn_check", "the rooms of core"),
         ("core/geometry/path.py", "import core.geometry.polygons", "no circle"),
         ("tui/desk/desk.py", "import tui.work.screen", "the rooms of tui"),
         ("core/lock/fields.py", "import textual", "a screen toolkit"),
@@ -109,7 +110,7 @@ def test_no_import_hides_behind_a_type_check() -> None:
 
 SCREENS = {"screen", "state", "text", "help"}
 """What every room of a screen has."""
-SIDES = {"core.lock", "core.parts", "core.sheets.pieces", "tui.steps"}
+SIDES = {"core.lock", "core.lock.rows", "core.parts", "core.sheets.pieces", "tui.steps"}
 """Rooms in which one name is one thing: its values, what follows from them, its sheet, its step."""
 
 

@@ -10,10 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.mechanism.after_release import Course
 from core.mechanism.contact import contact, touch
 from core.mechanism.corner import half_angle, half_chord, lets_go_at
 from core.mechanism.law import STROKES, phases, slope, travel
+from core.mechanism.lobe import Lobe
 from core.mechanism.maths import Array, Number
+from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.statics import Applied, Bearings, balance
 from core.mechanism.takeover import takeover
 from core.mechanism.tooth_numbers import Reason, Teeth, Tooth, tooth_from
@@ -223,14 +226,36 @@ def test_contact_of_many_locks_is_that_of_each() -> None:
     rows = chance(40, seed=3)
     cut, angles = many(rows), np.linspace(-1.2, 1.2, 31)
     for stroke in STROKES:
-        every = touch(cut, angles[:, None], stroke)
+        course = Course(cut, Lobe(cut, np.full(40, 6.0), np.full(40, 0.3)), np.linspace(0, 2, 40))
+        every = touch(course, angles[:, None], stroke)
         assert every.phase.shape == every.place.shape == (31, 40)
         assert every.at.shape == (31, 40, 2)
         for k, single in enumerate(map(one, rows)):
-            alone = touch(single, angles, stroke)
+            own = Course(single, Lobe(single, 6.0, 0.3), float(np.linspace(0, 2, 40)[k]))
+            alone = touch(own, angles, stroke)
             assert (every.phase[:, k] == alone.phase).all()
             assert (every.place[:, k] == alone.place).all()
             assert every.at[:, k] == pytest.approx(alone.at, abs=SAME, nan_ok=True)
+
+
+def test_course_of_many_locks_is_that_of_each() -> None:
+    rows = chance(200, seed=6)
+    cut, angles = many(rows), np.linspace(-1.2, 1.2, 61)
+    width, chamfer, reach = (np.linspace(low, high, 200) for low, high in ((1, 12), (0, 1), (2, 0)))
+    lobe = Lobe(cut, width, chamfer)
+    course = Course(cut, lobe, reach)
+    moved, needed, caught = course.travel(angles[:, None]), gap_needed(lobe), course.caught_angle
+    for k, single in enumerate(map(one, rows)):
+        alone = Lobe(single, float(width[k]), float(chamfer[k]))
+        own = Course(single, alone, float(reach[k]))
+        if single.fits:
+            assert moved[:, k] == pytest.approx(own.travel(angles), abs=SAME, nan_ok=True)
+        assert bool(np.isnan(moved[:, k]).all()) is not single.fits
+        assert needed[k] == pytest.approx(gap_needed(alone), abs=1e-9)
+        assert caught[k] == pytest.approx(own.caught_angle, abs=1e-9)
+        if single.drives:
+            assert lobe.shut_out[k] == pytest.approx(alone.shut_out, abs=SAME)
+            assert lobe.rests_off[k] == pytest.approx(alone.rests_off, abs=SAME)
 
 
 def test_balance_of_many_locks_is_that_of_each() -> None:

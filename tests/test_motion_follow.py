@@ -19,7 +19,7 @@ from core.parts.tooth import tooth
 from core.shipped import sample_locks
 from core.turning.effort import effort
 from core.turning.follow import charts, follow, fouls_at, moment
-from core.turning.turn import clearances, turn_check
+from core.turning.turn_check import clearances, turn_check
 from tests.designs import bits, moved, numbers, plausible
 
 FOULING = next(path for path in sample_locks() if path.stem == "pump_house")

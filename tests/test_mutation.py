@@ -4,7 +4,6 @@ import pytest
 
 from tests.mutation.__main__ import (
     EQUIVALENT,
-    TOP,
     all_mutants,
     equivalents,
     key,
@@ -14,7 +13,7 @@ from tests.mutation.__main__ import (
     table,
 )
 from tests.mutation.changes import Mutant, mutants
-from tests.mutation.covering import Covering
+from tests.mutation.covering import TOP, Covering
 from tests.mutation.running import Outcome, run_all
 
 SOURCE = b'''"""A module with 2 words."""

@@ -18,9 +18,9 @@ from core.made.marking import mark_made
 from core.made.verdicts import made_solid
 from core.report.bench_report import bench_report
 from core.report.data import report
-from core.turning.turn import turn_check
+from core.turning.stage import moving_names
+from core.turning.turn_check import turn_check
 from core.whole import assembly
-from tui.turn.scene import moving_names
 
 PEG = '''
 """A peg in the back plate, thick as the bolt, low on the right of the key: the test's own."""
@@ -122,7 +122,9 @@ def test_all_that_it_brings_is_heard() -> None:
     assert found["key-fouls-peg"].step == "pivot"
     assert {"peg-thin", "key-fouls-peg", "made-file-peg", "made-remake-peg"} <= set(catalogue())
     assert "made-moved-peg" not in catalogue()  # nothing of it has a place
-    assert gathered.windows(layout)["bolt.thickness"].low.code.name == "peg-thin"
+    low = gathered.windows(layout)["bolt.thickness"].low
+    assert low is not None
+    assert low.code.name == "peg-thin"
     assert report(layout)["peg"] == {"size": 1.5}
     assert "THE PEG\n  thick" in bench_report(layout)
     changed = {c.outcome.name: c for c in compare(Layout(Lock()), layout).outcomes}["peg_size"]

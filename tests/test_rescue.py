@@ -71,7 +71,9 @@ def test_the_demo_with_its_pivot_lower() -> None:
     # come out so, the line that is scribed stays 30 below the mark: 24.4 above the hole
     fact = change.fact
     assert fact is not None
-    assert fact.held == (("bolt_line.height", 24.0, pytest.approx(24.4)),)
+    ((path, was, now),) = fact.held
+    assert (path, was) == ("bolt_line.height", 24.0)
+    assert now == pytest.approx(24.4)
     assert {v.part: v.word for v in fact.standing.verdicts} == {
         "back_plate": "good", "front_plate": "good", "bolt": "remake",
     }  # fmt: skip

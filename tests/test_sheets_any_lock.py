@@ -5,12 +5,14 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
 
 from core.layout.drawing import Label, Stroke
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.sheets import gathering, pieces
+from core.sheets.book import book
 from core.sheets.compose import composed
 from core.sheets.drill_table import drill_schedule
 from core.sheets.faces import all_sheets
@@ -20,6 +22,7 @@ from core.sheets.svg import svg_text
 from core.sheets.tables import tables
 from core.sheets.write import sheet_titles
 from tests.locks import changed, changes, locks
+from tests.page_reading import Unwarned, sheets_of, touching
 from tests.sheet_reading import DAY, SAMPLES
 
 PIECE = '''
@@ -31,7 +34,7 @@ from core.sheets.record import Hole, Piece, Setting, Sheet, Stock
 
 
 def _sheets(layout):
-    yield Sheet("post", "Post", (Stroke(circle((0.0, 0.0), 3.0), "cut", "post"),), "its middle", "From above")
+    yield Sheet("post", "Post", (Stroke(circle((0.0, 0.0), 3.0), "cut", "post"),), "From above")
 
 
 PIECE = Piece(
@@ -44,35 +47,38 @@ PIECE = Piece(
 '''
 
 
-class Unwarned(Job):
-    """A job without its warning: the turn check behind it takes a second for such locks, and has tests of its own."""
-
-    @property
-    def warning(self) -> str:
-        return ""
-
-
-@settings(max_examples=15)
+@settings(max_examples=6)
 @given(locks())
 def test_any_lock_gives_sheets_and_tables(lock: Lock) -> None:
     whole(lock)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(changes())
 def test_a_sample_with_any_changes_gives_sheets_and_tables(new: dict[str, object]) -> None:
     whole(changed(SAMPLES[0], new))
 
 
-def whole(lock: Lock) -> None:
+@pytest.mark.slow
+@settings(max_examples=30)
+@example(changed(SAMPLES[0], {"bolt_line.height": 2000.0, "key.bit_thickness": 1.0}))
+@given(st.one_of(locks(), changes().map(lambda new: changed(SAMPLES[0], new))))
+def test_any_lock_gives_pages_with_every_text_clear(lock: Lock) -> None:
+    job = whole(lock)
+    pages = book(job, sheets_of(job))
+    for page in pages[:: max(len(pages) // 6, 1)]:
+        assert touching(job, page) == []
+
+
+def whole(lock: Lock) -> Job:
     job = Unwarned(Layout(lock), "any.toml", DAY)
     for sheet in all_sheets(job.layout):
-        made = composed(job, sheet)
-        assert made.pages(job)
+        made = composed(sheet)
         text = svg_text(*made.whole(job), sheet.title)
         assert "nan" not in text.split("<text")[0]
         assert "inf" not in text.split("<text")[0]
     assert markdown(job, tables(job))
+    return job
 
 
 def test_a_piece_is_added_by_a_new_module_alone(
@@ -97,7 +103,7 @@ def test_a_piece_is_added_by_a_new_module_alone(
         )
         back = next(s for s in all_sheets(layout) if s.name == "back-plate-outside")
         assert any(isinstance(m, Stroke) and m.part == "post" for m in back.marks)
-        assert all(isinstance(m, Stroke | Label) for m in composed(job, back).marks)
+        assert all(isinstance(m, Stroke | Label) for m in composed(back).marks)
     finally:
         gathering.all_pieces.cache_clear()
         sys.modules.pop("core.sheets.pieces.post_for_the_test", None)

@@ -13,7 +13,7 @@ from svgelements import Arc as SvgArc
 from svgelements import Path as SvgPath
 
 from core.geometry.path import Arc
-from core.layout.drawing import Label, Mark, Stroke
+from core.layout.drawing import Label, Stroke
 from core.lock.lock import Lock
 from core.report.data import FACES
 from core.sheets.dxf import dxf_text
@@ -103,16 +103,31 @@ def test_nothing_for_orientation_only_is_on_a_layer_that_is_cut() -> None:
     assert len(closed_outlines(doc)) == 1  # the plate's own outline
 
 
+@pytest.mark.parametrize("lock", [*SAMPLES, ASKEW, plausible(9)], ids=lambda lock: lock.title)
+@pytest.mark.parametrize("name", NAMES)
+def test_the_cut_layer_holds_cuts_only(lock: Lock, name: str) -> None:
+    # views and crosses were on it: a cutter would have sawn along them
+    doc = read_dxf(lock, name)
+    for entity in doc.modelspace().query('*[layer=="CUT"]'):
+        assert entity.dxftype() == "CIRCLE" or entity.closed
+    assert {e.dxftype() for e in doc.modelspace().query('*[layer=="DRILL"]')} <= {"CIRCLE"}
+    for entity in doc.modelspace().query('*[layer=="PUNCH"]'):
+        assert len(entity.get_points("xy")) == 2
+    views = {"guides": True, "shackle-end": True, "bit": True}
+    assert bool(doc.modelspace().query('*[layer=="VIEW"]')) is views.get(name, False)
+
+
 def test_dxf_text_is_shown_as_it_stands() -> None:
     label = Label((0.0, 0.0), "50%%d ^J \\U+0041 Ø½", "note", "sheet")
-    doc_text = dxf_text([label, *_square()], "t")
+    marks = [label, *_square()]
+    doc_text = dxf_text(marks, "t")
     assert "%%d" not in doc_text
     assert "^J" not in doc_text
     assert "\\U+" not in doc_text
     assert "Ø½" in doc_text
 
 
-def _square() -> list[Mark]:
+def _square() -> list[Stroke | Label]:
     from core.geometry.path import polyline
 
     return [Stroke(polyline([(0, 0), (1, 0), (1, 1)], closed=True), "cut", "plate")]

@@ -12,14 +12,13 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from core.geometry.path import Arc
-from core.layout.drawing import Label
 from core.lock.lock import Lock
-from core.sheets.compose import composed
-from core.sheets.faces import all_sheets
-from core.sheets.paper import PAPERS
-from core.sheets.pdf import curves, templates_pdf
+from core.sheets.book import book
+from core.sheets.leaf import MARGIN
+from core.sheets.pages import sheet_pages
+from core.sheets.pdf import curves, pages_pdf
 from core.sheets.pieces.keyhole import slot_row
-from core.sheets.tiles import MOST_PAGES, OVERLAP, tiling
+from core.sheets.tiles import OVERLAP
 from tests.sheet_reading import ASKEW, DAY, SAMPLES, job_for, unbroken, written
 
 DPI = 300
@@ -36,7 +35,7 @@ Pixels = NDArray[np.uint8]
 
 def pdf_of(lock: Lock, name: str, paper: str = "A4") -> bytes:
     job, sheet = written(lock, name, paper)
-    return templates_pdf(job, [sheet], name)
+    return pages_pdf(job, book(job, [sheet]), name)
 
 
 def drawn(data: bytes, folder: Path) -> list[Pixels]:
@@ -103,7 +102,7 @@ def test_page_and_check_bars_have_their_size(paper: str, tmp_path: Path) -> None
     "lock", [*SAMPLES, ASKEW], ids=["metric", "inches", "left-handed", "askew"]
 )
 def test_key_circle_and_holes_measured_on_the_page(lock: Lock, tmp_path: Path) -> None:
-    (page,) = drawn(pdf_of(lock, "front-plate-outside"), tmp_path)
+    (page,) = drawn(pdf_of(lock, "front-plate-inside"), tmp_path)
     patches = components(red(page))
     # the pivot's patch is the widest; its circle may touch a hole of the row below, but the ends of its cross do not
     widest = max(patches, key=lambda patch: np.ptp(patch[:, 1]))
@@ -138,7 +137,7 @@ def test_pivot_measured_from_the_edges(tmp_path: Path) -> None:
     (patch,) = components(red(page))
     x, y = middle(patch)
     black = page.max(axis=2) < 60
-    beside = round(x + 8 * PER_MM)  # clear of the mark's own lines and letters
+    beside = round(x - 8 * PER_MM)  # clear of the mark's own line and letters
     column, row = (
         np.flatnonzero(black[: round(y), beside]),
         np.flatnonzero(black[round(y + 4 * PER_MM), : round(x)]),
@@ -155,24 +154,24 @@ def test_large_plate_is_tiled_and_its_pages_overlap(tmp_path: Path) -> None:
         .with_value("plate.width", 330.0)
         .with_value("plate.height", 130.0)
     )
-    job, sheet = written(lock, "front-plate-outside")
-    laid = tiling(sheet.bounds, "A4", sheet.depth)
-    pages = drawn(templates_pdf(job, [sheet], "large"), tmp_path)
-    assert len(pages) == len(laid.tiles) > 1
+    job, sheet = written(lock, "front-plate-inside")
+    laid = sheet_pages(job, sheet)
+    pages = drawn(pages_pdf(job, laid, "large"), tmp_path)
+    assert len(pages) == len(laid) > 1
     # the same strip of the drawing on two neighbours: the ink agrees, pixel for pixel within a pixel
-    by_name = {tile.name: (tile, page) for tile, page in zip(laid.tiles, pages, strict=True)}
-    (one, left), (_, right) = by_name["A1"], by_name["A2"]
-    wide = round((one.window[2] - one.window[0]) * PER_MM)
-    high = round((one.window[3] - one.window[1]) * PER_MM)
-    margin = round(10 * PER_MM)
-    strip = round(OVERLAP * PER_MM)
-    a = (
-        left[margin + 2 : margin + high - 2, margin + wide - strip + 3 : margin + wide - 3].max(
-            axis=2
+    strips = []
+    for page, pixels, right in ((laid[0], pages[0], True), (laid[1], pages[1], False)):
+        assert page.puts[0].window is not None
+        left, bottom, far, top = page.puts[0].window
+        x = far - OVERLAP if right else left
+        rows = slice(round((MARGIN - top) * PER_MM) + 2, round((MARGIN - bottom) * PER_MM) - 2)
+        first = round((MARGIN + x) * PER_MM)
+        strips.append(
+            pixels[rows, first + 3 : first + round(OVERLAP * PER_MM) - 3].max(axis=2) < 200
         )
-        < 200
-    )
-    b = right[margin + 2 : margin + high - 2, margin + 3 : margin + strip - 3].max(axis=2) < 200
+    a, b = strips
+    high = min(len(a), len(b))
+    a, b = a[:high], b[:high]
     assert a.sum() > 500
     thick = np.pad(b, 2)
     grown = np.max(
@@ -229,42 +228,6 @@ def test_arcs_as_curves_stay_within_a_thousandth(radius: float, angle: float) ->
         assert np.abs(np.hypot(*line.T) - radius).max() < 1e-3
         start = three
     assert math.dist(tuple(start), end) < 1e-9
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("size", [(50, 80), (180, 200), (200, 90), (400, 90), (600, 700)])
-def test_pages_cover_the_whole_drawing(paper: str, size: tuple[float, float]) -> None:
-    bounds = (-3.0, 7.0, -3.0 + size[0], 7.0 + size[1])
-    tiles = tiling(bounds, paper, 80.0).tiles
-    for x in np.linspace(bounds[0], bounds[2], 40):
-        for y in np.linspace(bounds[1], bounds[3], 40):
-            assert any(t.window[0] - 1e-6 <= x <= t.window[2] + 1e-6 and t.window[1] - 1e-6 <= y <= t.window[3] + 1e-6
-                       for t in tiles)  # fmt: skip
-    assert len({tile.name for tile in tiles}) == len(tiles)
-
-
-def test_a_drawing_for_too_many_pages_says_so_on_one() -> None:
-    lock = SAMPLES[0].with_value("plate.width", 1900.0).with_value("plate.height", 2000.0)
-    job, sheet = written(lock, "back-plate-outside")
-    (page,) = sheet.pages(job)
-    assert any(isinstance(mark, Label) and "large printer" in mark.text for mark in page.marks)
-    assert tiling(sheet.bounds, "A4", sheet.depth).wanted > MOST_PAGES
-
-
-def test_every_page_of_every_sheet_has_bars_print_line_and_warning() -> None:
-    job = job_for(SAMPLES[2])  # a lock that cannot work
-    for sheet in all_sheets(job.layout):
-        for page in composed(job, sheet).pages(job):
-            texts = " ".join(mark.text for mark in page.furniture if hasattr(mark, "text"))
-            for wanted in (
-                "50 mm",
-                "2 in",
-                "Print at 100 %",
-                "STOP, do not cut",
-                sheet.title,
-                "eye protection",
-            ):
-                assert wanted in texts
 
 
 def test_title_of_letters_that_are_lacking_still_gives_a_pdf() -> None:

@@ -9,10 +9,14 @@ from shapely.geometry import box
 
 from core.lock.lock import Lock
 from tests.designs import numbers, plausible
+from tests.loaded_locks import changed
 from tests.rigid_body import pieces, travel_of_slider
 from tests.sheet_reading import SAMPLES, arcs, closed_outlines, mirrored, read_dxf
 
-LOCKS = [*SAMPLES, *(plausible(seed) for seed in range(200, 220))]
+# the lesson as it is mended, and a chamfer on the demo's lobes
+MENDED = [changed(lock, tooth__pickup_angle=min(lock.tooth.pickup_angle, 8.7)) for lock in SAMPLES]
+CHAMFERED = changed(Lock(), title="Chamfered", bolt__lobe_chamfer=0.5)
+LOCKS = [*MENDED, CHAMFERED, *(plausible(seed) for seed in range(200, 220))]
 WITHIN = 0.05  # mm
 
 
@@ -78,3 +82,18 @@ def test_locks_are_of_both_hands_and_roofs() -> None:
     assert {lock.tooth.roof for lock in LOCKS} == {"flat", "scribed"}
     assert {lock.tooth.pickup_angle > 0 for lock in LOCKS} == {False, True}
     assert len(LOCKS) >= 23
+
+
+def test_chamfer_comes_out_of_the_file_as_one_line() -> None:
+    # the mark is 0.5 outside sqrt(20.2^2 - 14^2), and a rule from it touches the circle of 20.2
+    (bolt,) = closed_outlines(read_dxf(CHAMFERED, "bolt"))
+    corners = np.array(bolt.exterior.coords)
+    out = math.sqrt(20.2**2 - 14**2) + 0.5
+    away = math.hypot(out, 14.0)
+    touch = math.atan2(out, 14.0) - math.acos(20.2 / away)
+    for centre, side in ((0.0, -1), (-9.5, 1)):
+        mark = (centre + side * out, 14.0)
+        end = (centre + side * 20.2 * math.sin(touch), 20.2 * math.cos(touch))
+        places = [int(np.argmin(np.hypot(*(corners - p).T))) for p in (mark, end)]
+        assert corners[places] == pytest.approx(np.array([mark, end]), abs=1e-6)
+        assert abs(places[0] - places[1]) == 1

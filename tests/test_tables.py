@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import tomllib
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -58,7 +59,7 @@ def test_against_second_sources(table: str, check: Callable[[Any], None]) -> Non
 
 
 def test_every_row_names_its_source() -> None:
-    found = [*all_drills(), *all_gauges(), *friction_in(), *all_metals(), *all_stock()]
+    found: list[Any] = [*all_drills(), *all_gauges(), *friction_in(), *all_metals(), *all_stock()]
     found += [*tolerance_classes().values(), *zones().values()]
     found += [*rivet_rules().values(), *rivet_heads().values()]
     assert len(found) > 300
@@ -82,14 +83,14 @@ def slots(
             yield from slots(value, place)
         elif key not in PROSE:
             text = value.text if isinstance(value, Printed) else str(value)
-            kind = float if isinstance(value, float) else type(value)
-            yield (
-                place,
-                text,
-                lambda new, key=key, old=value, kind=kind: replaced(node, key, old, kind(new)),
-            )
+            yield place, text, partial(typed, node, key, value)
         if isinstance(node, dict) and str(key).isdecimal():
-            yield f"{place} (key)", str(key), lambda new, key=key: renamed(node, key, new)
+            yield f"{place} (key)", str(key), partial(renamed, node, key)
+
+
+def typed(node: Any, key: Any, old: Any, new: str) -> Callable[[], None]:
+    kind = float if isinstance(old, float) else type(old)
+    return replaced(node, key, old, kind(new))
 
 
 def replaced(node: Any, key: Any, old: Any, new: Any) -> Callable[[], None]:
@@ -196,7 +197,13 @@ def test_a_bad_row_is_refused_by_name(change: dict[str, Any], says: str) -> None
 
 
 def test_a_table_that_is_no_table_is_refused() -> None:
-    for bad in ({}, {"series": []}, {"series": [3]}, {"serie": GOOD["series"]}):
+    wrong: tuple[dict[str, Any], ...] = (
+        {},
+        {"series": []},
+        {"series": [3]},
+        {"serie": GOOD["series"]},
+    )
+    for bad in wrong:
         with pytest.raises(BadTableError, match=r"stock\.toml"):
             stock_in(bad)
 
@@ -282,7 +289,7 @@ def test_against_gnu_units() -> None:
         command, input="\n".join(asked), capture_output=True, text=True, check=True
     )
     found = [float(line) for line in done.stdout.split()]
-    assert len(found) == len(wanted) == 80 + 26 + 33
+    assert len(found) == len(wanted) == 80 + 26 + 63
     for number, (size, within) in zip(found, wanted, strict=True):
         assert abs(number - size) <= within * 1.0001
 

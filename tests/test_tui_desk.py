@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from core.checks.gathered import all_checks, findings, windows
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of, specs
+from core.lock.numbers import LENGTH
 from core.text import plain
 from tui.change.screen import ChangeScreen
-from tui.desk import answer
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
@@ -39,14 +39,21 @@ def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step():
 
 
 def test_every_value_can_be_reached_by_enter_alone():
-    # a prompt that does not apply is left out, so the plate is tried in every shape
+    # a prompt that does not apply is left out, so each word of each choice is tried, and with a strip and notches too
+    with_strip = Lock().with_value("spring.kind", "flat strip").with_value("detent.kind", "notches")
     reached = set()
-    for shape in spec_of("plate.outline").choices:
-        desk = Desk(Session(Lock().with_value("plate.outline", shape)))
+    for lock in (
+        start.with_value(path, word)
+        for start in (Lock(), with_strip)
+        for path, spec in specs().items()
+        for word in spec.choices
+    ):
+        desk = Desk(Session(lock))
         for _ in range(len(specs()) + 1):
             reached.add(desk.path)
             desk = desk.accepted("")
-    assert reached == set(specs())
+    # a step that asks for rows has no prompt as long as there is none
+    assert reached == {*specs(), ""}
 
 
 def test_the_first_seven_steps_are_in_the_order_of_the_mock_up():
@@ -55,7 +62,7 @@ def test_the_first_seven_steps_are_in_the_order_of_the_mock_up():
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind == "length"])
+@pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind is LENGTH])
 def test_every_finding_names_a_step_that_there_is(path):
     # too large or, where large does no harm, too small
     lock = Lock().with_value(path, max(Lock().value(path), 0.1) * 3.0)
@@ -310,6 +317,6 @@ def test_the_help_of_each_prompt_says_what_it_is(path):
 def test_what_stands_in_a_prompt_is_plain_and_reads_back():
     hostile = "[bold]x[/] \x1b[2J \u202eabc"
     lock = Lock().with_value("title", hostile)
-    shown = answer.written(spec_of("title"), hostile, "mm")
+    shown = spec_of("title").written(hostile, "mm")
     assert shown == plain(hostile)
     assert at("title", lock).accepted(shown).lock == lock

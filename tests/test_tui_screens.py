@@ -17,7 +17,7 @@ async def test_enter_alone_leads_through_every_step(tmp_path):
         for step in all_steps():
             assert driver.desk.step is step
             assert step.title in driver.words("#head")
-            await driver.burst(*["enter"] * len(step.asked(driver.desk.lock)))
+            await driver.burst(*["enter"] * (len(step.asked(driver.desk.lock)) or 1))
         assert "last prompt" in driver.words()
         assert not driver.desk.session.dirty
 

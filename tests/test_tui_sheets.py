@@ -4,7 +4,7 @@ import asyncio
 import hashlib
 import os
 
-import ezdxf
+import ezdxf.filemanagement
 import pytest
 
 from core.sheets.folder import LIST
@@ -69,7 +69,7 @@ async def test_chosen_sheets_are_written_as_the_command_writes_them(tmp_path, si
     for name in names:
         assert (there / name).read_bytes() == (tmp_path / "again" / name).read_bytes()
     # an independent reader takes the drawing
-    assert ezdxf.readfile(there / "lock-bolt.dxf").modelspace().query("LWPOLYLINE")
+    assert ezdxf.filemanagement.readfile(there / "lock-bolt.dxf").modelspace().query("LWPOLYLINE")
 
 
 async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):

@@ -8,7 +8,8 @@ from core.files.project_file import Project, load, save
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.follow import moment
-from core.turning.turn import fouls_by_stroke, turn_check
+from core.turning.turn_check import fouls_by_stroke, turn_check
+from core.turning.turned_on import turn_words
 from core.units import show_torque
 from tests.loaded_locks import early
 from tests.tui_driving import SIZES, WIDE, program, stored
@@ -51,7 +52,10 @@ async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
             assert f"angle {math.degrees(turn.angle):.1f}°" in text
             done = layout.show(there.travel).removesuffix(" mm")
             assert f"travel {done} of {layout.show(tooth(layout).throw)}" in text
-            assert f"in contact {there.contact or 'nothing'} least gap" in text
+            more = turn_words(layout, "unlocked" if turn.stroke == "unlocking" else "locked")
+            at_end = turn.along == math.pi
+            contact = f"turned on {more}" if at_end else f"in contact {there.contact or 'nothing'}"
+            assert f"{contact} least gap" in text
             assert f"least gap {layout.show(there.gap)}, {there.gap_to}" in text
             for name, value in forces.items():
                 assert f"{name} {value}" in text

@@ -13,19 +13,20 @@ from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.lock.lock import Lock
-from core.mechanism.law import STROKES, travel
+from core.mechanism.law import STROKES, side, travel
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
 from core.shipped import sample_locks
 from core.turning.binding import binding
 from core.turning.follow import fouls_at, moment
-from core.turning.turn import fouls_by_stroke, turn_check
+from core.turning.troubles import troubles
+from core.turning.turn_check import fouls_by_stroke, turn_check
 from tests.designs import plausible
 from tests.loaded_locks import changed, early, loaded
 from tui.turn import charts as turn_charts
 from tui.turn import scene as turn_scene
 from tui.turn import text as turn_reading
-from tui.turn.state import Turn, troubles, way
+from tui.turn.state import Turn
 
 SAMPLES = {path.stem: load(path).lock for path in sample_locks()}
 NO_TOOTH = changed(Lock(), key__radius=5.0)
@@ -89,11 +90,11 @@ def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(see
     for stroke in STROKES:
         turn = Turn(layout, "clean", stroke)
         up, gone = turn.jumped("pick-up").angle, turn.jumped("release").angle
-        side = way(stroke)
-        before, after = travel(cut, np.array([up - side * step, up + side * step]), stroke)
+        way = side(stroke)
+        before, after = travel(cut, np.array([up - way * step, up + way * step]), stroke)
         assert before in (0.0, cut.throw)
         assert after != before
-        driven, home = travel(cut, np.array([gone - side * step, gone + side * step]), stroke)
+        driven, home = travel(cut, np.array([gone - way * step, gone + way * step]), stroke)
         assert home in (0.0, cut.throw)
         assert driven != home
 
@@ -154,7 +155,7 @@ def test_fouls_begin_where_they_are_said_to():
                 met += 1
                 there = moment(layout, foul.first, stroke)
                 assert foul.part in [found.part for found in there.fouls]
-                before = moment(layout, foul.first - way(stroke) * math.radians(0.51), stroke)
+                before = moment(layout, foul.first - side(stroke) * math.radians(0.51), stroke)
                 assert foul.part not in [found.part for found in before.fouls]
     assert met > 4
 

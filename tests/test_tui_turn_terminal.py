@@ -52,7 +52,7 @@ def test_it_stops_where_the_key_fouls(tmp_path):
     terminal, here = turning(tmp_path, "pump_house", (24, 80))
     with terminal:
         terminal.send(b" ")
-        terminal.wait_for("FOULS", "10.9", "stopped", "Space: on all the same.", after=here)
+        terminal.wait_for("FOULS", "6.5", "stopped", "Space: on all the same.", after=here)
         # nothing moves any more: the clock is stopped
         terminal.read(0.3)
         while True:

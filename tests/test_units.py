@@ -287,7 +287,8 @@ def test_fractions_are_in_their_lowest_terms() -> None:
     assert nearest_fraction(12.7) == ("1/2 in", 0.0)
     text, error = nearest_fraction(20.0)
     # 25/32 in = 19.84375 mm: drill and fraction tables of any workshop
-    assert (text, error) == ("25/32 in", pytest.approx(-0.15625))
+    assert text == "25/32 in"
+    assert error == pytest.approx(-0.15625)
 
 
 @pytest.mark.parametrize(

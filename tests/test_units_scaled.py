@@ -13,7 +13,19 @@ import numpy as np
 import pytest
 import shapely
 
-from core.mechanism import contact, law, statics, sweep, tooth_numbers
+from core.mechanism import (
+    contact,
+    knocks,
+    law,
+    narrow_gap,
+    scribed_roof,
+    statics,
+    sweep,
+    tooth_numbers,
+)
+from core.mechanism.after_release import Course
+from core.mechanism.lobe import Lobe
+from core.mechanism.second_turn import InTheWay, second_turn
 from tests.carrying import Module, spoilt
 
 K, F = 3.0, 7.0
@@ -34,6 +46,11 @@ def random_tooth(seed: int, k: float = 1.0) -> tooth_numbers.Tooth:
         )  # fmt: skip
         if cut.drives:
             return cut
+
+
+def course_of(cut: tooth_numbers.Tooth, k: float = 1.0, capture: float = 1.0) -> Course:
+    """Return the course of a tooth that is k times as large, with a lobe and a detent of that size."""
+    return Course(cut, Lobe(cut, 6.5 * k, 0.3 * k), capture * k)
 
 
 def powers(value: Any) -> tuple[int, int]:
@@ -73,9 +90,66 @@ def test_tooth_and_law_scale(seed: int) -> None:
     driven = np.linspace(-one.pickup_angle, one.release_angle - 1e-6, 40)
     assert_fields_scaled(contact.contact(one, driven), contact.contact(other, driven))
     for stroke in law.STROKES:
-        touched, larger = contact.touch(one, angles, stroke), contact.touch(other, angles, stroke)
+        touched = contact.touch(course_of(one), angles, stroke)
+        larger = contact.touch(course_of(other, K), angles, stroke)
         assert_scaled(touched.at, larger.at, 1, 0)
         assert (touched.place == larger.place).all()
+
+
+LOBE = {
+    "far": 1, "lower": 1, "relieved": 0, "meets": 1, "cornered": 0, "greatest_chamfer": 1, "cut": 1, "mark": 1,
+    "slope": 0, "relief_end": 1, "rests_off": 1, "shut_out": 1,
+}  # fmt: skip
+"""What there is to know of a lobe, with its power of length."""
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("capture", [0.0, 0.2, 1.0])
+def test_what_comes_after_the_release_scales(seed: int, capture: float) -> None:
+    one, other = random_tooth(seed), random_tooth(seed, K)
+    way, larger = course_of(one, 1.0, capture), course_of(other, K, capture)
+    for name, n in LOBE.items():
+        assert_scaled(getattr(way.lobe, name), getattr(larger.lobe, name), n, 0)
+    angles = np.linspace(-3.0, 3.0, 301)
+    assert_scaled(way.lobe.off(angles), larger.lobe.off(angles), 1, 0)
+    for stroke in law.STROKES:
+        assert_scaled(way.travel(angles, stroke), larger.travel(angles, stroke), 1, 0)
+    assert way.caught_angle == pytest.approx(larger.caught_angle, abs=1e-7)
+    assert way.corners == pytest.approx(larger.corners, abs=1e-7)
+    assert way.holds_back == larger.holds_back
+    told, again = way.leaving(angles), larger.leaving(angles)
+    for field in dataclasses.fields(told):
+        assert (getattr(told, field.name) == getattr(again, field.name)).all()
+    assert_scaled(narrow_gap.gap_needed(way.lobe), narrow_gap.gap_needed(larger.lobe), 1, 0)
+    assert_scaled(scribed_roof.scraped(way)[0], scribed_roof.scraped(larger)[0], 1, 0)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_second_turn_scales(seed: int) -> None:
+    def turned_on(k: float) -> Any:
+        cut = random_tooth(seed, k)
+        beside = Lobe(cut, 6.5 * k)
+        ahead = InTheWay(
+            cut.throw - beside.far, cut.throw - beside.meets, beside.lower, cut.bolt_line - 6 * k, 0.5 * k, 0.8
+        )  # fmt: skip
+        return second_turn(cut, ahead)
+
+    one, other = turned_on(1.0), turned_on(K)
+    assert other.ending == one.ending
+    assert_scaled(one.pushes, other.pushes, 1, 0)
+    assert (other.touches, other.ends) == pytest.approx((one.touches, one.ends))
+
+
+def test_what_knocks_a_bolt_loose_scales() -> None:
+    # force x F, length x K, mass x M: in multiples of free fall F / M, as a height K F / M, as a speed its root
+    mass = 5.0
+    one, other = (4.0, 6.0, 8.75), (F * 4.0, K * F * 6.0, mass * 8.75)
+    assert knocks.shaken_loose(other[0], other[2]) == pytest.approx(
+        F / mass * knocks.shaken_loose(one[0], one[2])
+    )
+    for formula, power in ((knocks.fall_that_frees, 1.0), (knocks.speed_from, 0.5)):
+        scaled = (K * F / mass) ** power * formula(one[1], one[2])
+        assert formula(other[1], other[2]) == pytest.approx(scaled)
 
 
 def balanced(module: Module, seed: int, k: float = 1.0, f: float = 1.0) -> Any:
@@ -123,8 +197,10 @@ def assert_sweep_scales(module: Module, seed: int) -> None:
     area = shapely.box(one.flank_foot * 0.2, one.flank_foot * 0.5, 40, 60)
     larger = shapely.affinity.scale(area, K, K, origin=(0, 0))
     for moves in (False, True):
-        found = module.meeting(one, area, 3.0, moves=moves, step=math.radians(2))
-        scaled = module.meeting(other, larger, 3.0 * K, moves=moves, step=math.radians(2))
+        found = module.meeting(course_of(one), area, 3.0, moves=moves, step=math.radians(2))
+        scaled = module.meeting(
+            course_of(other, K), larger, 3.0 * K, moves=moves, step=math.radians(2)
+        )
         assert found is not None
         assert scaled is not None
         assert found.stroke == scaled.stroke
@@ -133,8 +209,8 @@ def assert_sweep_scales(module: Module, seed: int) -> None:
         assert scaled.first == pytest.approx(found.first, abs=math.radians(0.13))
     angles = np.linspace(-3, 3, 61)
     assert_scaled(
-        module.gaps(one, area, angles, "unlocking", moves=True),
-        module.gaps(other, larger, angles, "unlocking", moves=True), 1, 0,
+        module.gaps(one, area, angles, course_of(one).travel(angles)),
+        module.gaps(other, larger, angles, course_of(other, K).travel(angles)), 1, 0,
     )  # fmt: skip
 
 

@@ -4,19 +4,24 @@ And at each end the part that sets it touches what it is held against, measured 
 and frames that are drawn without the program.
 """
 
+import math
 from collections import Counter
 from collections.abc import Iterable
 from functools import cache
 
+import numpy as np
 import pytest
 from shapely.geometry import LineString, Point, box
 
 from core.checks import gathered
 from core.errors import BadValueError
+from core.geometry.path import Line
 from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
+from core.parts.bolt_contour import bolt
+from tests.config_space import rig_of
 from tests.designs import numbers, plausible, stretched
 from tests.plates import inner_wall
 
@@ -24,6 +29,7 @@ BESIDE = 1e-4
 """How far [mm] on either side of an end the lock is looked at."""
 PATHS = ("key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "front_guide.from_centreline",
          "rear_guide.from_centreline", "shackle.drop")  # fmt: skip
+PICKUP, CHAMFER = "tooth.pickup_angle", "bolt.lobe_chamfer"
 # without a tooth, or with one that is never driven, the tooth's other findings are not given
 INSTEAD = {"no-tooth", "no-drive"}
 # the parts that set windows are those that find what lies outside them; the others, the slow turn
@@ -88,7 +94,17 @@ def test_findings_begin_at_the_ends_of_plausible_locks() -> None:
     for seed in range(locks):
         # the roof sets no window, and proving a scribed one takes a whole turn of the key
         look_beside(plausible(seed, roof="flat"), seen)
-    # nothing was passed over: every end of all seven windows on both sides
+    early = {what: seen.pop(what) for what in list(seen) if what.startswith(PICKUP)}
+    # how early a pick-up may be always has an end; how late only where the body would reach a guide
+    high = {
+        what.removeprefix(f"{PICKUP} high "): n for what, n in early.items() if " high " in what
+    }
+    assert high["inside"] == high["outside"] + high.get("superseded", 0) == locks
+    assert early[f"{PICKUP} low inside"] == early[f"{PICKUP} low outside"] >= 3
+    # a chamfer has an end wherever relief and lower edge meet in a corner
+    corners = Counter({what: seen.pop(what) for what in list(seen) if what.startswith(CHAMFER)})
+    assert corners[f"{CHAMFER} high inside"] == corners[f"{CHAMFER} high outside"]
+    # nothing was passed over: every end of the other seven windows on both sides
     assert seen == {
         f"{path} {end} {side}": locks
         for path in PATHS
@@ -104,7 +120,7 @@ def test_findings_begin_at_the_ends_of_far_off_locks() -> None:
     told: Counter[str] = Counter()
     for what, count in seen.items():
         told[what.split()[-1]] += count
-    # 12 locks, 7 windows, 2 ends: what could not be looked at stays the smaller part
+    # 12 locks, 8 windows, 2 ends: what could not be looked at stays the smaller part
     assert told["outside"] >= 155
     assert told["inside"] >= 135
     assert told["conflict"] >= 15
@@ -124,7 +140,7 @@ def test_every_code_that_sets_an_end_is_met() -> None:
         "key-hits-wall", "bridge-thin", "spring-room", "foot-at-shank", "home-travel", "bolt-shallow",
         "bolt-at-shank", "front-guide-at-body", "front-guide-in-key-circle", "front-guide-at-shackle",
         "rear-guide-at-body", "rear-guide-in-key-circle", "tail-hits-wall", "lip-thin",
-        "shackle-in-key-circle", "shackle-outside-wall",
+        "shackle-in-key-circle", "shackle-outside-wall", "key-fouls-bolt",
     }  # fmt: skip
 
 
@@ -176,8 +192,8 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             g = at.front_guide
             return guide(-1, at.bolt.nose_height, g.from_centreline, g.width, g.floor), relief
         case "rear-guide-in-key-circle":
-            g = at.rear_guide
-            return guide(1, at.bolt.tail_height, g.from_centreline, g.width, g.floor), relief
+            r = at.rear_guide
+            return guide(1, at.bolt.tail_height, r.from_centreline, r.width, r.floor), relief
         case "foot-at-shank":
             return n.on_relief, at.key.shank / 2 + at.fit.key_clearance
         case "home-travel":
@@ -197,12 +213,40 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             return at.shackle.drop - at.bolt.nose_height - slide, at.bolt.thickness
         case "bolt-at-shank":
             return line - at.bolt.depth - at.key.shank / 2, at.fit.key_clearance
+        case "chamfer-large":
+            return chamfer_spare(at), 0.0
+        case "key-fouls-bolt":
+            return narrowest_room(at), 0.0
         case _:
             return None
 
 
+def chamfer_spare(lock: Lock) -> float:
+    """Return how far [mm] the chamfer's line ends from the flank's foot or from the lobe's side, whichever is less."""
+    n = numbers(lock)
+    (line,) = (
+        s for s in bolt(Layout(lock)).contour.segments
+        if isinstance(s, Line) and s.start[0] > 0 and s.start[0] != s.end[0] and abs(s.start[1] - s.end[1]) > 1e-3
+    )  # fmt: skip
+    (low_x, _), (_, high_y) = sorted((line.start, line.end), key=lambda p: p[1])
+    return min(abs(high_y - n.foot), abs(n.offset + lock.bolt.lobe_width - low_x))
+
+
+def narrowest_room(lock: Lock) -> float:
+    """Return the least room [mm] that a sweep without the law finds for the bolt while the bit is in the gap."""
+    rig, n = rig_of(Layout(lock)), numbers(lock)
+    angles = np.linspace(-abs(n.release), abs(n.release), 201)
+    rig.look(angles)
+    rooms = [
+        [end - begin for begin, end in rig.free(float(t)).gaps if end - begin < math.inf] or [0.0]
+        for t in angles
+    ]
+    return min(min(room) for room in rooms)
+
+
 def test_what_sets_an_end_touches_there() -> None:
     seen: Counter[str] = Counter()
+    ends_of: Counter[str] = Counter()
     for seed in range(20):
         lock = plausible(seed)
         for window in windows(lock).values():
@@ -211,7 +255,11 @@ def test_what_sets_an_end_touches_there() -> None:
                 assert told is not None, bound
                 assert told[0] == pytest.approx(told[1], abs=NEAR), (seed, bound)
                 seen[bound.code.name] += 1
-    assert sum(seen.values()) == 20 * 14
+                ends_of[bound.path] += 1
+    assert 20 < ends_of.pop(PICKUP) < 40
+    assert ends_of.pop(CHAMFER) >= 3
+    assert sum(ends_of.values()) == 20 * 14
+    assert seen["key-fouls-bolt"] >= 4
     for code, least in {
         "key-hits-wall": 20, "spring-room": 35, "tail-hits-wall": 14, "shackle-outside-wall": 8,
         "shackle-in-key-circle": 4, "home-travel": 10, "bridge-thin": 25, "bolt-shallow": 20,

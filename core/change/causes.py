@@ -17,9 +17,9 @@ from core.change.readings import READ_OFF, Bench, bench_of, parts_of
 from core.errors import BadValueError
 from core.layout.workpiece import Suspect
 from core.lock.facts import record_of, with_record
-from core.lock.fields import is_number
 from core.lock.lock import Lock, spec_of
 from core.lock.made import ordered
+from core.lock.numbers import is_number
 from core.made.solving import Row, least_squares
 from core.text import shown
 from core.whole import assembly

@@ -13,7 +13,7 @@ from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.layout.windows import Window
-from core.lock.lock import specs
+from core.lock.lock import Lock, paths
 from core.made.verdicts import Verdict, verdicts
 from core.parts.bolt_contour import contour
 
@@ -24,7 +24,7 @@ Trend = Literal["worse", "better", "other"]
 
 @dataclass(frozen=True)
 class Changed:
-    """One dimension that differs [mm, degrees or N, or a choice]."""
+    """One dimension that differs [mm, degrees or N, or a choice]; None where a lock has no such row."""
 
     path: str
     old: Any
@@ -86,23 +86,23 @@ class FindingChange:
 
 @dataclass(frozen=True)
 class WindowChange:
-    """The window of one dimension in both locks, with its value there; None where it has none."""
+    """The window of one dimension in both locks, with its value there; None where it has none, or no such row."""
 
     path: str
     old: Window | None
     new: Window | None
-    old_value: float
-    new_value: float
+    old_value: float | None
+    new_value: float | None
 
     @property
     def old_fits(self) -> bool:
         """Whether the old value lies in the old window."""
-        return self.old is None or self.old.holds(self.old_value)
+        return self.old is None or self.old_value is None or self.old.holds(self.old_value)
 
     @property
     def new_fits(self) -> bool:
         """Whether the new value lies in the new window."""
-        return self.new is None or self.new.holds(self.new_value)
+        return self.new is None or self.new_value is None or self.new.holds(self.new_value)
 
 
 @dataclass(frozen=True)
@@ -165,12 +165,16 @@ def compare(old: Layout, new: Layout) -> Comparison:
 
 
 def _changed(old: Layout, new: Layout) -> Iterator[Changed]:
-    for path in specs():
-        before, after = old.lock.value(path), new.lock.value(path)
+    for path in dict.fromkeys((*paths(old.lock), *paths(new.lock))):
+        before, after = _value(old.lock, path), _value(new.lock, path)
         if before == after:  # a plan that a measured value stands in for may still have changed
-            before, after = old.plan.value(path), new.plan.value(path)
+            before, after = _value(old.plan, path), _value(new.plan, path)
         if before != after:
             yield Changed(path, before, after)
+
+
+def _value(lock: Lock, path: str) -> Any:
+    return lock.value(path) if lock.has(path) else None
 
 
 def _findings(old: tuple[Finding, ...], new: tuple[Finding, ...]) -> Iterator[FindingChange]:
@@ -195,5 +199,5 @@ def _windows(old: Layout, new: Layout) -> Iterator[WindowChange]:
     before: Mapping[str, Window] = gathered.windows(old)
     after: Mapping[str, Window] = gathered.windows(new)
     for path in dict.fromkeys((*before, *after)):
-        sides = (old.lock.value(path), new.lock.value(path))
+        sides = (_value(old.lock, path), _value(new.lock, path))
         yield WindowChange(path, before.get(path), after.get(path), *sides)

@@ -18,7 +18,8 @@ Keys, in full precision, lengths in mm, areas in mm2, angles in degrees:
            "moved": null or {"what":, "across":, "up":}, "scribe": [...]}, ...]}
 ```
 
-A finding has the keys of the report; `worse` names what got worse, the worst first; `made` has one entry for
+What stands in a row that only one of the locks has, such as a post, is null in the other. A finding has the
+keys of the report; `worse` names what got worse, the worst first; `made` has one entry for
 each part that is marked as made in the new lock, with patches in the part's own frame.
 """
 
@@ -86,7 +87,7 @@ def _window_change(change: WindowChange) -> dict[str, Any]:
     }
 
 
-def _window(window: Window | None, value: float, *, fits: bool) -> dict[str, Any]:
+def _window(window: Window | None, value: float | None, *, fits: bool) -> dict[str, Any]:
     low = window.low.value if window and window.low else None
     high = window.high.value if window and window.high else None
     return {"value": value, "low": low, "high": high, "fits": fits}

@@ -8,6 +8,7 @@ from core.checks.gathered import findings
 from core.layout.findings import Finding
 from core.layout.windows import Window
 from core.lock.lock import spec_of
+from core.lock.paths import label_in_row, place_at, row_title
 from core.made.verdicts import Verdict
 from core.made.wording import fitting_words, marks_words, shown_at
 from core.report.bench_report import CAUTIONS, verdict
@@ -38,11 +39,22 @@ def comparison_text(comparison: Comparison) -> str:
 
 def _changed(comparison: Comparison) -> list[str]:
     units = (comparison.old.lock.units, comparison.new.lock.units)
-    return [
-        f"  {spec_of(c.path).label:<24}{shown_at(c.path, c.old, units[0]):>14} -> "
-        f"{shown_at(c.path, c.new, units[1])}"
-        for c in comparison.changed
-    ]
+    lines: list[str] = []
+    rows: dict[tuple[str, bool], list[str]] = {}
+    for c in comparison.changed:
+        if c.old is None or c.new is None:
+            value, unit = (c.new, units[1]) if c.old is None else (c.old, units[0])
+            here = rows.setdefault((place_at(c.path).holder, c.old is None), [])
+            here.append(f"{shown_at(c.path, value, unit)} {label_in_row(c.path)}")
+        else:
+            old, new = shown_at(c.path, c.old, units[0]), shown_at(c.path, c.new, units[1])
+            lines.append(f"  {spec_of(c.path).label:<24}{old:>14} -> {new}")
+    for (path, added), values in rows.items():
+        text = (
+            f"  {row_title(path):<24}{'added' if added else 'removed':>14}    {', '.join(values)}"
+        )
+        lines += textwrap.wrap(text, WIDTH, subsequent_indent=" " * 42)
+    return lines
 
 
 def _outcomes(comparison: Comparison) -> list[str]:
@@ -85,7 +97,11 @@ def _finding(how: str, finding: Finding) -> list[str]:
 def _windows(comparison: Comparison) -> list[str]:
     lines = []
     for change in sorted(comparison.windows, key=lambda c: (c.new_fits, not c.old_fits)):
-        if _ends(change.old) != _ends(change.new) or change.old_fits != change.new_fits:
+        if change.old_value is None or change.new_value is None:
+            differs = not change.new_fits  # a row that came or went: told already, but for this
+        else:
+            differs = _ends(change.old) != _ends(change.new) or change.old_fits != change.new_fits
+        if differs:
             lines.append(_window_line(comparison, change))
     return lines
 

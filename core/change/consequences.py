@@ -15,8 +15,11 @@ from typing import Any, Literal
 from core.change.rescue import MOST, Offer, besides, instead, stop_codes
 from core.layout.frames import to_mechanism
 from core.layout.layout import Layout
-from core.lock.facts import facts, record_of, settled, with_measured
-from core.lock.lock import Lock, spec_of
+from core.lock.facts import as_made, facts, record_of, settled, with_measured
+from core.lock.lock import Lock, expanded, spec_of
+from core.lock.paths import covers, place_at
+from core.lock.row_kinds import row_kinds
+from core.made.holding import PIVOT, held_places
 from core.made.standing import Standing, standing
 from core.whole import assembly
 
@@ -117,10 +120,16 @@ def consequences(
     came_out = as_fact(lock, path, good)
     fact = None
     if came_out is not None:
-        line = (LINE, old.value(LINE), came_out.value(LINE))
-        held = (line,) if path != LINE and line[1] != line[2] else ()
-        fact = Reading("fact", standing(came_out), held)
+        fact = Reading("fact", standing(came_out), tuple(_held(old, as_made(came_out), path)))
     return Consequences(before, path, old.value(path), good, wish, fact)
+
+
+def _held(old: Lock, new: Lock, path: str) -> Iterator[tuple[str, float, float]]:
+    """Yield what follows from a fact at `path` because it stays where it is, with its old and new value [mm]."""
+    for held in (LINE, *expanded(new, row_kinds())):
+        before, after = old.value(held), new.value(held)
+        if held != path and before != after:
+            yield held, before, after
 
 
 def as_wish(lock: Lock, path: str, value: object) -> Lock:
@@ -133,15 +142,31 @@ def as_fact(lock: Lock, path: str, value: object) -> Lock | None:
 
     None where none has. What is scribed or fixed on a made back plate stays there when the pivot moves.
     """
-    parts = [w for w in assembly.workpieces().values() if path in w.measurable]
+    parts = [w for w in assembly.workpieces().values() if covers(w.measurable, path)]
     made = [w.key for w in parts if record_of(lock, w.key) is not None]
     if not made:
         return None
     new = lock.with_value(path, value)
     for part in made:
         new = with_measured(new, part, path, value)
-    if path in ("pivot.across", "pivot.below") and "back_plate" in made:
-        return _with_line_held(lock, new)
+    if path in PIVOT:
+        new = _with_rows_held(lock, new, made)
+        return _with_line_held(lock, new) if "back_plate" in made else new
+    return new
+
+
+def _with_rows_held(old: Lock, new: Lock, made: list[str]) -> Lock:
+    """Return `new` with what is drilled in the made plates where `old` has it: measured there."""
+    now, moved = as_made(old), as_made(new)
+    for part in made:
+        record = record_of(old, part)
+        values = record.planned if record is not None else ()
+        drilled = {place_at(path).holder for path, _ in values}
+        every = expanded(now, row_kinds())
+        rows = {path: now.value(path) for path in every if place_at(path).holder in drilled}
+        sides = ({**rows, **{path: lock.value(path) for path in PIVOT}} for lock in (now, moved))
+        for path, value in held_places(*sides).items():
+            new = with_measured(new, part, path, value)
     return new
 
 

@@ -1,11 +1,23 @@
 """The ways out of a change in words and numbers."""
 
-from core.change.consequences import Consequences
+from core.change.consequences import Consequences, Reading
 from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
+from core.lock.paths import place_at
 from core.made.verdicts import Verdict
 from core.made.wording import fitting_words, marks_words, shown_at
+
+
+def held_words(reading: Reading) -> list[str]:
+    """Return what follows from a fact because it stays where it is; rows of one table together."""
+    layout = reading.standing.layout
+    said: dict[str, None] = {}
+    for path, _, new in reading.held:
+        kind = place_at(path).kind
+        words = f"the {spec_of(path).label} stays where it is, {layout.show(new)} now"
+        said[words if kind is None else f"the {kind.plural} stay where they are"] = None
+    return list(said)
 
 
 def offer_words(change: Consequences, offer: Offer) -> str:

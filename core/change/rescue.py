@@ -16,9 +16,10 @@ from core.checks import gathered
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.lock.facts import facts
-from core.lock.lock import Lock, spec_of, specs
+from core.lock.lock import Lock, expanded, paths, spec_of
+from core.lock.paths import covers
 from core.made.fitting import WORDS
-from core.made.solving import NUMERIC, Row, least_squares, nearest_value, round_values
+from core.made.solving import Row, least_squares, nearest_value, round_values
 from core.made.standing import Standing, standing
 from core.whole import assembly
 
@@ -112,8 +113,8 @@ def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, floa
     records = {record.part: record for record in base.lock.made}
     seen: set[tuple[str, float]] = set()
     for bad in base.worse_than_good():
-        for path in known[bad.part].shaped_by:
-            if path in closed or spec_of(path).kind not in NUMERIC:
+        for path in expanded(base.lock, known[bad.part].shaped_by):
+            if path in closed or not _searched(base.lock, path):
                 continue
             found = nearest_value(base.lock, known[bad.part], records[bad.part], path)
             if found is not None and (path, round(found[0], 3)) not in seen:
@@ -132,9 +133,8 @@ def _best(base: Standing, path: str, value: float, left: float) -> Standing | No
     first = base.with_value(path, value)
     if first.counts >= base.counts and left < EXACT:
         return None
-    near = islice(
-        round_values(value, float(base.lock.value(path)), spec.kind, base.lock.units), ROUND
-    )
+    grain = spec.kind.grain(base.lock.units)
+    near = islice(round_values(value, float(base.lock.value(path)), grain), ROUND)
     tried = [base.with_value(path, v) for v in near if spec.low <= v <= spec.high]
     best = min(standing.rank for standing in (*tried, first))
     if best[:2] >= base.counts:
@@ -188,13 +188,18 @@ def stop_codes(layout: Layout) -> frozenset[str]:
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
     """Yield the dimensions that may be tried; those of both plates are left alone once one of them is made."""
     known, made = assembly.workpieces(), {record.part for record in lock.made}
-    shaping = {path for workpiece in known.values() for path in workpiece.paths}
+    shaping = {name for workpiece in known.values() for name in workpiece.paths}
     plates = [workpiece for workpiece in known.values() if workpiece.carries]
     if any(plate.key in made for plate in plates):
-        shaping -= {path for plate in plates for path in plate.shaped_by}
-    for path, spec in specs().items():
-        if path in shaping and path not in closed and spec.kind in NUMERIC:
+        shaping -= {name for plate in plates for name in plate.shaped_by}
+    for path in paths(lock):
+        if covers(shaping, path) and path not in closed and _searched(lock, path):
             yield path
+
+
+def _searched(lock: Lock, path: str) -> bool:
+    """Say whether a better value may be looked for at a path."""
+    return spec_of(path).kind.grain(lock.units) > 0
 
 
 def _solved(lock: Lock, path: str, outcome: Outcome, wanted: float) -> float | None:

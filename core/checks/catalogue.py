@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from core.checks.gathered import all_checks
 from core.files.notes import CODES as ON_FILES
-from core.layout.codes import Code
+from core.layout.codes import Code, general
 
 FAULT = Code(
     "fault", "stop", "",
@@ -24,10 +24,15 @@ def catalogue() -> Mapping[str, Code]:
     ValueError
         Where two checks declare one name: a fault in this program.
     """
-    declared = [code for check in all_checks() for code in (*check.codes, *check.family())]
+    every = [code for check in all_checks() for code in (*check.codes, *check.family())]
     found: dict[str, Code] = {}
-    for code in (*declared, *ON_FILES, FAULT):
+    for code in (*every, *ON_FILES, FAULT):
         if code.name in found:
             raise ValueError(f"the code {code.name} is declared twice")
         found[code.name] = code
     return MappingProxyType(found)
+
+
+def declared(name: str) -> Code:
+    """Return the code that a finding bears by its name, whatever rows it is about; KeyError for none."""
+    return catalogue()[general(name)]

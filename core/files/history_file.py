@@ -19,7 +19,11 @@ from core.files.notes import HISTORY_UNUSED
 from core.files.safe_save import replace_file
 from core.layout.findings import Finding
 from core.lock.history import History, Step
-from core.lock.lock import Lock, check_at, specs, table_fields
+from core.lock.lock import Lock, from_file_at, paths, spec_of, table_fields, to_file_at
+from core.lock.paths import place_at, row_path
+from core.lock.row import Named
+from core.lock.row_changes import made_row, names_in, with_row, without_row
+from core.lock.row_kinds import row_kinds
 from core.text import plain
 
 FORMAT = 1
@@ -128,21 +132,32 @@ def _written(history: History, now: Lock, text: str) -> bytes:
 def _steps(steps: Iterable[Step], now: Lock) -> Iterator[dict[str, Any]]:
     """Yield the steps, nearest to `now` first, each with what its lock has otherwise than the one before."""
     for step in reversed(tuple(steps)):
+        rows = {
+            table: {named.name: _row(table, named) for named in step.lock.rows.of(table)}
+            for table in row_kinds()
+            if names_in(step.lock, table) != names_in(now, table)
+        }
         yield {
             "what": step.what[:LONGEST_NAME],
             "path": step.path,
+            **({"rows": rows} if rows else {}),
             "set": {
-                path: step.lock.value(path)
-                for path in specs()
-                if step.lock.value(path) != now.value(path)
+                path: to_file_at(path, step.lock.value(path))
+                for path in paths(step.lock)
+                if now.has(path) and step.lock.value(path) != now.value(path)
             },
             "tables": {
-                name: field.write(getattr(step.lock, name))
+                name: field.write(getattr(step.lock, name), to_file_at)
                 for name, field in table_fields().items()
                 if getattr(step.lock, name) != getattr(now, name)
             },
         }
         now = step.lock
+
+
+def _row(table: str, named: Named) -> dict[str, Any]:
+    specs = row_kinds()[table].specs
+    return {key: spec.to_file(getattr(named.row, key)) for key, spec in specs.items()}
 
 
 def _read(path: Path) -> bytes:
@@ -168,16 +183,36 @@ def _history(whole: Any, now: Lock, text: str) -> History:
 def _read_steps(steps: Any, now: Lock) -> Iterator[Step]:
     for step in steps[:MOST_STEPS]:
         what, path = step["what"], step["path"]
-        if not isinstance(what, str) or (path != "" and path not in specs()):
+        if not isinstance(what, str) or not _names(path):
             raise ValueError("no step")
+        for table, rows in step.get("rows", {}).items():
+            now = _with_rows(now, table, rows)
         for inner, value in step["set"].items():
-            now = now.with_value(inner, value)
+            now = now.with_value(inner, from_file_at(inner, value, inner))
         for name, tables in step["tables"].items():
             now = _with_tables(now, name, tables)
         yield Step(plain(what[:LONGEST_NAME]), path, now)
 
 
+def _names(path: str) -> bool:
+    """Say whether a step may be of this path: of a value, of a whole row, or of nothing in particular."""
+    return not path or (place_at(path).row != "" and not place_at(path).key) or bool(spec_of(path))
+
+
+def _with_rows(lock: Lock, table: str, rows: Any) -> Lock:
+    """Return the lock with the rows of a table as a step has them, told from the file's own by their names."""
+    for name in names_in(lock, table):
+        lock = without_row(lock, table, name)
+    for name, values in rows.items():
+        good = {
+            key: from_file_at(row_path(table, name, key), value, row_path(table, name, key))
+            for key, value in values.items()
+        }
+        lock = with_row(lock, table, name, made_row(table, name, good), was=name)
+    return lock
+
+
 def _with_tables(lock: Lock, name: str, tables: Any) -> Lock:
     if not isinstance(tables, dict):
         raise BadValueError(f"{name} takes tables")
-    return replace(lock, **{name: table_fields()[name].read(tables, check_at)})
+    return replace(lock, **{name: table_fields()[name].read(tables, from_file_at)})

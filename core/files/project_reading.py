@@ -8,19 +8,28 @@ import dataclasses
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
-from core.errors import BadEntryError, BadFileError, BadValueError
+from core.errors import BadFileError, BadValueError
 from core.files.notes import DEFAULT_TAKEN, UNKNOWN_KEY
 from core.files.project_tables import unknown_leaves
 from core.files.project_text import BOM, END, is_cut_short
+from core.files.row_reading import read_rows
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
-from core.lock.fields import Spec
-from core.lock.lock import FORMAT, Lock, check_at, spec_of, specs, table_fields
+from core.lock.lock import (
+    FORMAT,
+    Lock,
+    from_file_at,
+    sections,
+    spec_of,
+    specs,
+    table_fields,
+    to_file_at,
+)
+from core.lock.paths import place_at
+from core.lock.row_kinds import row_kinds
 from core.text import plain, shown
-from core.units import parse_length, show_angle, show_force, show_length
 
 _MISSING = object()
-_KNOWN = frozenset(field.name for field in dataclasses.fields(Lock)) | {"format"}
 
 
 class Reading(NamedTuple):
@@ -45,23 +54,25 @@ def read_text(text: str) -> Reading:
             "from, or open the older copy whose name ends in ~"
         )
     tree = parse_toml(text.removeprefix(BOM))
-    if not _KNOWN & tree.keys():
+    if not _known() & tree.keys():
         raise BadFileError("it has none of the keys of a lock in it: is it the right file?")
     _check_format(tree.get("format", FORMAT))
     lock = Lock()
     missing = [] if "format" in tree else [("format", str(FORMAT))]
-    for path, spec in specs().items():
+    for path in specs():
         value = _look_up(tree, path)
         if value is not _MISSING:
             try:
-                lock = lock.with_value(path, _measured(spec, value, path))
+                lock = lock.with_value(path, from_file_at(path, value, path))
             except BadValueError as error:
                 raise BadFileError(str(error)) from error
     for path in specs():
         if _look_up(tree, path) is _MISSING:
             missing.append((path, _told(path, lock)))
+    lock, absent, beyond = read_rows(lock, tree)
+    missing += [(path, _told(path, lock)) for path in absent]
     unknown = _unknown(tree)
-    names: dict[tuple[str, ...], None] = dict.fromkeys(unknown)
+    names: dict[tuple[str, ...], None] = dict.fromkeys((*unknown, *beyond))
     for name in table_fields():
         lock, inside = _with_tables(lock, name, tree)
         names |= dict.fromkeys((name, leaf) for leaf in inside)
@@ -76,15 +87,11 @@ def _with_tables(lock: Lock, name: str, tree: dict[str, Any]) -> tuple[Lock, lis
             f"{name} = {shown(tables)} is not allowed: it takes tables, written [{name}.bolt] and so on"
         )
     try:
-        value = field.read(tables, _read_at)
+        value = field.read(tables, from_file_at)
     except BadValueError as error:
         raise BadFileError(str(error)) from error
-    unknown = unknown_leaves(tables, field.write(value))
+    unknown = unknown_leaves(tables, field.write(value, to_file_at))
     return dataclasses.replace(lock, **{name: value}), unknown
-
-
-def _read_at(path: str, value: object, name: str) -> Any:
-    return check_at(path, _measured(spec_of(path), value, name), name)
 
 
 def _check_format(value: object) -> None:
@@ -99,55 +106,26 @@ def _check_format(value: object) -> None:
         )
 
 
+def _known() -> frozenset[str]:
+    """Return every name that this program knows at the top of a file."""
+    return frozenset(
+        {place_at(path).names[0] for path in specs()} | {"format", *row_kinds(), *table_fields()}
+    )
+
+
 def _look_up(tree: dict[str, Any], path: str) -> object:
-    table, _, name = path.rpartition(".")
-    holder = tree.get(table, {}) if table else tree
+    place = place_at(path)
+    holder = tree.get(place.table, {}) if place.table else tree
     if not isinstance(holder, dict):
         raise BadFileError(
-            f"{table} = {shown(holder)} is not allowed: it takes a table, written [{table}]"
+            f"{place.table} = {shown(holder)} is not allowed: it takes a table, written [{place.table}]"
         )
-    return holder.get(name, _MISSING)
-
-
-def _measured(spec: Spec, value: object, path: str) -> object:
-    """Return `value` with lengths that are written with a unit turned into mm."""
-    try:
-        if spec.kind in ("length", "position") and isinstance(value, str):
-            return parse_length(value, None)
-        if spec.kind == "points" and isinstance(value, list):
-            return [_measured_point(point) for point in value]
-    except BadEntryError as error:
-        raise BadFileError(
-            f"{path} = {shown(value)} is not allowed: it takes {spec.allowed}, as a number or, "
-            'with the unit, in quotes, such as "13/16 in"'
-        ) from error
-    return value
-
-
-def _measured_point(point: object) -> object:
-    if not isinstance(point, list):
-        return point
-    # the third number is a bulge, which has no unit
-    return [
-        parse_length(x, None) if isinstance(x, str) and place < 2 else x
-        for place, x in enumerate(point)
-    ]
+    return holder.get(place.key, _MISSING)
 
 
 def _told(path: str, lock: Lock) -> str:
     """Write the value at `path` for a note."""
-    value = lock.value(path)
-    match spec_of(path).kind:
-        case "length" | "position":
-            return show_length(value, lock.units)
-        case "angle":
-            return show_angle(value)
-        case "force":
-            return show_force(value)
-        case "points":
-            return "none"
-        case _:
-            return f'"{plain(value)}"'
+    return spec_of(path).kind.told(lock.value(path), lock.units)
 
 
 def _step(table: str) -> str:
@@ -160,12 +138,12 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
     tables: dict[str, list[str]] = {}
     notes = []
     for path, value in missing:
-        table, _, name = path.rpartition(".")
-        if table and table not in tree:
-            tables.setdefault(table, []).append(f"{name} {value}")
+        place = place_at(path)
+        if place.table and place.table not in tree:
+            tables.setdefault(place.table, []).append(f"{place.key} {value}")
         else:
             text = f"{path} is not in the file: {value} is taken."
-            notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
+            notes.append(DEFAULT_TAKEN.at(_step(place.table)).found(text))
     for table, values in tables.items():
         text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
         notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
@@ -183,12 +161,17 @@ def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
 
 def _unknown(tree: dict[str, Any]) -> dict[tuple[str, ...], object]:
     found: dict[tuple[str, ...], object] = {}
+    known = _known()
     for name, value in tree.items():
-        if name not in _KNOWN:
+        if name not in known:
             found[(name,)] = value
+        elif name in row_kinds():
+            continue  # what is inside a row goes when the row goes, and is noted apart
         elif name in table_fields() and isinstance(value, dict):
             # what is inside a part's own tables goes when the part goes, and is noted apart
             found |= {(name, key): v for key, v in value.items() if not isinstance(v, dict)}
         elif isinstance(value, dict):
-            found |= {(name, key): v for key, v in value.items() if f"{name}.{key}" not in specs()}
+            own = dataclasses.fields(sections()[name])
+            here = {field.name for field in own}
+            found |= {(name, key): v for key, v in value.items() if key not in here}
     return found

@@ -11,7 +11,7 @@ from typing import Any
 
 from core.errors import BadFileError
 from core.files.toml_guard import parse_toml
-from core.lock.fields import flat
+from core.lock.fields import flat, leaf_keys
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -26,7 +26,7 @@ def table_lines(field: str, about: str, tables: Mapping[str, Any]) -> Iterator[s
     """Yield the lines of a file for the `tables` of one field, an empty line before each."""
     for part, sides in tables.items():
         if not sides:
-            yield from ("", f"[{field}.{_key(part)}]  # {about}")
+            yield from ("", f"[{field}.{bare_or_quoted(part)}]  # {about}")
         for side, values in sides.items():
             yield from _block(field, part, side, about, values)
 
@@ -34,7 +34,7 @@ def table_lines(field: str, about: str, tables: Mapping[str, Any]) -> Iterator[s
 def _block(
     field: str, part: str, side: str, about: str, values: Mapping[str, Any]
 ) -> Iterator[str]:
-    yield from ("", f"[{field}.{_key(part)}.{_key(side)}]  # {about}")
+    yield from ("", f"[{field}.{bare_or_quoted(part)}.{bare_or_quoted(side)}]  # {about}")
     yield from (f"{name} = {toml_value(value)}" for name, value in values.items())
 
 
@@ -99,12 +99,12 @@ def _set(
             del holder[part]
     before, after = dict(flat(old)), dict(flat(new))
     for name in before:
-        found = None if name in after else _found(holder, name.split("."))
+        found = None if name in after else _found(holder, leaf_keys(name))
         if found is not None:
             del found[0][found[1]]
     for name, value in after.items():
         if name not in before or before[name] != value:
-            put(holder, name.split("."), value)
+            put(holder, leaf_keys(name), value)
     for part, sides in old.items():
         for side in sides if part in new else ():
             if side in holder[part] and not list(flat(holder[part][side])):
@@ -131,11 +131,11 @@ def _found(
 def _put_plainly(holder: Any, names: list[str], value: Any) -> None:
     found = _found(holder, names)
     if found is not None:
-        found[0][found[1]] = _plain(value)
+        found[0][found[1]] = plain_value(value)
         return
     for name in names[:-1]:
         holder = holder.setdefault(name, {})
-    holder[names[-1]] = _plain(value)
+    holder[names[-1]] = plain_value(value)
 
 
 def _put_in_text(holder: Any, names: list[str], value: Any) -> None:
@@ -165,11 +165,13 @@ def _reads_as(text: str, added: Iterable[str], field: str, wanted: Mapping[str, 
     return {n: repr(v) for n, v in flat(found)} == {n: repr(v) for n, v in flat(wanted)}
 
 
-def _plain(value: Any) -> Any:
-    return [_plain(inner) for inner in value] if isinstance(value, tuple) else value
+def plain_value(value: Any) -> Any:
+    """Return a value as the reader of TOML gives it back: tuples as lists."""
+    return [plain_value(inner) for inner in value] if isinstance(value, tuple) else value
 
 
-def _key(name: str) -> str:
+def bare_or_quoted(name: str) -> str:
+    """Return a key as TOML has it."""
     return name if _BARE.fullmatch(name) else toml_value(name)
 
 

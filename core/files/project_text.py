@@ -4,19 +4,18 @@ The first line of a file that this program wrote promises the last one, so that 
 short on its way - by a full stick, a broken copy - is known for one and never read as a whole lock.
 """
 
-import dataclasses
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from itertools import islice
-from typing import TYPE_CHECKING
 
 from core.errors import BadFileError
-from core.files.project_tables import set_tables, table_lines, toml_value
+from core.files.project_tables import set_tables, table_lines
+from core.files.row_text import row_lines, set_rows
 from core.files.toml_guard import parse_toml
-from core.lock.lock import FORMAT, Lock, spec_of, specs, table_fields
-
-if TYPE_CHECKING:
-    from tomlkit.items import Item
+from core.files.value_lines import commented, set_in_place, toml_at, value_line
+from core.lock.lock import FORMAT, Lock, sections, specs, table_fields, to_file_at
+from core.lock.paths import place_at
+from core.lock.row_kinds import row_kinds
 
 BOM = "\ufeff"
 END = "# end of lock"
@@ -27,7 +26,6 @@ _LEGEND = (
     ' a length may also be written as "13/16 in".'
 )
 _END_LINE = re.compile(rf"^[ \t]*{re.escape(END)}[ \t\r]*$", re.MULTILINE)
-_COMMENT_COLUMN = 30
 
 
 def is_cut_short(text: str) -> bool:
@@ -39,11 +37,14 @@ def is_cut_short(text: str) -> bool:
 def fresh_text(lock: Lock) -> str:
     """Return a whole project file for `lock`, with a comment beside every value."""
     lines = [HEAD, _LEGEND, "", f"format = {FORMAT}"]
-    lines += [_line(path, lock) for path in specs() if "." not in path]
-    for table in _tables():
+    lines += [value_line(path, lock) for path in specs() if not place_at(path).table]
+    for table in sections():
         lines += ["", *_table(table, lock)]
+    for kind in row_kinds().values():
+        for named in lock.rows.of(kind.table):
+            lines += ["", *row_lines(kind, named.name, lock)]
     for name, field in table_fields().items():
-        lines += table_lines(name, field.about, field.write(getattr(lock, name)))
+        lines += table_lines(name, field.about, field.write(getattr(lock, name), to_file_at))
     return "\n".join([*lines, "", END, ""])
 
 
@@ -55,34 +56,33 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
     """
     changed = [path for path in specs() if new.value(path) != old.value(path)]
     fields = [name for name in table_fields() if getattr(new, name) != getattr(old, name)]
-    if not changed and not fields:
+    moved = [k for table, k in row_kinds().items() if new.rows.of(table) != old.rows.of(table)]
+    if not changed and not fields and not moved:
         return source
     # about 50 ms, a sixth of the program's start, and of no use until something is saved
     import tomlkit
 
     body = source.removeprefix(BOM)
     crlf = 2 * body.count("\r\n") > body.count("\n")
-    document = tomlkit.parse(body.replace("\r\n", "\n"))
+    body = body.replace("\r\n", "\n")
+    for kind in moved:
+        body = set_rows(body, kind, old, new)
+    document = tomlkit.parse(body)
     top: list[str] = []
     tables: dict[str, None] = {}
     for path in changed:
-        table, _, name = path.rpartition(".")
-        if table and table not in document:
-            tables[table] = None
-        elif not table and name not in document:
-            top.append(_line(path, new))
+        place = place_at(path)
+        if place.table and place.table not in document:
+            tables[place.table] = None
+        elif not place.table and place.key not in document:
+            top.append(value_line(path, new))
         else:
-            holder = document[table] if table else document
-            width = _width(holder[name]) if name in holder else 0
-            holder[name] = tomlkit.value(toml_value(new.value(path)))
-            trivia = holder[name].trivia
-            if trivia.comment:  # it stays in its column
-                room = width - _width(holder[name]) + len(trivia.comment_ws)
-                trivia.comment_ws = " " * max(1, room)
+            holder = document[place.table] if place.table else document
+            set_in_place(holder, place.key, toml_at(path, new))
     last: list[str] = []
     for name in fields:
         field = table_fields()[name]
-        sides = (field.write(getattr(lock, name)) for lock in (old, new))
+        sides = (field.write(getattr(lock, name), to_file_at) for lock in (old, new))
         document, lines = set_tables(document, name, field.about, *sides)
         last += lines
     text = document.as_string()
@@ -95,11 +95,6 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
         blocks += [*last[1:], ""]  # an empty line stands there already
     body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, END, ""])
     return (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
-
-
-def _width(item: "Item") -> int:
-    """Return the columns from where a value begins to its comment."""
-    return len(item.as_string()) + len(item.trivia.comment_ws)
 
 
 def _end_of(text: str) -> int | None:
@@ -120,20 +115,7 @@ def _end_of(text: str) -> int | None:
     return None
 
 
-def _tables() -> Iterator[str]:
-    return (field.name for field in dataclasses.fields(Lock) if not field.metadata)
-
-
 def _table(table: str, lock: Lock) -> Iterable[str]:
     about = (type(getattr(lock, table)).__doc__ or "").partition("\n")[0]
-    yield f"[{table}]".ljust(_COMMENT_COLUMN) + f" # {about}"
-    yield from (_line(path, lock) for path in specs() if path.startswith(f"{table}."))
-
-
-def _line(path: str, lock: Lock) -> str:
-    spec = spec_of(path)
-    name = path.rpartition(".")[2]
-    said = [] if spec.label == name.replace("_", " ") else [spec.label]  # no echo of the key
-    comment = ": ".join([*said, *([" | ".join(spec.choices)] if spec.choices else [])])
-    setting = f"{name} = {toml_value(lock.value(path))}"
-    return f"{setting.ljust(_COMMENT_COLUMN)} # {comment}" if comment else setting
+    yield commented(f"[{table}]", about)
+    yield from (value_line(path, lock) for path in specs() if place_at(path).table == table)

@@ -20,7 +20,7 @@ DEEPEST_NEST = 20
 
 # A string that is never closed runs on to the end of its line or of the file, so that no place is
 # scanned twice.
-_STRING_OR_COMMENT = re.compile(
+STRING_OR_COMMENT = re.compile(
     r'"""(?:[^"\\]|\\.|"(?!""))*+(?:"{3,5}|\Z)|\'\'\'.*?(?:\'{3,5}|\Z)'
     r'|"(?:[^"\\\n]|\\.)*+"?|\'[^\'\n]*+\'?|(?P<comment>\#[^\n]*+)',
     re.DOTALL,
@@ -39,7 +39,7 @@ def parse_toml(text: str) -> dict[str, Any]:
     """
     if len(text) > LARGEST_FILE:
         raise BadFileError("it is larger than 1 MB, far more than a lock needs")
-    bare = _STRING_OR_COMMENT.sub(lambda m: "" if m["comment"] else "s", text)
+    bare = STRING_OR_COMMENT.sub(lambda m: "" if m["comment"] else "s", text)
     if _LONG_KEY.search(bare):
         raise BadFileError(f"it has a key of more than {DEEPEST_KEY} parts joined by dots")
     depth = 0
@@ -50,6 +50,15 @@ def parse_toml(text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise BadFileError(f"it is not TOML: {plain(str(error))}") from error
+        raise BadFileError(f"it is not TOML: {_clear(str(error))}") from error
     except ValueError as error:  # Python reads no integer of more than some thousands of digits
         raise BadFileError("it holds a number of thousands of digits") from error
+
+
+def _clear(message: str) -> str:
+    """Say in a maker's words what stands twice; everything else as the reader of TOML says it."""
+    twice = re.match(r"Cannot declare \((.*?),?\) twice", message)
+    if twice:
+        name = ".".join(part.strip(" '\"") for part in twice[1].split(","))
+        return plain(f"[{name}] stands in it twice{message[twice.end() :]}")
+    return plain(message.replace("Cannot overwrite a value", "a key stands in it twice"))

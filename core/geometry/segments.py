@@ -83,8 +83,8 @@ class Arc:
     (0.57735, 0.57735)
     >>> arc.holds(np.radians([31.0, 29.0])).tolist(), arc.distance(np.array([[0.0, 3.0], [0.0, -1.0]])).tolist()
     ([True, False], [2.0, 1.7321])
-    >>> [len(arc.points(0.01, swell=swell)) for swell in (False, True)]
-    [8, 9]
+    >>> [len(arc.points(0.01, swell=swell)) for swell in (False, True)], arc.middle
+    ([8, 9], (0.0, 1.0))
     """
 
     centre: Point
@@ -119,6 +119,15 @@ class Arc:
     def bulge(self) -> float:
         """Bulge [none], tan(sweep / 4), positive anticlockwise, as the DXF reference defines it."""
         return math.tan(self.sweep / 4)
+
+    @property
+    def middle(self) -> Point:
+        """Place [mm] half-way along the arc."""
+        angle = self.start_angle + self.sweep / 2
+        return (
+            self.centre[0] + self.radius * math.cos(angle),
+            self.centre[1] + self.radius * math.sin(angle),
+        )
 
     def reversed(self) -> "Arc":
         """Return the same arc run the other way."""

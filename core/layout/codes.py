@@ -26,9 +26,26 @@ class Code:
         """Return the finding: its `text`, the number found, and the one it is held against [mm, or as told]."""
         return Finding(self.name, self.level, self.step, text, value, limit)
 
+    def about(self, *rows: str) -> "Code":
+        """Return the code as it is found of some rows, which stand in its name behind a colon, such as `:a`.
+
+        So a finding of one post is never taken for that of another; it means what the code itself means.
+        """
+        return replace(self, name=f"{self.name}:{','.join(rows)}")
+
     def at(self, step: str) -> "Code":
         """Return the code as it is found at a step."""
         return replace(self, step=step)
+
+
+def general(name: str) -> str:
+    """Return the name of a code without the rows that it is about."""
+    return name.partition(":")[0]
+
+
+def rows_in(name: str) -> tuple[str, ...]:
+    """Return the rows that a code is about, by its name; none for most."""
+    return tuple(name.partition(":")[2].split(",")) if ":" in name else ()
 
 
 @dataclass(frozen=True)

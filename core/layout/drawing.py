@@ -9,7 +9,10 @@ from typing import Literal
 
 from core.geometry.path import Path, Point
 
-Layer = Literal["cut", "scribe", "drill", "fold", "note"]
+Layer = Literal["cut", "scribe", "drill", "punch", "fold", "view", "paper", "note"]
+"""What a mark is for at the bench: metal to saw and file to it, to scribe, to drill, to punch, to bend; a part seen
+from another side, to compare with; paper to cut; words and what leads to them.
+"""
 Anchor = Literal["left", "middle", "right"]
 
 
@@ -52,3 +55,5 @@ class Measure:
 
 
 Mark = Stroke | Label | Measure
+Inked = Stroke | Label
+"""What is drawn on paper once dimensions are written out."""

@@ -48,11 +48,15 @@ Role = Literal["plate", "scribe", "key", "bolt", "guide", "shackle", "other"]
 
 @dataclass(frozen=True)
 class Drawn:
-    """One thing that a part draws: the name that its marks bear, its role, and whether all plate faces show it."""
+    """One thing that a part draws: the name that its marks bear, its role, and whether all plate faces show it.
+
+    With `each` there can be several, and the marks of each bear its own name too, such as `post a`.
+    """
 
     name: str
     role: Role
     every_face: bool = False
+    each: bool = False
 
 
 @dataclass(frozen=True)

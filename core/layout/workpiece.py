@@ -93,7 +93,8 @@ class Feature:
     """What a part cuts into the workpiece called `workpiece`, or scribes on it.
 
     `shaped_by` are the paths of a lock on which the `cuts` depend, `placed_by` those of what is `scribed`, and
-    `measurable` those that can be measured on that workpiece when it is made; `suspects` may be off on it.
+    `measurable` those that can be measured on that workpiece when it is made; `suspects` may be off on it. The name
+    of a table among paths stands for all of its rows, as many as there are.
     """
 
     workpiece: str
@@ -114,7 +115,8 @@ class Workpiece:
     `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
     its shape takes much less time and moves in the same way: for a search, never for a verdict. `suspects` are the
     dimensions that may be off on it. `carries` marks a plate, from which everything else is measured. `lies` is the
-    motion from its own frame to the plate frame, None for one that the drawing does not show as it is made.
+    motion from its own frame to the plate frame, None for one that the drawing does not show as it is made. As in
+    a feature, the name of a table stands for all of its rows.
     """
 
     name: str
@@ -135,7 +137,7 @@ class Workpiece:
 
     @property
     def paths(self) -> tuple[str, ...]:
-        """Every path on which its shape depends, each once."""
+        """Every path, and every table of rows, on which its shape depends, each once."""
         return tuple(dict.fromkeys((*self.shaped_by, *self.placed_by)))
 
     def with_features(self, features: Iterable[Feature]) -> "Workpiece":

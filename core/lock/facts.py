@@ -6,28 +6,36 @@ workpieces that do not agree counts as on the one it is named after, `key.radius
 as on the first by name, and a finding says that they differ.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
 from core.lock.lock import Lock
 from core.lock.made import Made, Values, ordered
+from core.lock.paths import place_at, row_path
+from core.lock.row import RowKind
+from core.lock.row_changes import made_row, with_row
+from core.lock.row_kinds import row_kinds
 
 
 def facts(lock: Lock) -> dict[str, Any]:
-    """Return every measured value by path [mm, degrees or N]."""
+    """Return every measured value by path [mm, degrees or N], of what the lock still has."""
     found: dict[str, Any] = {}
     for record, path, value in measured(lock):
-        if path not in found or path.partition(".")[0] == record.part:
+        if path not in found or place_at(path).table == record.part:
             found[path] = value
     return found
 
 
 def measured(lock: Lock) -> Iterator[tuple[Made, str, Any]]:
-    """Yield every measured value with its workpiece and path, workpieces by name."""
+    """Yield every measured value with its workpiece and path, workpieces by name.
+
+    What was measured of a row that has gone since is left out.
+    """
     for record in lock.made:
         for path, value in record.measured:
-            yield record, path, value
+            if lock.has(path):
+                yield record, path, value
 
 
 def as_made(lock: Lock) -> Lock:
@@ -40,21 +48,55 @@ def as_made(lock: Lock) -> Lock:
     return lock
 
 
-def values_of(lock: Lock, record: Made, paths: Iterable[str], *, planned: bool = False) -> Values:
-    """Return what a workpiece was made to at `paths` [mm, degrees or N].
+def values_of(lock: Lock, record: Made, names: Iterable[str], *, planned: bool = False) -> Values:
+    """Return what a workpiece was made to [mm, degrees or N]: at paths, and in all rows of tables.
 
     What was measured on it goes before what it was planned to, unless only the `planned` is asked for;
-    what its record does not hold is taken as it now stands.
+    what its record does not hold is taken as it now stands. But a row of which it holds nothing was not there.
     """
     known = dict(record.planned) if planned else {**dict(record.planned), **dict(record.measured)}
     now = as_made(lock)
-    return tuple((path, known[path] if path in known else now.value(path)) for path in paths)
+    found: list[tuple[str, Any]] = []
+    for name in names:
+        if name in row_kinds():
+            found += _row_values(now, known, row_kinds()[name])
+        else:
+            found.append((name, known[name] if name in known else now.value(name)))
+    return tuple(found)
+
+
+def _row_values(now: Lock, known: Mapping[str, Any], kind: RowKind) -> Iterator[tuple[str, Any]]:
+    """Yield the values of the rows of one kind that are in `known`, as far as they can be told."""
+    places = (place_at(path) for path in known)
+    rows = dict.fromkeys(place.row for place in places if place.row and place.table == kind.table)
+    for row in rows:
+        values = {}
+        for key in kind.specs:
+            path = row_path(kind.table, row, key)
+            if path in known:
+                values[path] = known[path]
+            elif now.has(path):
+                values[path] = now.value(path)
+            elif key in kind.usual:
+                values[path] = kind.usual[key]
+        if len(values) == len(kind.specs):
+            yield from values.items()
 
 
 def overlaid(lock: Lock, values: Values) -> Lock:
-    """Return the lock with `values` by path in it."""
+    """Return the lock with `values` by path in it, and with rows that it has not yet."""
+    rows: dict[str, dict[str, Any]] = {}
     for path, value in values:
-        lock = lock.with_value(path, value)
+        place = place_at(path)
+        if place.row and not lock.has(place.holder):
+            rows.setdefault(place.holder, {})[place.key] = value
+        else:
+            lock = lock.with_value(path, value)
+    for holder, row in rows.items():
+        place = place_at(holder)
+        if place.kind is not None and set(place.kind.needed) <= row.keys():
+            new = made_row(place.table, place.row, row)
+            lock = with_row(lock, place.table, place.row, new)
     return lock
 
 

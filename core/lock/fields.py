@@ -5,64 +5,35 @@ Everything that reads, writes, prompts for or prints a value of the lock is driv
 """
 
 import dataclasses
-import math
 from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Literal
+from typing import Any
 
-from core.errors import BadValueError
-from core.text import shown
-
-Kind = Literal["length", "position", "angle", "force", "choice", "text", "points"]
+from core.lock.kinds import CHOICE, POINTS, TEXT
+from core.lock.numbers import ANGLE, COUNT, FORCE, LARGEST, LENGTH, POSITION
+from core.lock.spec import Spec
 
 SMALLEST = 0.01
 """Smallest size [mm] of anything that is cut."""
-LARGEST = 2000.0
-"""Largest size [mm] that the program takes."""
 STRONGEST = 1000.0
 """Largest force [N] that the program takes: more than a hand pushes with."""
+MOST = 1000
+"""Largest count of anything."""
 SOURCE_NONE = "common practice, no source"
 
 
-@dataclasses.dataclass(frozen=True)
-class Spec:
-    """What a value is: its kind, limits and the help shown at its prompt.
-
-    `low` and `high` are the inclusive limits [mm for lengths and positions, degrees for angles,
-    N for forces].
-    """
-
-    kind: Kind
-    label: str
-    what: str
-    measure: str = ""
-    usual: str = ""
-    low: float = 0.0
-    high: float = 0.0
-    choices: tuple[str, ...] = ()
-
-    @property
-    def allowed(self) -> str:
-        """What may stand here, in words that end a refusal."""
-        match self.kind:
-            case "choice":
-                return "one of " + ", ".join(self.choices)
-            case "text":
-                return "text in quotes"
-            case "points":
-                return "a list of points [x, y] or [x, y, bulge] in mm"
-            case "angle":
-                return f"{self.low:g} to {self.high:g} degrees"
-            case "force":
-                return f"{self.low:g} to {self.high:g} N"
-            case _:
-                return f"{self.low:g} to {self.high:g} mm"
+class Needed:
+    """Stands in the place of a default for what every row must have in the file."""
 
 
-Check = Callable[[str, object, str], Any]
-"""Takes a path, a value and its name in a message; returns the value as a lock may have it at that path.
+NEEDED = Needed()
+
+FromFile = Callable[[str, object, str], Any]
+"""Takes a path, a value of a file and its name in a message; returns it as a lock may have it at that path.
 
 Raises KeyError for a path that no lock has, and BadValueError for a value that may not stand there.
 """
+ToFile = Callable[[str, Any], Any]
+"""Takes a path and a value that a lock has there; returns it as a file has it."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -74,14 +45,14 @@ class Tables:
     path and no prompt.
     """
 
-    read: Callable[[Mapping[str, Any], Check], Any]
-    write: Callable[[Any], Mapping[str, Any]]
+    read: Callable[[Mapping[str, Any], FromFile], Any]
+    write: Callable[[Any, ToFile], Mapping[str, Any]]
     about: str
 
 
 def tables(
-    read: Callable[[Mapping[str, Any], Check], Any],
-    write: Callable[[Any], Mapping[str, Any]],
+    read: Callable[[Mapping[str, Any], FromFile], Any],
+    write: Callable[[Any, ToFile], Mapping[str, Any]],
     about: str,
 ) -> Any:
     """Declare a field of the lock that stands in the file as tables of its own, `()` where none do."""
@@ -98,97 +69,68 @@ def flat(tree: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
             yield name, value
 
 
-def _field(default: Any, spec: Spec) -> Any:  # Any: dataclasses.field is typed by its default
+def leaf_keys(name: str) -> list[str]:
+    """Return the keys that the whole name of a leaf was put together from, as far as they hold no dot."""
+    return name.split(".")
+
+
+def declared(default: Any, spec: Spec) -> Any:  # Any: dataclasses.field is typed by its default
+    """Declare a value of any kind; `NEEDED` for no default, in a row only."""
+    if default is NEEDED:
+        return dataclasses.field(metadata={"spec": spec})
     return dataclasses.field(default=default, metadata={"spec": spec})
 
 
 def length(
-    default: float, label: str, what: str, measure: str = "", usual: str = "", *, zero: bool = False
+    default: float | Needed,
+    label: str,
+    what: str,
+    measure: str = "",
+    usual: str = "",
+    *,
+    zero: bool = False,
 ) -> Any:
     """Declare a size [mm]: at least `SMALLEST`, or with `zero` also nothing at all."""
     low = 0.0 if zero else SMALLEST
-    return _field(default, Spec("length", label, what, measure, usual, low, LARGEST))
+    return declared(default, Spec(LENGTH, label, what, measure, usual, low, LARGEST))
 
 
-def position(default: float, label: str, what: str, measure: str = "", usual: str = "") -> Any:
+def position(
+    default: float | Needed, label: str, what: str, measure: str = "", usual: str = ""
+) -> Any:
     """Declare a signed distance [mm]: right or up is positive."""
-    return _field(default, Spec("position", label, what, measure, usual, -LARGEST, LARGEST))
+    return declared(default, Spec(POSITION, label, what, measure, usual, -LARGEST, LARGEST))
 
 
 def angle(
-    default: float, label: str, what: str, high: float, measure: str = "", usual: str = ""
+    default: float | Needed, label: str, what: str, high: float, measure: str = "", usual: str = ""
 ) -> Any:
     """Declare an angle [degrees] from 0 up to `high`."""
-    return _field(default, Spec("angle", label, what, measure, usual, 0.0, high))
+    return declared(default, Spec(ANGLE, label, what, measure, usual, 0.0, high))
 
 
 def force(default: float, label: str, what: str, measure: str = "", usual: str = "") -> Any:
     """Declare a force [N] from nothing up to `STRONGEST`."""
-    return _field(default, Spec("force", label, what, measure, usual, 0.0, STRONGEST))
+    return declared(default, Spec(FORCE, label, what, measure, usual, 0.0, STRONGEST))
+
+
+def count(
+    default: int, label: str, what: str, measure: str = "", usual: str = "", *, least: int = 0
+) -> Any:
+    """Declare a whole number from `least` up to `MOST`."""
+    return declared(default, Spec(COUNT, label, what, measure, usual, float(least), float(MOST)))
 
 
 def choice(default: str, choices: tuple[str, ...], label: str, what: str, usual: str = "") -> Any:
     """Declare a choice between words."""
-    return _field(default, Spec("choice", label, what, "", usual, choices=choices))
+    return declared(default, Spec(CHOICE, label, what, "", usual, choices=choices))
 
 
 def words(default: str, label: str, what: str) -> Any:
     """Declare free text, kept as it was typed and shown as plain text."""
-    return _field(default, Spec("text", label, what))
+    return declared(default, Spec(TEXT, label, what))
 
 
 def points(label: str, what: str, measure: str = "") -> Any:
     """Declare a list of points `[x, y]` or `[x, y, bulge]` [mm, mm, tan(angle / 4)]."""
-    return _field((), Spec("points", label, what, measure))
-
-
-def check(spec: Spec, value: object, name: str) -> Any:
-    """Return `value` in the type that `spec` wants, or refuse it.
-
-    `name` stands in the message, e.g. `key.radius`. Lengths and positions in mm, angles in degrees,
-    forces in N.
-
-    Raises
-    ------
-    BadValueError
-        For a wrong type, NaN, an infinity, or a value outside the limits.
-    """
-    match spec.kind:
-        case "text":
-            if isinstance(value, str):
-                return value
-        case "choice":
-            if isinstance(value, str) and value in spec.choices:
-                return value
-        case "points":
-            return _check_points(spec, value, name)
-        case _:
-            if is_number(value) and spec.low <= float(value) <= spec.high:  # type: ignore[arg-type]
-                return float(value)  # type: ignore[arg-type]
-    raise BadValueError(f"{name} = {shown(value)} is not allowed: it takes {spec.allowed}")
-
-
-def _check_points(spec: Spec, value: object, name: str) -> tuple[tuple[float, ...], ...]:
-    if not isinstance(value, list | tuple):
-        raise BadValueError(f"{name} = {shown(value)} is not allowed: it takes {spec.allowed}")
-    done: list[tuple[float, ...]] = []
-    for number, point in enumerate(value, start=1):
-        good = isinstance(point, list | tuple) and len(point) in (2, 3)
-        if not good or not all(is_number(x) and abs(x) <= LARGEST for x in point):
-            raise BadValueError(
-                f"{name}, point {number} = {shown(point)} is not allowed: it takes [x, y] or "
-                f"[x, y, bulge], each from {-LARGEST:g} to {LARGEST:g}"
-            )
-        done.append(tuple(float(x) for x in point))
-    return tuple(done)
-
-
-def is_number(value: object) -> bool:
-    """Say whether `value` is a finite number; true and false are not numbers here."""
-    # bool is a subclass of int, and `radius = true` is surely a slip
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return False
-    try:
-        return math.isfinite(value)
-    except OverflowError:  # an integer too large for a float
-        return False
+    return declared((), Spec(POINTS, label, what, measure))

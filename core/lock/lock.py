@@ -1,20 +1,24 @@
 """The lock: one frozen value that holds everything a project file says of it.
 
 A lock is never changed: `with_value` returns a new one. Values are named by their path in the
-project file, such as `key.radius`; `specs()` lists every path with its kind, limits and help.
+project file, such as `key.radius` or `posts.a.across` (see `core.lock.paths`); `specs()` lists every path that all
+locks have with its kind, limits and help, `paths(lock)` all that one lock has.
 """
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
 from core.lock.detent import Detent
-from core.lock.fields import Spec, Tables, check, choice, tables, words
+from core.lock.fields import Tables, choice, tables, words
 from core.lock.friction import Friction
 from core.lock.made import Made, read_made, write_made
+from core.lock.paths import place_at, row_paths, sections_in, spec_in, specs_in
+from core.lock.row import Rows
+from core.lock.row_kinds import row_kinds
 from core.lock.sections import (
     Bolt,
     BoltLine,
@@ -27,6 +31,7 @@ from core.lock.sections import (
     Shackle,
     ToothValues,
 )
+from core.lock.spec import Spec
 from core.lock.spring import Spring
 
 FORMAT = 1
@@ -35,7 +40,10 @@ FORMAT = 1
 
 @dataclasses.dataclass(frozen=True)
 class Lock:
-    """One lock. Each field below `notes` is a table of the project file, under the same name."""
+    """One lock. Each field below `notes` is a table of the project file, under the same name.
+
+    `rows` alone stands for several tables: one for each kind of part that there can be several of.
+    """
 
     title: str = words("Untitled padlock", "title", "What you call the lock.")
     units: str = choice(
@@ -59,15 +67,27 @@ class Lock:
     spring: Spring = Spring()
     detent: Detent = Detent()
     friction: Friction = Friction()
+    rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
 
+    def has(self, path: str) -> bool:
+        """Say whether the lock has a value at `path`, or the row that it names."""
+        place = place_at(path)
+        if place.kind is None:
+            return path in specs()
+        here = any(named.name == place.row for named in self.rows.of(place.table))
+        return here and (not place.key or place.key in place.kind.specs)
+
     def value(self, path: str) -> Any:
-        """Return the value at `path` [mm, degrees or N]; KeyError for a path that no lock has."""
+        """Return the value at `path` [mm, degrees or N]; KeyError for a path that this lock has not."""
         spec_of(path)
-        found: Any = self
-        for name in path.split("."):
-            found = getattr(found, name)
-        return found
+        place = place_at(path)
+        if place.kind is None:
+            return getattr(getattr(self, place.table) if place.table else self, place.key)
+        for named in self.rows.of(place.table):
+            if named.name == place.row:
+                return getattr(named.row, place.key)
+        raise KeyError(path)
 
     def with_value(self, path: str, value: object) -> "Lock":
         """Return a lock that differs in the value at `path` [mm, degrees or N] only.
@@ -75,29 +95,52 @@ class Lock:
         Raises
         ------
         KeyError
-            For a path that no lock has.
+            For a path that this lock has not.
         BadValueError
             For a value that may not stand there.
         """
-        good = check(spec_of(path), value, path)
-        table, _, name = path.rpartition(".")
-        if not table:
-            return dataclasses.replace(self, **{name: good})
-        section = dataclasses.replace(getattr(self, table), **{name: good})
-        return dataclasses.replace(self, **{table: section})
+        good, place = spec_of(path).check(value, path), place_at(path)
+        new = {place.key: good}
+        if not place.table:
+            return dataclasses.replace(self, **new)
+        if place.kind is None:
+            section = dataclasses.replace(getattr(self, place.table), **new)
+            return dataclasses.replace(self, **{place.table: section})
+        if not self.has(path):
+            raise KeyError(path)
+        rows = tuple(
+            dataclasses.replace(named, row=dataclasses.replace(named.row, **new))
+            if named.name == place.row
+            else named
+            for named in self.rows.of(place.table)
+        )
+        return dataclasses.replace(self, rows=self.rows.with_table(place.table, rows))
 
 
-@cache
+def sections() -> Mapping[str, Any]:
+    """Return the sections that every lock has, by name, each with its default value."""
+    return sections_in(Lock)
+
+
 def specs() -> Mapping[str, Spec]:
-    """Return every path of a lock with its `Spec`, in the order of the project file."""
-    found: dict[str, Spec] = {}
-    for field in dataclasses.fields(Lock):
-        if "spec" in field.metadata:
-            found[field.name] = field.metadata["spec"]
-        elif "tables" not in field.metadata:
-            for inner in dataclasses.fields(field.default):  # type: ignore[arg-type]
-                found[f"{field.name}.{inner.name}"] = inner.metadata["spec"]
-    return MappingProxyType(found)
+    """Return every path that all locks have with its `Spec`, in the order of the project file."""
+    return specs_in(Lock)
+
+
+def paths(lock: Lock) -> tuple[str, ...]:
+    """Return every path that a lock has, in the order of its file: what all locks have, then its rows."""
+    return (*specs(), *expanded(lock, row_kinds()))
+
+
+def expanded(lock: Lock, names: Iterable[str]) -> tuple[str, ...]:
+    """Return the paths that `names` stand for in a lock: a path for itself, a table for all of its rows."""
+    found: list[str] = []
+    for name in names:
+        if name in row_kinds():
+            found += row_paths(name, (named.name for named in lock.rows.of(name)))
+        else:
+            found.append(name)
+    return tuple(found)
 
 
 @cache
@@ -109,8 +152,13 @@ def table_fields() -> Mapping[str, Tables]:
     )
 
 
-def check_at(path: str, value: object, name: str) -> Any:
-    """Return `value` [mm, degrees or N] as a lock may have it at `path`; `name` stands in a refusal.
+def to_file_at(path: str, value: Any) -> Any:
+    """Return the value that a lock has at `path` [mm, degrees or N] as a project file has it."""
+    return spec_of(path).to_file(value)
+
+
+def from_file_at(path: str, value: object, name: str) -> Any:
+    """Return a file's `value` [mm, degrees or N] as a lock may have it at `path`; `name` stands in a refusal.
 
     Raises
     ------
@@ -119,12 +167,12 @@ def check_at(path: str, value: object, name: str) -> Any:
     BadValueError
         For a value that may not stand there.
     """
-    return check(spec_of(path), value, name)
+    return spec_of(path).from_file(value, name)
 
 
 def spec_of(path: str) -> Spec:
     """Return the `Spec` of one path; KeyError for a path that no lock has."""
-    return specs()[path]
+    return spec_in(Lock, path)
 
 
 def checked(lock: Lock) -> Lock:
@@ -137,9 +185,22 @@ def checked(lock: Lock) -> Lock:
     """
     if not isinstance(lock, Lock):
         raise BadValueError(f"{lock!r} is no lock")
-    for path in specs():
+    for table, rows in lock.rows.tables:
+        if table not in row_kinds() or not rows:
+            raise BadValueError(f"{table} is no table of rows, or has none")
+        names = [row_kinds()[table].check_name(named.name) for named in rows]
+        if len(set(names)) < len(names):
+            raise BadValueError(f"two of the {row_kinds()[table].plural} have one name")
+        if not all(type(named.row) is row_kinds()[table].row for named in rows):
+            raise BadValueError(f"{table} holds what is no {row_kinds()[table].singular}")
+    for path in paths(lock):
         lock = lock.with_value(path, lock.value(path))
     for name, field in table_fields().items():
-        if field.read(field.write(getattr(lock, name)), check_at) != getattr(lock, name):
+        now = getattr(lock, name)
+        try:
+            back = field.read(field.write(now, to_file_at), from_file_at)
+        except KeyError:  # it names a path that no lock has
+            back = None
+        if back != now:
             raise BadValueError(f"{name} does not hold what a file could give back")
     return lock

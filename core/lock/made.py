@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.errors import BadValueError
-from core.lock.fields import Check, flat
+from core.lock.fields import FromFile, ToFile, flat
 from core.text import shown
 
 Values = tuple[tuple[str, Any], ...]
@@ -41,10 +41,10 @@ def ordered(values: Mapping[str, Any]) -> Values:
     return tuple(sorted(values.items(), key=lambda pair: pair[0]))
 
 
-def read_made(tree: Mapping[str, Any], check: Check) -> tuple[Made, ...]:
+def read_made(tree: Mapping[str, Any], from_file: FromFile) -> tuple[Made, ...]:
     """Return what is made from the tables of a project file, sorted by workpiece.
 
-    `check` returns a value as a lock may have it at a path; a path that it does not know (KeyError), and
+    `from_file` returns a value as a lock may have it at a path; a path that it does not know (KeyError), and
     whatever else is no such table, is left out.
 
     Raises
@@ -55,16 +55,16 @@ def read_made(tree: Mapping[str, Any], check: Check) -> tuple[Made, ...]:
     found = []
     for part, table in tree.items():
         if isinstance(table, Mapping):
-            sides = [_read_side(table, part, side, check) for side in (_PLANNED, _MEASURED)]
+            sides = [_read_side(table, part, side, from_file) for side in (_PLANNED, _MEASURED)]
             found.append(Made(part, *sides))
     return tuple(sorted(found, key=lambda made: made.part))
 
 
-def write_made(made: tuple[Made, ...]) -> dict[str, Any]:
-    """Return the tables of a project file for what is made, by workpiece."""
+def write_made(made: tuple[Made, ...], to_file: ToFile) -> dict[str, Any]:
+    """Return the tables of a project file for what is made, by workpiece; `to_file` writes a value of a path."""
     return {
         record.part: {
-            side: dict(values)
+            side: {path: to_file(path, value) for path, value in values}
             for side, values in ((_PLANNED, record.planned), (_MEASURED, record.measured))
             if values
         }
@@ -72,7 +72,7 @@ def write_made(made: tuple[Made, ...]) -> dict[str, Any]:
     }
 
 
-def _read_side(table: Mapping[str, Any], part: str, side: str, check: Check) -> Values:
+def _read_side(table: Mapping[str, Any], part: str, side: str, from_file: FromFile) -> Values:
     inside = table.get(side, {})
     name = f"made.{part}.{side}"
     if not isinstance(inside, Mapping):
@@ -82,7 +82,7 @@ def _read_side(table: Mapping[str, Any], part: str, side: str, check: Check) -> 
     good: dict[str, Any] = {}
     for path, value in flat(inside):
         try:
-            good[path] = check(path, value, f"{name}.{path}")
+            good[path] = from_file(path, value, f"{name}.{path}")
         except KeyError:
             continue  # a dimension of a newer program: the file keeps it
     return ordered(good)

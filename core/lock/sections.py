@@ -150,6 +150,13 @@ class Bolt:
         "Calliper from the flank to the outside of the bolt's body.",
         f"At least twice the bolt's thickness ({SOURCE_NONE}).",
     )  # fmt: skip
+    lobe_chamfer: float = length(
+        0.0, "lobe chamfer",
+        "Taken off each lobe's corner where relief and lower edge meet: a straight line from so far outside that "
+        "corner until it just touches the relief. It lets the bit in although the bolt is a little off its seat.",
+        "Calliper from the flank along the lower edge to where the chamfer begins, less the same to the corner.",
+        f"0 for none, or 0.3 to 0.8 mm ({SOURCE_NONE}).", zero=True,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)

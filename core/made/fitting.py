@@ -208,7 +208,9 @@ def _difference(area: BaseGeometry, other: BaseGeometry) -> _Difference:
     last = np.flatnonzero(np.append(np.diff(owner[order]), 1))
     deepest = order[last]
     depths, places = away[deepest], points[deepest]
-    for k in np.flatnonzero(depths > THINNED):
+    # a hole that is filled has no depth at its edge; twice area over length tells it from a sliver
+    wide = 2 * shapely.area(thinned) > THINNED * shapely.length(thinned)
+    for k in np.flatnonzero((depths > THINNED) | wide):
         depths[k], places[k] = _inside_too(thinned[k], tree, depths[k], places[k])
     return _Difference(pieces, depths, places)
 

@@ -13,18 +13,16 @@ from numpy.typing import NDArray
 from core.geometry.path import Arc, Path
 from core.layout.layout import Layout
 from core.layout.workpiece import Shape, Workpiece
-from core.lock.facts import values_of
 from core.lock.lock import Lock, spec_of
 from core.lock.made import Made
+from core.made.holding import made_values
 from core.made.verdicts import made_solid
-from core.units import INCH
 
 Row = NDArray[np.float64]
 STEP = 1e-4
 """Step [mm or degrees] by which the slope of a shape is taken."""
 STEPS = 4
 """Newton steps: shapes are so nearly straight in every dimension that the last one moves nothing."""
-NUMERIC = ("length", "position", "angle")
 
 
 def nearest_value(
@@ -35,7 +33,7 @@ def nearest_value(
     With it comes the share of the difference that is then left, 0 for none. None where the path does not
     change the shape, or turns it into one of other edges.
     """
-    made = row(made_solid(workpiece.key, values_of(lock, record, workpiece.paths)).shape)
+    made = row(made_solid(workpiece.key, made_values(lock, record, workpiece.paths)).shape)
 
     def off(value: float) -> Row | None:
         here = row(workpiece.shape(Layout(lock.with_value(path, value))))
@@ -81,7 +79,9 @@ def least_squares(
 def row(shape: Shape) -> Row:
     """Return the corners, arcs and sizes of a shape as one row of numbers [mm]."""
     numbers: list[float] = []
-    paths = ([] if shape.body is None else [shape.body]) + [cut.path for cut in shape.cuts]
+    # by name: what is made may remember its rows in another order
+    cuts = [cut.path for cut in sorted(shape.cuts, key=lambda cut: cut.name)]
+    paths = ([] if shape.body is None else [shape.body]) + cuts
     for path in paths:
         numbers += _corners(path)
     numbers += [size.value for size in shape.sizes]
@@ -95,14 +95,13 @@ def _corners(path: Path) -> Iterator[float]:
             yield segment.radius
 
 
-def round_values(value: float, begin: float, kind: str, units: str) -> Iterator[float]:
+def round_values(value: float, begin: float, grain: float) -> Iterator[float]:
     """Yield round values near `value`, from far to close, that a maker can set [mm or degrees].
 
-    They lie between `begin`, the value as it stands, and as far beyond `value`.
+    They lie between `begin`, the value as it stands, and as far beyond `value`; `grain` is the finest step.
     """
-    scale = float(INCH) / 64 if units == "in" and kind != "angle" else 0.05
     way = abs(value - begin)
-    for step in (20 * scale, 10 * scale, 2 * scale, scale):
+    for step in (20 * grain, 10 * grain, 2 * grain, grain):
         if step > 2 * way:
             continue
         middle = round(value / step)

@@ -8,6 +8,7 @@ from core.layout.layout import Layout
 from core.lock.facts import with_record
 from core.lock.lock import Lock
 from core.lock.made import Made, ordered
+from core.lock.paths import covers
 from core.made.fitting import WORDS
 from core.made.verdicts import Verdict, verdict, verdicts
 from core.whole import assembly
@@ -61,7 +62,7 @@ class Standing:
         known, records = assembly.workpieces(), _records(self.lock)
         judged = (
             verdict(layout, known[v.part], records[v.part], self.chord)
-            if path in known[v.part].paths
+            if covers(known[v.part].paths, path)
             else v
             for v in self.verdicts
         )

@@ -1,16 +1,20 @@
 """The verdict on every workpiece that is made: good, to file, or to remake, against the lock at hand."""
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from core.geometry.polygons import FLAT
 from core.layout.layout import Layout, derived
 from core.layout.workpiece import Shape, Workpiece
 from core.lock.facts import overlaid, values_of
-from core.lock.lock import Lock
+from core.lock.lock import Lock, expanded
 from core.lock.made import Made, Values
+from core.lock.paths import covers
 from core.made.fitting import Fitting, Solid, Word, fit, solid
+from core.made.holding import made_values
 from core.whole import assembly
 
 
@@ -69,13 +73,13 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
 
     Arcs are held against each other as chords within `chord` [mm].
     """
-    own = values_of(layout.plan, record, workpiece.paths)
-    differing = {path for path, value in own if value != layout.lock.value(path)}
+    own = made_values(layout.plan, record, workpiece.paths)
+    differing = _differing(dict(own), layout.lock, workpiece.paths)
     if not differing and not record.measured:
         return Verdict(workpiece.key, workpiece.name, AS_IT_IS)
     wanted, tolerance = workpiece.shape(layout), layout.lock.fit.made_tolerance
     made = made_solid(workpiece.key, own, chord)
-    same = differing.isdisjoint(workpiece.shaped_by)
+    same = not any(covers(workpiece.shaped_by, path) for path in differing)
     scribed = made.shape
     if wanted.scribed and record.measured:
         # the marks were laid out before the holes came out where they did
@@ -86,6 +90,13 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
         _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
     )  # fmt: skip
+
+
+def _differing(own: Mapping[str, Any], lock: Lock, names: Iterable[str]) -> set[str]:
+    """Return the paths at which a workpiece was made otherwise, those of rows that came or went among them."""
+    now = {path: lock.value(path) for path in expanded(lock, names)}
+    both = own.keys() & now.keys()
+    return (own.keys() ^ now.keys()) | {path for path in both if own[path] != now[path]}
 
 
 @lru_cache(maxsize=64)

@@ -4,23 +4,11 @@ from core.layout.layout import Layout
 from core.lock.lock import spec_of
 from core.made.fitting import Fitting, Patch
 from core.made.verdicts import Moved, Verdict
-from core.text import plain
-from core.units import show_angle, show_force, show_length
 
 
 def shown_at(path: str, value: object, units: str) -> str:
     """Write the value of a path [mm, degrees or N] for reading, lengths in `units`."""
-    if isinstance(value, float):
-        match spec_of(path).kind:
-            case "angle":
-                return show_angle(value)
-            case "force":
-                return show_force(value)
-            case _:
-                return show_length(value, units)
-    if isinstance(value, tuple):
-        return f"{len(value)} points"
-    return plain(str(value)) or "nothing"
+    return spec_of(path).shown(value, units) or "nothing"
 
 
 def fitting_words(layout: Layout, fitting: Fitting) -> str:

@@ -9,17 +9,24 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from core.mechanism.after_release import Course
 from core.mechanism.law import Stroke, phases, side, travel
 from core.mechanism.maths import Array
 from core.mechanism.statics import Contact
 from core.mechanism.tooth_numbers import Teeth, Tooth
 
-PHASES = ("coming up", "driving", "let go", "drawn home")
-"""The phases of a stroke in plain words, in their order."""
-PLACES = ("", "leading face on the foot of the flank", "leading corner on the flank")
-"""What of the bit touches the driven flank; nothing where the key drives nothing."""
+PHASES = (
+    "coming up", "driving", "let go", "pushed on", "held back", "drawn home", "left short",
+)  # fmt: skip
+"""The phases of a stroke in plain words, in their order; few strokes have them all."""
+COMING_UP, DRIVING, LET_GO, PUSHED_ON, HELD_BACK, DRAWN_HOME, LEFT_SHORT = range(len(PHASES))
+PLACES = (
+    "", "leading face on the foot of the flank", "leading corner on the flank",
+    "leading corner on the relief", "trailing face on the foot of the other flank",
+)  # fmt: skip
+"""What of the bit touches the bolt and moves or holds it; nothing elsewhere."""
 LETTING_GO = np.radians(1.0)
-"""Turn [rad] after the release that is called letting go; the law has the bolt home at once."""
+"""Turn [rad] after the release that is called letting go, where the bolt is home at once."""
 
 
 @dataclass(frozen=True)
@@ -27,9 +34,9 @@ class Touch:
     """The contact at each angle, shape (...) of all angles, with `at` of shape (..., 2).
 
     `phase` [none] and `place` [none], shape (...), are indices into `PHASES` and `PLACES`; `at` [mm], shape (..., 2),
-    is the place in the drive frame, NaN where nothing is driven.
+    is the place in the drive frame, NaN where nothing touches.
 
-    Source: the design's law of motion.
+    Source: the design's law of motion, and its section on the release.
     Valid: as `touch`.
 
     Example, as in `touch`:
@@ -42,26 +49,41 @@ class Touch:
     at: Array
 
 
-def touch(tooth: Tooth | Teeth, angles: Array, stroke: Stroke = "unlocking") -> Touch:
-    """Return phase and contact, shape of `tooth` and `angles` [rad] together, in the `stroke` named.
+def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
+    """Return phase and contact on a `course`, shape of its tooth and `angles` [rad] together, in the `stroke` named.
 
-    Source: the design's law of motion; the corner is on the key's circle.
+    Source: the design's law of motion and its section on the release; the corner is on the key's circle.
     Valid: for any angle; where nothing is driven, and where there is no tooth, nothing touches.
 
     Example, the design's check values, first row, the corner at 20 degrees: R sin(t + beta), R cos(t + beta):
+    >>> from core.mechanism.lobe import Lobe
     >>> from core.mechanism.tooth_numbers import tooth_from
     >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
-    >>> here = touch(cut, np.radians([20.0, 40.0]))
+    >>> here = touch(Course(cut, Lobe(cut, 6.5), capture=1.0), np.radians([20.0, 40.0]))
     >>> [PHASES[phase] for phase in here.phase], here.at.tolist()
     (['driving', 'drawn home'], [[8.2307, 18.2278], [nan, nan]])
     """
-    along = side(stroke) * angles
-    now = phases(tooth, along)
-    late = now.let_go & (along >= tooth.release_angle + LETTING_GO)
-    phase = np.select([now.coming_up, late, now.let_go], [0, 3, 2], 1)
-    place = np.select([now.on_foot, now.on_flank], [1, 2], 0)
-    pushed = contact(tooth, along)
-    at = np.stack([side(stroke) * pushed.x, pushed.y], axis=-1)
+    cut, way = course.tooth, side(stroke)
+    along = way * angles
+    now, after = phases(cut, along), course.leaving(along)
+    # where nothing holds or pushes the bolt after the release, that moment has a name of its own
+    pushed = course.lobe.relieved & (course.caught_angle > cut.release_angle)
+    calm = np.logical_not(course.holds_back) & np.logical_not(pushed)
+    early = calm & (after.home | after.left_short) & (along < cut.release_angle + LETTING_GO)
+    told = (
+        (now.coming_up, COMING_UP), (after.pushed_on, PUSHED_ON), (after.held_back, HELD_BACK),
+        (early, LET_GO), (after.home, DRAWN_HOME), (after.left_short, LEFT_SHORT),
+    )  # fmt: skip
+    phase = np.select([which for which, _ in told], [word for _, word in told], DRIVING)
+    where = (now.on_foot, now.on_flank, after.pushed_on, after.held_back)
+    place = np.select(where, range(1, 5), 0)
+    driven, phi = contact(cut, along), along + cut.half_angle
+    # the corner on the key's circle, or the other flank's foot, which has come along with the bolt
+    x = np.where(after.pushed_on, cut.radius * np.sin(phi), driven.x)
+    y = np.where(after.pushed_on, cut.radius * np.cos(phi), driven.y)
+    x = np.where(after.held_back, course.travel(along) - cut.flank, x)
+    y = np.where(after.held_back, cut.flank_foot, y)
+    at = np.stack([way * x, y], axis=-1)
     at[place == 0] = np.nan
     return Touch(phase, place, at)
 

@@ -144,8 +144,8 @@ class Balance:
 class Sliding:
     """What the loads alone do to a bolt that slides to +x, of any one shape.
 
-    `ahead` [N], any shape, is what is left of them along it, below 0 where it needs a push, and `front`, `rear` [N], any
-    shape, what the guides bear then; NaN where no signs are consistent.
+    `ahead` [N], any shape, is what is left of them along it, below 0 where it needs a push, and `front`, `rear` [N],
+    any shape, what the guides bear then; NaN where no signs are consistent.
 
     Source: the module's.
     Valid: as `sliding`.
@@ -179,8 +179,7 @@ def sliding(bearings: Bearings, applied: Applied, mu: Array) -> Sliding:
     shape = np.broadcast_shapes(*(np.shape(v) for v in (bearings.front_x, applied.fx, mu)))
     up_front, up_rear = (signs.reshape(-1, *[1] * len(shape)) for signs in (_FRONT, _REAR))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        f_turn = bearings.front_x + mu * up_front * bearings.front_y
-        r_turn = bearings.rear_x + mu * up_rear * bearings.rear_y
+        f_turn, r_turn = _turning(bearings, mu, up_front, up_rear)
         rear = (f_turn * applied.fy - applied.moment) / (r_turn - f_turn)
         front = -applied.fy - rear
         ahead = applied.fx - mu * (np.abs(front) + np.abs(rear))
@@ -195,6 +194,12 @@ def sliding(bearings: Bearings, applied: Applied, mu: Array) -> Sliding:
         return np.where(some, np.take_along_axis(whole, case, axis=0)[0], np.nan)
 
     return Sliding(chosen(ahead), chosen(front), chosen(rear))
+
+
+def _turning(bearings: Bearings, mu: Array, up_front: Array, up_rear: Array) -> tuple[Array, Array]:
+    """Return the moment [mm] about x = 0, y = 0 of each guide's reaction and its friction, for each N that it bears."""
+    front = bearings.front_x + mu * up_front * bearings.front_y
+    return front, bearings.rear_x + mu * up_rear * bearings.rear_y
 
 
 def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -> Balance:
@@ -221,8 +226,7 @@ def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -
         px, py = contact.nx + mu * contact.tx, contact.ny + mu * contact.ty
         turn = contact.x * py - contact.y * px
         f_drag, r_drag = -mu * up_front, -mu * up_rear
-        f_turn = bearings.front_x + mu * up_front * bearings.front_y
-        r_turn = bearings.rear_x + mu * up_rear * bearings.rear_y
+        f_turn, r_turn = _turning(bearings, mu, up_front, up_rear)
         # Cramer's rule; the columns are (px, py, turn), (f_drag, 1, f_turn), (r_drag, 1, r_turn)
         a, b, c = -applied.fx, -applied.fy, -applied.moment
         minor_x, minor_y, minor_m = (

@@ -5,10 +5,9 @@ both as shares of the free length. The strip is bent once, at its root, or in th
 its tip hangs down by itself; pressing the tip up bends the straight part as a beam.
 """
 
-from core.mechanism.maths import N, maths
+from typing import Any
 
-_NONE = 1e-12
-"""Length [mm] that keeps a quotient finite where nothing is lifted."""
+from core.mechanism.maths import N, maths
 
 
 def strip_height(along: N, hang: N, lift: N, *, on_two_ends: bool = False) -> N:
@@ -41,13 +40,9 @@ def lowest(hang: N, lift: N) -> N:
     >>> round(lowest(1.0, 1.0), 5)
     -0.19245
     """
-    of = maths(hang, lift)
-    left = 1 - 2 * hang / (3 * of.larger(lift, _NONE))
-    along = 1 - of.sqrt(left)
-    inside = left > 0
-    low: N = of.where(
-        inside, strip_height(of.where(inside, along, 1 + 0 * along), hang, lift), lift - hang
-    )
+    of: Any = maths(hang, lift)
+    along = 1 - of.sqrt(_share_left(hang, lift))
+    low: N = of.where(lift > 2 / 3 * hang, strip_height(along, hang, lift), lift - hang)
     return low
 
 
@@ -63,6 +58,15 @@ def highest(hang: N, lift: N) -> N:
     >>> round(highest(1.0, 1.0), 5)
     0.19245
     """
-    of = maths(hang, lift)
-    along = of.sqrt(1 - 2 * hang / (3 * of.larger(lift, _NONE)))
+    of: Any = maths(hang, lift)
+    along: N = of.sqrt(_share_left(hang, lift))
     return strip_height(along, hang, lift, on_two_ends=True)
+
+
+def _share_left(hang: N, lift: N) -> N:
+    """Return `1 - 2 hang / (3 lift)`, and 0 where that is below 0 or there is no lift."""
+    of: Any = maths(hang, lift)
+    left = of.larger(lift - 2 / 3 * hang, 0 * lift)
+    # of nothing over nothing an arctangent makes nothing
+    share: N = of.tan(of.atan2(left, lift))
+    return share

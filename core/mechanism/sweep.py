@@ -6,13 +6,15 @@ Everything is an array over angles, so that a whole turn is one call of shapely.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import cast
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from core.mechanism.law import STROKES, Stroke, side, travel
+from core.mechanism.after_release import Course
+from core.mechanism.law import STROKES, Stroke, side
 from core.mechanism.maths import Array
 from core.mechanism.tooth_numbers import Tooth
 
@@ -23,6 +25,8 @@ STEP = math.radians(0.5)
 FINER = 16
 SLIVER = 1e-6
 """Overlap [mm2] taken for the rounding of numbers."""
+SAME = 1e-5
+"""Share by which two overlaps may differ and still be the same."""
 
 
 def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDArray[np.object_]:
@@ -86,7 +90,7 @@ def full_turn(step: float = STEP) -> Array:
 
 
 def meeting(
-    tooth: Tooth,
+    course: Course,
     area: BaseGeometry,
     shank: float,
     *,
@@ -94,23 +98,26 @@ def meeting(
     step: float = STEP,
     strokes: Iterable[Stroke] = STROKES,
 ) -> Meeting | None:
-    """Return the worst overlap of a `tooth`'s bit, with a `shank` [mm] of that radius, and `area` over `strokes`.
+    """Return the worst overlap of a `course`'s bit, with a `shank` [mm] of that radius, and `area` over `strokes`.
 
-    None where they never meet. `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and
-    travels by the law. The turn is looked at every `step` [rad]; the angles round the worst one are refined, so that
+    None where they never meet. `area` is in the drive frame; with `moves` it is the bolt's at the locked seat and goes
+    its `course`. The turn is looked at every `step` [rad]; the angles round the worst one are refined, so that
     halving the step moves no verdict.
 
     Source: the design's turn check: areas of polygons, by shapely.
     Valid: for overlaps above `SLIVER`.
 
     Example, a post of 1 x 1 mm that stands wholly in the way of a bit of 20 x 3, and one outside its circle:
+    >>> from core.mechanism.lobe import Lobe
     >>> from core.mechanism.tooth_numbers import tooth_from
     >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> course = Course(cut, Lobe(cut, width=6.5), capture=1.0)
     >>> post, beyond = shapely.box(14.5, -0.5, 15.5, 0.5), shapely.box(20.1, -0.5, 21.1, 0.5)
-    >>> meeting(cut, post, 3.0, moves=False).overlap, meeting(cut, beyond, 3.0, moves=False)
+    >>> meeting(course, post, 3.0, moves=False).overlap, meeting(course, beyond, 3.0, moves=False)
     (1.0, None)
     """
     worst: Meeting | None = None
+    tooth = course.tooth
     # what the key cannot reach at any travel is left out: a whole rim has a thousand corners
     reach = max(tooth.radius, shank) + 1.0
     area = area.intersection(shapely.box(-reach - tooth.throw, -reach, reach, reach))
@@ -118,27 +125,28 @@ def meeting(
     for stroke in strokes:
         angles = full_turn(step)
         # the corners of the law, where the verdict is decided, are looked at in any case
-        corners = np.array([-tooth.pickup_angle, 0.0, tooth.release_angle])
+        corners = course.corners
         corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
         angles = np.unique(np.concatenate([angles, side(stroke) * corners]))
-        overlap = _overlaps(tooth, area, angles, stroke, shank=shank, moves=moves)
+        overlap = _overlaps(course, area, angles, stroke, shank=shank, moves=moves)
         peak = int(np.argmax(overlap))
         if overlap[peak] <= SLIVER:
             continue
         finer = angles[peak] + np.linspace(-step, step, 2 * FINER + 1)
-        fine = _overlaps(tooth, area, finer, stroke, shank=shank, moves=moves)
+        fine = _overlaps(course, area, finer, stroke, shank=shank, moves=moves)
         best = int(np.argmax(fine))
         size, at = float(overlap[peak]), float(angles[peak])
         if fine[best] > size:
             size, at = float(fine[best]), float(finer[best])
-        first = _onset(tooth, area, angles, overlap, stroke, shank=shank, moves=moves)
-        if worst is None or size > worst.overlap:
+        first = _onset(course, area, angles, overlap, stroke, shank=shank, moves=moves)
+        # the strokes are all but mirror images: rounding is not to choose between them
+        if worst is None or size > worst.overlap * (1 + SAME):
             worst = Meeting(size, at, stroke, first)
     return worst
 
 
 def _onset(
-    tooth: Tooth,
+    course: Course,
     area: BaseGeometry,
     angles: Array,
     overlap: Array,
@@ -154,15 +162,21 @@ def _onset(
     if begin == 0:
         return float(along[0])
     finer = np.linspace(along[begin - 1], along[begin], FINER + 1)
-    met = _overlaps(tooth, area, finer, stroke, shank=shank, moves=moves) > SLIVER
+    met = _overlaps(course, area, finer, stroke, shank=shank, moves=moves) > SLIVER
     return float(finer[int(np.argmax(met))])
 
 
 def _overlaps(
-    tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, shank: float, moves: bool
+    course: Course,
+    area: BaseGeometry,
+    angles: Array,
+    stroke: Stroke,
+    *,
+    shank: float,
+    moves: bool,
 ) -> Array:
-    shift = travel(tooth, angles, stroke) if moves else np.zeros(len(angles))
-    bits = bit_polygons(tooth, angles, shift)
+    shift = course.travel(angles, stroke) if moves else np.zeros(len(angles))
+    bits = bit_polygons(cast("Tooth", course.tooth), angles, shift)
     overlap = np.zeros(len(angles))
     met = shapely.intersects(area, bits)
     overlap[met] = shapely.area(shapely.intersection(area, bits[met]))
@@ -174,20 +188,20 @@ def _overlaps(
     return overlap
 
 
-def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, stroke: Stroke, *, moves: bool) -> Array:
+def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, shift: Array | None = None) -> Array:
     """Return the distance [mm], shape (n,), of the bit from `area`, a polygon or lines, at `angles` [rad], shape (n,).
 
-    For one `tooth` and `stroke`; with `moves` the area is the bolt's, as in `meeting`.
+    For one `tooth`. With `shift` [mm], shape (n,), the area has travelled so far.
 
     Source: the design's turn check: distances of polygons, by shapely.
     Valid: for any angle; 0 where they meet.
 
-    Example, a post 5 mm outside a key's circle of radius 20, the bit towards it:
+    Example, a post 5 mm outside a key's circle of radius 20, the bit towards it, as it is and 2 mm farther:
     >>> from core.mechanism.tooth_numbers import tooth_from
     >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
-    >>> gaps(cut, shapely.box(25.0, -0.5, 26.0, 0.5), np.radians([90.0]), "unlocking", moves=False).tolist()
-    [5.0]
+    >>> post, right = shapely.box(25.0, -0.5, 26.0, 0.5), np.radians([90.0])
+    >>> gaps(cut, post, right).tolist(), gaps(cut, post, right, np.array([2.0])).tolist()
+    ([5.0], [7.0])
     """
-    shift = travel(tooth, angles, stroke) if moves else None
     found: Array = shapely.distance(area, bit_polygons(tooth, angles, shift))
     return found

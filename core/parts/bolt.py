@@ -19,10 +19,11 @@ from core.layout.part import BenchTable, Drawn, Part
 from core.layout.path_data import path_as_data
 from core.layout.windows import Bound
 from core.layout.workpiece import Shape, Size, Suspect, Workpiece
+from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, contour, nose_face
 from core.parts.notches import notch, places
-from core.parts.tooth import tooth
+from core.parts.tooth import lobe, tooth
 
 BOLT_SHALLOW = Code(
     "bolt-shallow", "look", "bolt",
@@ -31,6 +32,10 @@ BOLT_SHALLOW = Code(
 BOLT_AT_SHANK = Code(
     "bolt-at-shank", "stop", "bolt",
     "The bolt's lower edge would lie in the way of the key's shank.",
+)  # fmt: skip
+CHAMFER_LARGE = Code(
+    "chamfer-large", "look", "bolt",
+    "There is less of the lobe to chamfer than was asked for, so the chamfer is cut as large as it can be.",
 )  # fmt: skip
 TALLER = Family(
     "{}-taller-than-bolt", "look", "bolt",
@@ -45,7 +50,7 @@ NOSE_TOO_SHORT = Code(
     "Between the bolt's body and the shackle's end there is no room for a nose to reach in.",
 )  # fmt: skip
 _CODES = (
-    BOLT_SHALLOW, BOLT_AT_SHANK, TALLER.of("nose"), TALLER.of("tail"), ROOF_FLAT, NOSE_TOO_SHORT,
+    BOLT_SHALLOW, BOLT_AT_SHANK, CHAMFER_LARGE, TALLER.of("nose"), TALLER.of("tail"), ROOF_FLAT, NOSE_TOO_SHORT,
 )  # fmt: skip
 
 
@@ -68,6 +73,12 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"A bolt {show(lock.bolt.depth)} deep comes down to the key's shank; {show(deep)} leaves it clear.",
             lock.bolt.depth, deep,
         )  # fmt: skip
+    most, asked = lobe(layout).greatest_chamfer, lock.bolt.lobe_chamfer
+    if asked > most + SLACK:
+        text = f"A lobe chamfer of {show(asked)} takes the flank's foot or the lobe's side; {show(most)} is the most."
+        if most <= 0:
+            text = "The lobes have no corner to chamfer: their relief does not run out into the lower edge."
+        yield CHAMFER_LARGE.found(f"{text} It is cut so.", asked, most)
     for name, leg in (("nose", lock.bolt.nose_height), ("tail", lock.bolt.tail_height)):
         if leg > lock.bolt.depth + SLACK:
             yield TALLER.of(name).found(
@@ -93,6 +104,11 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         "bolt.depth", "low", cut.bolt_line - cut.relief_foot,
         "the relief at the flanks' foot", BOLT_SHALLOW,
     )  # fmt: skip
+    if lobe(layout).cornered:
+        yield Bound(
+            "bolt.lobe_chamfer", "high", lobe(layout).greatest_chamfer,
+            "the flank's foot and the lobe's side", CHAMFER_LARGE,
+        )  # fmt: skip
     yield Bound("bolt.depth", "high", _greatest_depth(layout), "the key's shank", BOLT_AT_SHANK)
 
 
@@ -121,13 +137,22 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
-    cut, show = tooth(layout), layout.show
+    cut, beside, show = tooth(layout), lobe(layout), layout.show
+    turns: list[tuple[str, str]] = []
+    rests: list[tuple[str, str]] = []
+    if cut.drives:
+        turns = [("gap that the bit needs to turn in", show(gap_needed(beside)))]
+        rests = [
+            ("left off its seat without a detent", show(beside.rests_off)),
+            ("bit comes in, bolt off its seat by", f"{show(beside.shut_out)} at most"),
+        ]
     yield BenchTable(
         "The tooth", 10,
         (
             ("throw, seat to seat", show(cut.throw)),
             ("key's circle with clearance", show(cut.relief_radius)),
             ("gap, flank to flank", show(cut.gap_width)),
+            *turns,
             ("unlocking flank from the centreline", show(cut.pickup_offset)),
             ("locking flank from the centreline", show(-cut.flank)),
             ("flanks' foot above the pivot", show(cut.flank_foot)),
@@ -136,6 +161,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
             ("roof", bolt(layout).roof),
             ("driven by the key", show(cut.driven_travel)),
             ("drawn home by the detent", show(cut.home_travel)),
+            *rests,
             (
                 "the key lets go at",
                 f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",
@@ -163,6 +189,7 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
     """Name every segment of the bolt's outline, in its own frame."""
     cut, made = tooth(layout), bolt(layout)
     half, middle = cut.gap_width / 2, cut.throw / 2
+    chamfered = lobe(layout).cut > 0
     ends = {"tip of the nose": made.nose_tip + middle, "end of the tail": made.tail_end + middle}
     for segment in body.segments:
         x = (segment.start[0] + segment.end[0]) / 2
@@ -170,6 +197,7 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
         side = "tail" if x > 0 else "nose"
         flank = "unlocking" if x > 0 else "locking"
         upright = abs(segment.start[0] - segment.end[0]) < SLACK
+        level = abs(segment.start[1] - segment.end[1]) < SLACK
         inside = abs(x) < half - SLACK
         seat = _notched_at(layout, segment, middle)
         if seat:
@@ -185,6 +213,8 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
         elif upright:
             near = [name for name, at in ends.items() if abs(x - at) < SLACK]
             yield (near[0] if near else f"outer side of the lobe at the {flank} flank"), segment
+        elif chamfered and not level:
+            yield f"chamfer of the lobe at the {flank} flank", segment
         elif made.left + middle - SLACK < x < made.right + middle + SLACK:
             yield f"lower edge, {side} side", segment
         else:
@@ -209,13 +239,13 @@ def _lies(layout: Layout) -> Motion:
 _SHAPED_BY = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth", "tooth.roof", "key.shank", "bolt.thickness",
-    "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "unlocks", "shackle.across",
+    "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "bolt.lobe_chamfer", "unlocks", "shackle.across",
     "shackle.diameter", "rear_guide.from_centreline", "rear_guide.width", "detent.kind", "detent.ramp",
     "detent.half_width", "detent.depth", "spring.tip_across",
 )  # fmt: skip
 _MEASURABLE = (
     "bolt.depth", "bolt.thickness", "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width",
-    "fit.key_clearance", "detent.ramp", "detent.half_width", "detent.depth",
+    "bolt.lobe_chamfer", "fit.key_clearance", "detent.ramp", "detent.half_width", "detent.depth",
 )  # fmt: skip
 
 _SUSPECTS = (

@@ -10,10 +10,12 @@ from core.geometry.path import Arc, Line, Path, Point, Segment, Turn, joined
 from core.geometry.polygons import polygon
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
+from core.mechanism.lobe import Lobe
+from core.mechanism.scribed_roof import SCRAPE, scraped
 from core.mechanism.sweep import meeting
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.notches import notched_edge
-from core.parts.tooth import tooth
+from core.parts.tooth import course, lobe, tooth
 
 
 @dataclass(frozen=True)
@@ -76,8 +78,8 @@ def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     (left, right), (tip, tail) = body_sides(layout), top_edge(layout)
     top = cut.bolt_line
     under_nose, under_tail = top - lock.bolt.nose_height, top - lock.bolt.tail_height
-    lower_right = _lower_edge(cut, right - cut.pickup_offset, (-cut.throw, 0.0), 1)
-    lower_left = _lower_edge(cut, -cut.flank - left, (0.0, 0.0), -1)
+    lower_right = _lower_edge(lobe(layout), (-cut.throw, 0.0), 1)
+    lower_left = _lower_edge(lobe(layout), (0.0, 0.0), -1)
     segments: list[Segment] = [
         *notched_edge(layout, tip, tail, top),
         Line((tail, top), (tail, under_tail)),
@@ -93,33 +95,29 @@ def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     return Bolt(joined(segments), left, right, tip, tail, roof, problem)
 
 
-def _lower_edge(cut: Tooth, width: float, centre: Point, side: int) -> list[Segment]:
-    """Return the path from a flank's foot outwards to the lobe's side, `width` [mm] away.
+def _lower_edge(beside: Lobe[float], centre: Point, side: int) -> list[Segment]:
+    """Return the path from a flank's foot outwards to the lobe's outer side.
 
     `centre` is the pivot as the bolt sees it from the seat at which the bit comes in past this lobe; both
-    flanks stand `cut.flank` from their centre. Down the relief, then along the lower edge.
+    flanks stand `flank` from their centre. Down the relief, over the chamfer if there is one, along the lower edge.
     """
-    rc, near, far = cut.relief_radius, cut.flank, cut.flank + width
+    cut, far = beside.tooth, beside.far
     x0 = centre[0]
 
     def at(distance: float, y: float) -> Point:
         return (x0 + side * distance, y)
 
-    foot = at(near, cut.flank_foot)
-    lower = max(cut.lower_edge, -rc)
-    # how far out the relief meets the lower edge; below the pivot it has passed its widest place
-    meets = math.sqrt(max(rc * rc - lower * lower, 0.0)) if lower > 0 else rc
-    on_arc = cut.relief_foot > lower and cut.fits
-    if not on_arc:
+    foot = at(cut.flank, cut.flank_foot)
+    if not beside.relieved:
         return [Line(foot, at(far, cut.lower_edge))]
     turn: Turn = "cw" if side > 0 else "ccw"
-    if far <= meets:
-        end = at(far, math.sqrt(max(rc * rc - far * far, 0.0)))
-        return [Arc((x0, 0.0), rc, foot, end, turn)]
-    bend = at(meets, max(lower, 0.0))
-    path: list[Segment] = [Arc((x0, 0.0), rc, foot, bend, turn)]
-    if lower < 0:
-        path.append(Line(bend, at(meets, cut.lower_edge)))
+    path: list[Segment] = [Arc((x0, 0.0), cut.relief_radius, foot, at(*beside.relief_end), turn)]
+    if far <= beside.meets:
+        return path
+    if beside.cut > 0:
+        path.append(Line(path[-1].end, at(*beside.mark)))
+    elif beside.lower < 0:
+        path.append(Line(path[-1].end, at(beside.meets, cut.lower_edge)))
     return [*path, Line(path[-1].end, at(far, cut.lower_edge))]
 
 
@@ -151,8 +149,11 @@ def _scribed_problem(layout: Layout) -> str:
     cusp = math.sqrt(rc * rc - cut.throw**2 / 4)
     if cusp <= max(cut.lower_edge, cut.flank_foot):
         return f"its cusp, {show(cusp)} above the pivot, would hang below the flanks"
+    deep, at = scraped(course(layout))
+    if deep > SCRAPE:
+        return f"the bit would cut into it at {math.degrees(at):.1f} degrees"
     area = polygon(_bolt_with_roof(layout, "scribed", "").contour, shrink=True)
-    met = meeting(cut, area, layout.lock.key.shank / 2, moves=True)
+    met = meeting(course(layout), area, layout.lock.key.shank / 2, moves=True)
     if met is None:
         return ""
     return f"the bit would cut into it at {math.degrees(met.at):.1f} degrees"

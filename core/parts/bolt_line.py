@@ -44,7 +44,7 @@ def highest_for_spring(layout: Layout) -> float:
     lock = layout.lock
 
     def spare(height: float) -> float | None:
-        cut = tooth_at(layout, height)
+        cut = tooth_at(layout, height, lock.tooth.pickup_angle)
         left = -cut.flank - lock.bolt.lobe_width
         right = cut.pickup_offset + lock.bolt.lobe_width + cut.throw
         room = wall_up(layout, left, right, height)

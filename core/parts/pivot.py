@@ -32,6 +32,7 @@ from core.parts.plate import (
     wall_distance_at,
 )
 from core.parts.tooth import tooth
+from core.units import show_lean
 
 PIVOT_OUTSIDE = Code(
     "pivot-outside", "stop", "pivot",
@@ -206,7 +207,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         "Plate and centreline", 20,
         (
             ("pivot to the inner wall", show(float(wall_distance(layout)))),
-            ("lean of the centreline", f"{lean(layout):.2f} degrees clockwise"),
+            ("lean of the centreline", show_lean(lean(layout))),
             ("lowest point off the centreline", show(foot_miss(layout))),
         ),
     )  # fmt: skip

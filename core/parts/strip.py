@@ -60,7 +60,7 @@ class Strip:
     below it.
     """
 
-    beam: FlatSpring
+    beam: FlatSpring[float]
     metal: Metal
     hang: float
     drop: float

@@ -10,9 +10,15 @@ from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import Part
 from core.layout.windows import Bound, End
+from core.lock.fields import SOURCE_NONE
+from core.mechanism.after_release import Course
+from core.mechanism.lobe import Lobe
+from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
 from core.parts.notches import reach
 
+SHUT_OUT_MARGIN = 0.1
+"""Room [mm] wanted between where a bolt is left and where it shuts the bit out; common practice, no source."""
 NO_TOOTH = Code(
     "no-tooth", "stop", "tooth",
     "The bolt cannot be given two flanks for the bit to push on: they would cross, or stand beyond the key's reach.",
@@ -29,6 +35,15 @@ HOME_TRAVEL = Code(
     "home-travel", "stop", "key radius",
     "The key lets go before the bolt is home, and the detent does not reach far enough to draw it the rest of the way.",
 )  # fmt: skip
+KEY_FOULS_BOLT = Code(
+    "key-fouls-bolt", "stop", "tooth",
+    "At some angle bit or shank would have to pass through the bolt: there the key stops.",
+)  # fmt: skip
+"""Found here by the gap, and by the turn check whatever it meets."""
+SHUT_OUT = Code(
+    "shut-out", "look", "bolt",
+    "A bolt that rests a little farther off its seat than it should may stop the incoming bit flat on its lobe.",
+)  # fmt: skip
 BIT_TOO_THICK = Code(
     "bit-too-thick", "stop", "key radius",
     "The corners of the bit do the work, and a bit as thick as its circle is wide has none.",
@@ -38,18 +53,32 @@ BIT_TOO_THICK = Code(
 @derived
 def tooth(layout: Layout) -> Tooth:
     """Work out the tooth from key, throw, bolt line and clearance."""
-    return tooth_at(layout, layout.lock.bolt_line.height)
+    lock = layout.lock
+    return tooth_at(layout, lock.bolt_line.height, lock.tooth.pickup_angle)
 
 
-def tooth_at(layout: Layout, bolt_line: float) -> Tooth:
-    """Return the tooth that the lock would have with its bolt line at another height [mm]."""
+@derived
+def lobe(layout: Layout) -> Lobe[float]:
+    """Return the lobe beside a flank; both are alike."""
+    sizes = layout.lock.bolt
+    return Lobe(tooth(layout), sizes.lobe_width, sizes.lobe_chamfer)
+
+
+@derived
+def course(layout: Layout) -> Course:
+    """Return the bolt's way through a whole turn of the key."""
+    return Course(tooth(layout), lobe(layout), reach(layout))
+
+
+def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:
+    """Return the tooth that the lock would have at another bolt line [mm] or pick-up angle [degrees]."""
     lock = layout.lock
     return tooth_from(
         radius=lock.key.radius,
         bit=lock.key.bit_thickness,
         clearance=lock.fit.key_clearance,
         throw=lock.shackle.engagement + lock.shackle.gap,
-        pickup_angle=math.radians(lock.tooth.pickup_angle),
+        pickup_angle=math.radians(pickup_angle),
         bolt_line=bolt_line,
         depth=lock.bolt.depth,
     )
@@ -76,6 +105,13 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
             cut.flank_foot, cut.radius,
         )  # fmt: skip
+    needed = gap_needed(lobe(layout))
+    if cut.drives and needed > cut.gap_width + SLACK:
+        yield KEY_FOULS_BOLT.found(
+            f"The key fouls the bolt: the gap between the flanks is {show(cut.gap_width)}, and turning in it the bit "
+            f"needs {show(needed)}. A smaller pick-up angle widens it.",
+            cut.gap_width, needed,
+        )  # fmt: skip
     if cut.relief_foot < at_shank - SLACK:
         yield FOOT_AT_SHANK.found(
             f"The relief for the bit brings the flanks' foot to {show(cut.relief_foot)} above the pivot; "
@@ -84,9 +120,11 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         )  # fmt: skip
     if cut.drives and cut.home_travel > reach(layout) + SLACK:
         yield HOME_TRAVEL.found(
-            f"The key lets go {show(cut.home_travel)} before the seat; {_rest_of_the_way(layout)}.",
+            f"The key lets go {show(cut.home_travel)} before the seat; {_rest_of_the_way(layout)}. "
+            f"{_left_to_itself(layout)}",
             cut.home_travel, reach(layout),
         )  # fmt: skip
+    yield from _shut_out_finding(layout)
     if lock.key.bit_thickness >= 2 * lock.key.radius:
         yield BIT_TOO_THICK.found(
             f"A bit {show(lock.key.bit_thickness)} thick has no corners on a circle of radius "
@@ -105,6 +143,29 @@ def _rest_of_the_way(layout: Layout) -> str:
     if drawn <= 0:
         return "the detent does not draw it home at all"
     return f"the detent draws the bolt home over {show(drawn)} only"
+
+
+def _left_to_itself(layout: Layout) -> str:
+    """Say where a bolt comes to that nothing draws."""
+    cut, off, show = tooth(layout), lobe(layout).rests_off, layout.show
+    if off > cut.home_travel - SLACK:
+        return "Nothing pushes a free bolt on from there."
+    return f"A free bolt would be pushed on along the relief to {show(cut.throw - off)}, {show(off)} short."
+
+
+def _shut_out_finding(layout: Layout) -> Iterable[Finding]:
+    """Say where the bolt stays so far off its seat that the bit can hardly come in again."""
+    way, show = course(layout), layout.show
+    if not way.tooth.drives or math.isfinite(way.caught_angle):
+        return
+    left, most = way.lobe.rests_off, way.lobe.shut_out
+    if left > most - SHUT_OUT_MARGIN - SLACK:
+        helps = " A chamfer on the lobes lets it in from farther." if way.lobe.cornered else ""
+        yield SHUT_OUT.found(
+            f"The bolt is left {show(left)} off its seat, and farther off than {show(most)} it stops the incoming bit "
+            f"flat on its lobe; {show(SHUT_OUT_MARGIN)} between the two is wanted ({SOURCE_NONE}).{helps}",
+            left, most - SHUT_OUT_MARGIN,
+        )  # fmt: skip
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
@@ -200,7 +261,7 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
 
 
 def _report(layout: Layout) -> Mapping[str, Any]:
-    cut = tooth(layout)
+    cut, beside = tooth(layout), lobe(layout)
     return {
         "tooth": {
             "throw": cut.throw,
@@ -214,6 +275,9 @@ def _report(layout: Layout) -> Mapping[str, Any]:
             "home_travel": cut.home_travel,
             "pickup_angle": math.degrees(cut.pickup_angle),
             "release_angle": math.degrees(cut.release_angle),
+            "gap_needed": gap_needed(beside),
+            "rests_off": beside.rests_off,
+            "shut_out": beside.shut_out if cut.drives else None,
         }
     }
 
@@ -226,6 +290,10 @@ _OUTCOMES = (
         "release_angle", "the key lets go at", 40, 0,
         lambda at: math.degrees(tooth(at).release_angle), "angle",
     ),
+    Outcome(
+        "shut_out", "off its seat, the bit still comes in", 45, 1,
+        lambda at: lobe(at).shut_out if tooth(at).drives else None,
+    ),
     Outcome("gap_width", "gap, flank to flank", 50, 0, lambda at: tooth(at).gap_width),
     Outcome("flank_foot", "flanks' foot above the pivot", 60, 0, lambda at: tooth(at).flank_foot),
 )  # fmt: skip
@@ -233,7 +301,7 @@ _OUTCOMES = (
 PART = Part(
     "tooth",
     60,
-    codes=(NO_TOOTH, NO_DRIVE, FOOT_AT_SHANK, HOME_TRAVEL, BIT_TOO_THICK),
+    codes=(NO_TOOTH, NO_DRIVE, KEY_FOULS_BOLT, FOOT_AT_SHANK, HOME_TRAVEL, SHUT_OUT, BIT_TOO_THICK),
     findings=_findings,
     bounds=_bounds,
     outcomes=_OUTCOMES,

@@ -7,10 +7,9 @@ from core.layout.layout import Layout
 from core.sheets.drills import INCHES, METRIC, PILOTS, kinds_for, nearest, pilot
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.record import Drilling
-from core.sheets.sizes import size
+from core.sheets.sizes import error_of, size
 from core.sheets.table import Table
 from core.tables.twist_drills import Drill
-from core.units import INCH
 
 
 @dataclass(frozen=True)
@@ -41,7 +40,9 @@ def lines(layout: Layout) -> tuple[Line, ...]:
 def _drillings(layout: Layout) -> Iterable[Drilling]:
     for hole in all_holes(layout):
         where = " and ".join(hole.plates)
-        yield Drilling(hole.what, hole.diameter, len(hole.plates), where, hole.fit, hole.chained)
+        yield Drilling(
+            hole.group or hole.what, hole.diameter, len(hole.plates), where, hole.fit, hole.chained
+        )
     for piece in all_pieces():
         yield from piece.drillings(layout)
 
@@ -81,7 +82,4 @@ def drill_schedule(layout: Layout) -> Table:
 def _with_error(layout: Layout, drill: Drill | None, diameter: float) -> str:
     if drill is None:
         return "none near: bore or file"
-    error = drill.diameter - diameter
-    if layout.lock.units == "in":
-        return f"{drill.name} ({error / float(INCH) + 0.0:+.4f} in)"
-    return f"{drill.name} ({error + 0.0:+.2f} mm)"
+    return f"{drill.name} ({error_of(layout, drill.diameter - diameter)})"

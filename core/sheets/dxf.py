@@ -13,7 +13,7 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
 from core.geometry.path import JOIN, Arc, Path
-from core.layout.drawing import Label, Mark, Stroke
+from core.layout.drawing import Inked, Label, Stroke
 from core.sheets.compose import bounds_of
 from core.sheets.styles import GHOST, STYLES
 from core.sheets.svg import halved
@@ -30,10 +30,12 @@ _ALIGN = {
 }
 
 
-def dxf_text(marks: Iterable[Mark], title: str) -> str:
+def dxf_text(marks: Iterable[Inked], title: str) -> str:
     """Return the DXF file of strokes and labels [mm], y up; the same marks give the same file, byte for byte.
 
-    What is drawn for orientation only is on the layer GHOST, everything else on the layer of its purpose.
+    What is drawn for orientation only is on the layer GHOST, everything else on the layer of its purpose: CUT what the
+    part's metal is cut along, DRILL round holes, PUNCH their centres, SCRIBE lines on the metal, FOLD bends, VIEW the
+    part from another side, PAPER where paper is cut, NOTE words and dimensions.
     """
     fixed = options.write_fixed_meta_data_for_testing
     # otherwise time of writing and random marks go into the file, and no two are alike
@@ -41,7 +43,8 @@ def dxf_text(marks: Iterable[Mark], title: str) -> str:
     try:
         doc = new(VERSION, units=MILLIMETRES)
         doc.header["$MEASUREMENT"] = 1
-        doc.header.custom_vars.append("Title", _literal(title))
+        if title:
+            doc.header.custom_vars.append("Title", _literal(title))
         marks = list(marks)
         left, bottom, right, top = bounds_of(marks)
         # so that a viewer opens on the whole drawing

@@ -1,7 +1,8 @@
 """A folder of sheets: what in it is ours, and writing without losing anybody's work.
 
 A list beside the sheets, `LIST`, holds the SHA-256 sum of every file as it was written. A file is ours only while it
-still has that sum: one that somebody changed, or that was there before, is not overwritten without being asked.
+still has that sum: one that somebody changed, or that was there before, is not overwritten without being asked. The
+list also holds the marks of the sheets in each file, so that a later look tells which are stale.
 """
 
 import errno
@@ -9,7 +10,9 @@ import hashlib
 import json
 import stat
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from core.errors import SaveError
 from core.files.safe_save import replace_file
@@ -46,6 +49,26 @@ class NotOursError(SaveError):
         )
 
 
+@dataclass(frozen=True)
+class Listed:
+    """What a folder's list says: sums by file, and by lock and file the marks of the sheets in it, by name."""
+
+    sums: dict[str, str]
+    marks: dict[str, dict[str, dict[str, str]]]
+
+
+def written_marks(path: Path, stem: str) -> dict[str, dict[str, str]]:
+    """Return the marks of the sheets, by name, in every file that was written for the lock `stem` and is still there.
+
+    Nothing is made or written; a folder that is not there, or cannot be looked at, holds none.
+    """
+    try:
+        files = _read_list(path / LIST).marks.get(stem, {})
+        return {name: marks for name, marks in files.items() if (path / name).is_file()}
+    except (OSError, ValueError):
+        return {}
+
+
 class Folder:
     """One folder to write sheets to."""
 
@@ -60,7 +83,7 @@ class Folder:
         self.path = path
         try:
             path.mkdir(parents=True, exist_ok=True)
-            self._sums = _read_list(path / LIST)
+            self._list = _read_list(path / LIST)
             _try_out(path)
         except (OSError, ValueError) as error:
             raise SaveError(_sentence(path, error)) from error
@@ -86,25 +109,24 @@ class Folder:
             return True
         if not stat.S_ISREG(kind):
             return False
-        return self._sums.get(name) == _sum(path.read_bytes())
+        return self._list.sums.get(name) == _sum(path.read_bytes())
 
-    def write(self, files: Mapping[str, bytes]) -> None:
-        """Write `files` by name, each whole or not at all, and enter them in the list.
+    def write(self, name: str, data: bytes, stem: str, marks: Mapping[str, str]) -> None:
+        """Write a file of the lock `stem` whole or not at all, and list it with the `marks` of the sheets in it.
 
         Raises
         ------
         SaveError
-            Where a file could not be written; those before it are written and listed.
+            Where it could not be written; those before it are written and listed.
         """
         try:
             try:
-                for name, data in files.items():
-                    replace_file(self.path / name, data, None, flush=False)
-                    self._sums[name] = _sum(data)
+                replace_file(self.path / name, data, None, flush=False)
+                self._list.sums[name] = _sum(data)
+                self._list.marks.setdefault(stem, {})[name] = dict(marks)
             finally:
-                text = json.dumps(
-                    {"format": 1, "sha256": dict(sorted(self._sums.items()))}, indent=1
-                )
+                told = {"format": 1, "sha256": self._list.sums, "marks": self._list.marks}
+                text = json.dumps(told, indent=1, sort_keys=True)
                 replace_file(self.path / LIST, text.encode() + b"\n", None)
         except OSError as error:
             raise SaveError(_sentence(self.path, error)) from error
@@ -114,18 +136,25 @@ def _sum(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def _read_list(path: Path) -> dict[str, str]:
-    """Return the sums by name; a list that is not there or cannot be understood makes nothing ours."""
+def _read_list(path: Path) -> Listed:
+    """Return the list; one that is not there or cannot be understood makes nothing ours."""
     try:
-        if path.stat().st_size > LARGEST_LIST:
-            return {}
-        read = json.loads(path.read_bytes())
-    except FileNotFoundError:
-        return {}
-    except (ValueError, RecursionError):
-        return {}
-    sums = read.get("sha256") if isinstance(read, dict) else None
-    return {str(name): str(value) for name, value in sums.items()} if isinstance(sums, dict) else {}
+        read = _table(json.loads(path.read_bytes()) if path.stat().st_size <= LARGEST_LIST else {})
+    except (FileNotFoundError, ValueError, RecursionError):
+        read = {}
+    marks = {
+        stem: {name: _texts(kept) for name, kept in _table(files).items()}
+        for stem, files in _table(read.get("marks")).items()
+    }
+    return Listed(_texts(read.get("sha256")), marks)
+
+
+def _table(read: Any) -> dict[str, Any]:
+    return {str(name): value for name, value in read.items()} if isinstance(read, dict) else {}
+
+
+def _texts(read: Any) -> dict[str, str]:
+    return {name: str(value) for name, value in _table(read).items()}
 
 
 def _try_out(path: Path) -> None:

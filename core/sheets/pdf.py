@@ -5,86 +5,83 @@ PDF knows no arcs (ISO 32000-1, 8.5.2): each is cut into cubic curves short enou
 
 import math
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime, time
+from dataclasses import dataclass
 
-from fpdf import FPDF
 from fpdf.drawing import PaintedPath
 
 from core.geometry.path import Arc, Path, Point
-from core.layout.drawing import Label, Mark, Stroke
-from core.sheets.compose import Composed
-from core.sheets.furniture import PART, Job
-from core.sheets.lettering import CAPITAL, font_file, printable
+from core.layout.drawing import Inked, Label, Stroke
+from core.sheets.furniture import UPRIGHT, Job
+from core.sheets.leaf import MARGIN
+from core.sheets.lettering import CAPITAL, printable, weight_of
+from core.sheets.page import Page, foot
+from core.sheets.pdf_book import FONT, POINTS, Book
+from core.sheets.pdf_tables import set_tables
 from core.sheets.styles import GHOST, STYLES, Style
-from core.sheets.tiles import MARGIN, Tile
 
-FONT = "lettering"
-POINTS = 72 / 25.4
-"""Points in a mm: sizes of letters are given in points."""
 CURVE_ERROR = 2.73e-4
 """Greatest error of the usual cubic for a quarter circle over the radius; it falls as the angle to the sixth."""
 CLOSEST = 5e-4
 """Error [mm] that an arc may have on paper."""
 
 
-class Book(FPDF):
-    """A PDF document in mm with our letters, that says the same whenever it is written for the same job."""
+@dataclass(frozen=True)
+class Frame:
+    """Where drawings come to stand on a page: their origin [mm from its upper left corner], and what they are drawn
+    larger by, to the right and up.
+    """
 
-    def __init__(self, job: Job, title: str) -> None:
-        """Start without a page; `title` goes into the document's own data."""
-        super().__init__(unit="mm", format=(210.0, 297.0))
-        self.set_auto_page_break(False)
-        self.set_margin(MARGIN)
-        self.add_font(FONT, "", font_file("Regular"))
-        self.add_font(FONT, "B", font_file("Semibold"))
-        self.set_title(printable(title))
-        self.set_producer("boltwright")
-        self.set_creator("boltwright")
-        self.set_lang("en-GB")
-        self.set_creation_date(datetime.combine(job.day, time(), UTC))
+    zero: Point = (MARGIN, MARGIN)
+    scale: Point = (1.0, 1.0)
 
-    def data(self) -> bytes:
-        """Return the file."""
-        return bytes(self.output())
+    def on_page(self, point: Point) -> Point:
+        """Return where a point of a drawing [mm, y up] stands on the page, y down."""
+        return (self.zero[0] + self.scale[0] * point[0], self.zero[1] - self.scale[1] * point[1])
 
 
-def templates_pdf(job: Job, sheets: Iterable[Composed], title: str) -> bytes:
-    """Return the PDF file of these sheets, each on as many pages as it needs."""
-    book = Book(job, title)
-    for sheet in sheets:
-        for page in sheet.pages(job):
-            _page(book, sheet, page.tile, page.marks, page.furniture)
+def pages_pdf(job: Job, pages: Sequence[Page], title: str) -> bytes:
+    """Return the PDF file of these pages, numbered through, drawn so that the job's printer prints them true."""
+    book = Book(job.day, title)
+    for number, page in enumerate(pages, start=1):
+        _page(book, job, page, f"page {number} of {len(pages)}")
     return book.data()
 
 
-def _page(
-    book: Book, sheet: Composed, tile: Tile, marks: Sequence[Mark], furniture: Sequence[Mark]
-) -> None:
-    width, height = tile.paper
-    book.add_page(orientation="portrait", format=(width, height))
-    left, bottom, right, top = tile.window
-    with book.rect_clip(MARGIN, MARGIN, right - left, top - bottom):
-        draw(book, marks, (MARGIN - left, MARGIN + top))
-    deep = sheet.depth
-    draw(book, furniture, (MARGIN, height - MARGIN - deep))
+def _page(book: Book, job: Job, page: Page, number: str) -> None:
+    book.add_page(orientation="portrait", format=job.leaf.size(page.lying))
+    frame = Frame(scale=job.leaf.scale(page.lying))
+    for put in page.puts:
+        if put.window is None:
+            draw(book, put.marks, frame)
+            continue
+        left, bottom, right, top = put.window
+        (x0, y0), (x1, y1) = frame.on_page((left, top)), frame.on_page((right, bottom))
+        with book.rect_clip(x0, y0, x1 - x0, y1 - y0):
+            draw(book, put.marks, frame)
+    marks, deep = foot(job, page, number)
+    draw(book, marks, frame)
+    if page.tables:
+        wide, high = job.leaf.room(page.lying)
+        across, up = frame.scale
+        set_tables(book, page.tables, (wide - UPRIGHT[0] - 3.0) * across, (high - deep) * up)
 
 
-def draw(book: Book, marks: Iterable[Mark], zero: Point) -> None:
-    """Draw marks whose origin stands at `zero` on the page [mm from its upper left corner]."""
+def draw(book: Book, marks: Iterable[Inked], frame: Frame) -> None:
+    """Draw marks where `frame` puts them."""
     with book.local_context():
         for mark in marks:
             if isinstance(mark, Stroke):
-                _stroke(book, mark, zero)
+                _stroke(book, mark, frame)
         for mark in marks:
             if isinstance(mark, Label):
-                _label(book, mark, zero)
+                _label(book, mark, frame)
 
 
-def _stroke(book: Book, stroke: Stroke, zero: Point) -> None:
+def _stroke(book: Book, stroke: Stroke, frame: Frame) -> None:
     style = GHOST if stroke.ghost else STYLES[stroke.layer]
     with book.new_path() as path:
         _set(path, style)
-        trace(path, stroke.path, zero)
+        trace(path, stroke.path, frame)
 
 
 def _set(path: PaintedPath, style: Style) -> None:
@@ -97,19 +94,15 @@ def _set(path: PaintedPath, style: Style) -> None:
     path.style.auto_close = False
 
 
-def trace(pen: PaintedPath, path: Path, zero: Point) -> None:
-    """Move `pen` along `path` [mm, y up] on a page with y down, its origin at `zero`."""
-
-    def on_page(point: Point) -> Point:
-        return (zero[0] + point[0], zero[1] - point[1])
-
-    pen.move_to(*on_page(path.start))
+def trace(pen: PaintedPath, path: Path, frame: Frame) -> None:
+    """Move `pen` along `path` [mm, y up] where `frame` puts it."""
+    pen.move_to(*frame.on_page(path.start))
     for segment in path.segments:
         if isinstance(segment, Arc):
             for first, second, end in curves(segment):
-                pen.curve_to(*on_page(first), *on_page(second), *on_page(end))
+                pen.curve_to(*frame.on_page(first), *frame.on_page(second), *frame.on_page(end))
         else:
-            pen.line_to(*on_page(segment.end))
+            pen.line_to(*frame.on_page(segment.end))
     if path.closed:
         pen.close()
 
@@ -142,12 +135,14 @@ def _on(arc: Arc, angle: float) -> Point:
     )
 
 
-def _label(book: Book, label: Label, zero: Point) -> None:
+def _label(book: Book, label: Label, frame: Frame) -> None:
     text = printable(label.text)
-    heavy = label.part == PART and label.height > 3.0
-    book.set_font(FONT, "B" if heavy else "", label.height / CAPITAL * POINTS)
+    heavy = weight_of(label.part, label.height) != "Regular"
+    # letters keep their shape; the smaller scale keeps them off lines that have moved towards each other
+    scale = min(frame.scale)
+    book.set_font(FONT, "B" if heavy else "", label.height * scale / CAPITAL * POINTS)
     book.set_text_color(0)
     share = {"left": 0.0, "middle": 0.5, "right": 1.0}[label.anchor]
-    x, y = zero[0] + label.at[0], zero[1] - label.at[1]
+    x, y = frame.on_page(label.at)
     with book.rotation(label.lean, x, y):
-        book.text(x - share * book.get_string_width(text), y + label.height / 2, text)
+        book.text(x - share * book.get_string_width(text), y + label.height * scale / 2, text)

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from core.geometry.path import Point
-from core.layout.drawing import Mark
+from core.geometry.path import Path, Point
+from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout
 
 Plate = Literal["back plate", "front plate"]
@@ -24,19 +24,34 @@ DRILLING = (
 
 
 @dataclass(frozen=True)
+class Loose:
+    """Marks that belong together and may stand anywhere: near a place, and `within` a closed path if they can.
+
+    `marks` are drawn about their own middle, which comes to stand as near to `near` [mm] as there is room.
+    """
+
+    marks: tuple[Stroke | Label, ...]
+    near: Point
+    within: Path | None = None
+
+
+@dataclass(frozen=True)
 class Sheet:
     """One drawing at 1:1, in a frame of its own [mm], y up.
 
     `name` is its name in files and on the command line; `seen` says from where the part is looked at. `notes` and
-    `cautions` are printed under it.
+    `cautions` are printed under it. One that stands `alone` shares its page with no other. No joint between pages runs
+    through a box of `whole`: left, bottom, right, top [mm].
     """
 
     name: str
     title: str
-    marks: tuple[Mark, ...]
+    marks: tuple[Mark | Loose, ...]
     seen: str
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = (CUTTING,)
+    alone: bool = False
+    whole: tuple[tuple[float, float, float, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -52,7 +67,8 @@ class OnPlate:
 class Hole:
     """A round hole of a `diameter` [mm] in one or both plates; `chained` for one of a row to be filed out.
 
-    `fit` is what the diameter is for: it goes beside the drill schedule.
+    `fit` is what the diameter is for: it goes beside the drill schedule. There holes of one `group` and size
+    are counted together, by default those of one name.
     """
 
     what: str
@@ -61,6 +77,7 @@ class Hole:
     plates: tuple[Plate, ...] = BOTH
     fit: str = ""
     chained: bool = False
+    group: str = ""
 
 
 @dataclass(frozen=True)
@@ -73,6 +90,7 @@ class Drilling:
     where: str
     fit: str = ""
     chained: bool = False
+    group: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,6 +128,20 @@ class Stock:
     note: str = ""
 
 
+@dataclass(frozen=True)
+class Flat:
+    """A part that is cut from flat stock `thickness` [mm]: its closed outline, and what is cut out of it [mm].
+
+    `seen` says which side of it is drawn.
+    """
+
+    name: str
+    outline: Path
+    thickness: float
+    holes: tuple[Path, ...] = ()
+    seen: str = ""
+
+
 def _nothing(_: Layout) -> tuple[Any, ...]:
     return ()
 
@@ -128,6 +160,7 @@ class Piece:
     on_plates: Callable[[Layout], Iterable[OnPlate]] = field(default=_nothing)
     holes: Callable[[Layout], Iterable[Hole]] = field(default=_nothing)
     drillings: Callable[[Layout], Iterable[Drilling]] = field(default=_nothing)
+    flats: Callable[[Layout], Iterable[Flat]] = field(default=_nothing)
     rules: Callable[[Layout], Iterable[Rule]] = field(default=_nothing)
     settings: Callable[[Layout], Iterable[Setting]] = field(default=_nothing)
     stock: Callable[[Layout], Iterable[Stock]] = field(default=_nothing)

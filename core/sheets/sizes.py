@@ -11,22 +11,43 @@ SHORTEST = 2.0 / FINEST
 """Length [in] below which a fraction says too little, and a decimal stands instead."""
 HALF_THOUSANDTH = 0.0005
 KEY_INCH = (
-    "Inches are rounded to 1/64; (+0.004) means that the fraction is 0.004 in more than the exact size. "
-    "Below 1/32 in decimals stand."
+    "Inches are the nearest 1/64, for the rule; in brackets the exact size in decimals, for the calliper. "
+    "Below 1/32 in decimals stand alone."
 )
 KEY_MM = "Sizes are rounded to 0.01 mm."
 
 
 def size(layout: Layout, mm: float) -> str:
-    """Write a length [mm] for the bench, in the lock's units, with the rounding error of a fraction."""
+    """Write a length [mm] for the bench, in the lock's units; beside a fraction of an inch its decimals."""
     if layout.lock.units != "in":
         return layout.show(mm)
     inches = mm / float(INCH)
     if abs(inches) < SHORTEST:
         return show_length(mm, "in")
     text, added = nearest_fraction(mm, FINEST)
-    error = added / float(INCH)
-    return text if abs(error) < HALF_THOUSANDTH else f"{text} ({error:+.3f})"
+    whole = "/" not in text and abs(added) / float(INCH) < HALF_THOUSANDTH
+    return text if whole else f"{text} ({_thousandths(inches)})"
+
+
+def bare(layout: Layout, mm: float) -> str:
+    """Write a length [mm] without its unit and without a second figure, where many stand in a row."""
+    if layout.lock.units != "in":
+        return layout.show(mm).removesuffix(" mm")
+    text, added = nearest_fraction(mm, FINEST)
+    exact = abs(added) / float(INCH) < HALF_THOUSANDTH and abs(mm) >= SHORTEST * float(INCH)
+    return text.removesuffix(" in") if exact else _thousandths(mm / float(INCH))
+
+
+def _thousandths(inches: float) -> str:
+    """Write inches to 0.001, a half rounded up as at the bench: 1/16 is 0.063."""
+    return f"{math.copysign(math.floor(abs(inches) * 1000 + 0.5 + 1e-9), inches) / 1000 + 0.0:.3f}"
+
+
+def error_of(layout: Layout, mm: float) -> str:
+    """Write by how much [mm] something is larger (+) or smaller (-), in the lock's units; nothing as "exact"."""
+    unit, places, name = (float(INCH), 4, "in") if layout.lock.units == "in" else (1.0, 2, "mm")
+    text = f"{mm / unit:+.{places}f}"
+    return "exact" if float(text) == 0 else f"{text} {name}"
 
 
 def key_to_sizes(layout: Layout) -> str:

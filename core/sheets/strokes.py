@@ -2,15 +2,18 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from typing import overload
 
 from core.geometry.motion import Motion
-from core.geometry.path import Arc, Path, Point, circle, polyline
-from core.layout.drawing import Anchor, Label, Layer, Mark, Measure, Stroke
+from core.geometry.path import Arc, Path, Point, Segment, circle, polyline
+from core.layout.drawing import Anchor, Inked, Label, Layer, Mark, Measure, Stroke
 
 ARROW = 1.8
 """Length of a dimension's arrow head [mm]."""
 TEXT = 2.2
 """Height of the capitals in dimensions [mm]."""
+APART = 4.0
+"""From line to line [mm] of texts that stand under each other."""
 LETTER = 0.78
 """Mean width of a letter over the height of the capitals, on the safe side for a plain sans-serif."""
 
@@ -25,7 +28,7 @@ def line(start: Point, end: Point, layer: Layer, part: str, *, ghost: bool = Fal
     return Stroke(polyline([start, end]), layer, part, ghost)
 
 
-def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "scribe") -> Iterable[Stroke]:
+def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "punch") -> Iterable[Stroke]:
     """Return the two strokes of a centre mark at `at`, each reaching `arm` [mm]."""
     x, y = at
     yield line((x - arm, y), (x + arm, y), layer, part)
@@ -35,12 +38,12 @@ def cross(at: Point, part: str, arm: float = 2.0, layer: Layer = "scribe") -> It
 def hole(at: Point, diameter: float, part: str, *, chained: bool = False) -> Iterable[Stroke]:
     """Return a hole to drill [mm]: its centre mark reaches a little beyond it, or stays inside in a row of holes."""
     yield Stroke(circle(at, diameter / 2), "drill", part)
-    yield from cross(at, part, diameter / 4 if chained else diameter / 2 + 0.8, "drill")
+    yield from cross(at, part, diameter / 4 if chained else diameter / 2 + 0.8)
 
 
 def dimension(
     start: Point, end: Point, text: str, part: str, *, off: float = 0.0, spill: Anchor = "middle"
-) -> Iterable[Mark]:
+) -> Iterable[Inked]:
     """Return a dimension between two points [mm], its line standing `off` [mm] to the left of start-to-end.
 
     A line too short for its text has the arrows outside, and the text beyond the end that `spill` names.
@@ -82,11 +85,17 @@ def dimension(
     yield Label(at(beyond, off), text, "note", part, TEXT, "left" if outward else "right", lean)
 
 
-def measured(measure: Measure) -> Iterable[Mark]:
+def measured(measure: Measure) -> Iterable[Inked]:
     """Return the strokes and the text of a dimension of the neutral record."""
     return dimension(measure.start, measure.end, measure.text, measure.part)
 
 
+@overload
+def moved(mark: Stroke, by: Motion) -> Stroke: ...
+@overload
+def moved(mark: Label, by: Motion) -> Label: ...
+@overload
+def moved(mark: Measure, by: Motion) -> Measure: ...
 def moved(mark: Mark, by: Motion) -> Mark:
     """Return a mark where `by` takes it; texts stay readable through a mirror."""
     match mark:
@@ -144,13 +153,13 @@ def _high(block: list[int], places: Sequence[float], gap: float) -> float:
 
 def levels(
     heights: Sequence[tuple[float, str]], edge: float, out: float, part: str
-) -> Iterable[Mark]:
+) -> Iterable[Inked]:
     """Return texts at `heights` [mm], led out from x = `edge` [mm] to `out` [mm] beyond it, to the right or left.
 
     Heights that lie close are fanned apart.
     """
     side = math.copysign(1.0, out)
-    for (y, text), stands in zip(heights, spread([y for y, _ in heights], TEXT + 1.0), strict=True):
+    for (y, text), stands in zip(heights, spread([y for y, _ in heights], APART), strict=True):
         bend, end = edge + side * (abs(out) - 2.0), edge + out
         yield Stroke(
             polyline([(edge, y), (edge + side, y), (bend, stands), (end, stands)]), "note", part
@@ -168,6 +177,18 @@ def arrow_up(foot: Point, length: float, part: str) -> Iterable[Stroke]:
         (x + 2.4 * half, y + length - head), (x + half, y + length - head), (x + half, y),
     )  # fmt: skip
     yield Stroke(polyline(corners, closed=True), "note", part)
+
+
+def outward(segment: Segment, *, at_end: bool) -> Point:
+    """Return the direction to the left of a segment at its start or end, of length 1: outwards on a clockwise path."""
+    if isinstance(segment, Arc):
+        x, y = segment.end if at_end else segment.start
+        side = 1.0 if segment.turn == "cw" else -1.0
+        away = (side * (x - segment.centre[0]), side * (y - segment.centre[1]))
+    else:
+        away = (segment.start[1] - segment.end[1], segment.end[0] - segment.start[0])
+    long = math.hypot(*away) or 1.0
+    return (away[0] / long, away[1] / long)
 
 
 def bow(centre: Point, radius: float, half_angle: float) -> Path:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
 from core.geometry.path import Arc, Path, Point
-from core.layout.drawing import Label, Layer, Mark, Stroke
+from core.layout.drawing import Inked, Label, Layer, Stroke
 from core.sheets.styles import GHOST, STYLES, Style
 from core.text import plain
 
@@ -20,7 +20,7 @@ CAPITAL = 0.716
 """Height of the capitals over the size of the letters, in the common sans-serifs."""
 
 
-def svg_text(marks: Iterable[Mark], bounds: tuple[float, float, float, float], title: str) -> str:
+def svg_text(marks: Iterable[Inked], bounds: tuple[float, float, float, float], title: str) -> str:
     """Return the SVG file of strokes and labels; `bounds` are left, bottom, right and top [mm], y up."""
     left, bottom, right, top = bounds
     width, height = right - left + 2 * MARGIN, top - bottom + 2 * MARGIN
@@ -33,10 +33,11 @@ def svg_text(marks: Iterable[Mark], bounds: tuple[float, float, float, float], t
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         (
-            f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
-            f'viewBox="{_n(left - MARGIN)} {_n(-top - MARGIN)} {_n(width)} {_n(height)}">'
+            f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{number(width)}mm" '
+            f'height="{number(height)}mm" '
+            f'viewBox="{number(left - MARGIN)} {number(-top - MARGIN)} {number(width)} {number(height)}">'
         ),
-        f"<title>{escape(plain(title))}</title>",
+        *([f"<title>{escape(plain(title))}</title>"] if title else []),
     ]
     for name, drawn in groups.items():
         if drawn:
@@ -56,24 +57,18 @@ def path_data(path: Path) -> str:
             large = int(abs(arc.sweep) > math.pi)
             # y is turned over, so what ran clockwise still looks clockwise: SVG's positive direction
             parts.append(
-                f"A{_n(arc.radius)} {_n(arc.radius)} 0 {large} {int(arc.turn == 'cw')} {_at(arc.end)}"
+                f"A{number(arc.radius)} {number(arc.radius)} 0 {large} {int(arc.turn == 'cw')} {_at(arc.end)}"
             )
     return " ".join(parts) + (" Z" if path.closed else "")
 
 
 def halved(arc: Arc) -> tuple[Arc, ...]:
     """Return an arc of more than three quarters of a turn as two, so that its ends tell it apart."""
-    sweep = arc.sweep
-    if abs(sweep) <= 1.5 * math.pi:
+    if abs(arc.sweep) <= 1.5 * math.pi:
         return (arc,)
-    angle = arc.start_angle + sweep / 2
-    middle = (
-        arc.centre[0] + arc.radius * math.cos(angle),
-        arc.centre[1] + arc.radius * math.sin(angle),
-    )
     return (
-        Arc(arc.centre, arc.radius, arc.start, middle, arc.turn),
-        Arc(arc.centre, arc.radius, middle, arc.end, arc.turn),
+        Arc(arc.centre, arc.radius, arc.start, arc.middle, arc.turn),
+        Arc(arc.centre, arc.radius, arc.middle, arc.end, arc.turn),
     )
 
 
@@ -85,24 +80,26 @@ def _group(stroke: Stroke) -> Layer | str:
 def _text(label: Label) -> str:
     anchor = {"left": "start", "middle": "middle", "right": "end"}[label.anchor]
     x, y = label.at[0], -label.at[1]
-    turn = f' transform="rotate({_n(-label.lean)} {_n(x)} {_n(y)})"' if label.lean else ""
+    turn = (
+        f' transform="rotate({number(-label.lean)} {number(x)} {number(y)})"' if label.lean else ""
+    )
     return (
-        f'<text x="{_n(x)}" y="{_n(y + label.height / 2)}" font-size="{_n(label.height / CAPITAL)}" '
+        f'<text x="{number(x)}" y="{number(y + label.height / 2)}" font-size="{number(label.height / CAPITAL)}" '
         f'text-anchor="{anchor}"{turn} fill="#000" stroke="none" font-family="sans-serif">'
         f"{escape(plain(label.text))}</text>"
     )
 
 
 def _style(style: Style) -> str:
-    dash = f' stroke-dasharray="{" ".join(_n(d) for d in style.dash)}"' if style.dash else ""
-    return f'fill="none" stroke="{style.colour}" stroke-width="{_n(style.width)}" stroke-linejoin="round"{dash}'
+    dash = f' stroke-dasharray="{" ".join(number(d) for d in style.dash)}"' if style.dash else ""
+    return f'fill="none" stroke="{style.colour}" stroke-width="{number(style.width)}" stroke-linejoin="round"{dash}'
 
 
 def _at(point: Point) -> str:
-    return f"{_n(point[0])} {_n(-point[1])}"
+    return f"{number(point[0])} {number(-point[1])}"
 
 
-def _n(value: float) -> str:
-    """Write a number to a millionth of a mm, without what says nothing."""
-    text = f"{value:.6f}".rstrip("0").rstrip(".")
+def number(value: float, places: int = 6) -> str:
+    """Write a number, to a millionth of a mm where nothing else is said, without what says nothing."""
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

@@ -1,93 +1,160 @@
-"""Paper: page sizes, and how a drawing that is larger than a page is laid out over several.
-
-The paper sizes are those of ISO 216 (A4) and ANSI/ASME Y14.1 (Letter, size A).
-"""
+"""A drawing that is larger than a page, laid out over several, with joints where they do no harm."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise, product
+
+import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 
 from core.geometry.path import Point
-from core.layout.drawing import Label, Mark
-from core.sheets.paper import PAPERS
+from core.layout.drawing import Inked, Label
 from core.sheets.strokes import cross, line
 
-MARGIN = 10.0
-"""Edge [mm] that printers may leave blank."""
 MOST_PAGES = 48
 """Pages that a person will stick together; a larger drawing is for a large printer."""
-OVERLAP = 15.0
+OVERLAP = 12.0
 """Width [mm] of the strip that neighbouring pages have in common."""
+STEP, MOST_STEPS = 0.5, 3000
+"""Distance [mm] between places that are tried for a joint, and how many at most."""
+HARM, PITY = 1e3, 10.0
+"""What a joint costs that runs through what is to stay whole, and through another hole."""
 Box = tuple[float, float, float, float]
+Stretch = tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Tile:
-    """One page of a drawing: its `name` (A1 is the upper left one), and which part of the drawing it shows.
-
-    `window` is left, bottom, right, top of that part [mm], and `paper` the page's width and height [mm].
-    """
+    """One page of a drawing: its `name` (A1 is the upper left one), and left, bottom, right, top of its part [mm]."""
 
     name: str
     window: Box
-    paper: tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Tiling:
-    """All pages of a drawing, and the marks by which they are joined, in the drawing's frame.
+    """All pages of a drawing, lying or upright, and the marks by which they are joined, in the drawing's frame.
 
     `wanted` is how many pages it takes; past `MOST_PAGES` there are none.
     """
 
+    lying: bool
     tiles: tuple[Tile, ...]
-    marks: tuple[Mark, ...]
+    marks: tuple[Inked, ...]
     wanted: int
 
 
-def tiling(bounds: Box, paper: str, below: float) -> Tiling:
-    """Lay a drawing with these bounds [mm] out on pages that keep `below` [mm] free at their foot.
+@dataclass(frozen=True)
+class _Cuts:
+    """Joints along one axis [mm], ascending, and what they cost."""
 
-    The page is turned on its side where that takes fewer pages.
+    places: tuple[float, ...]
+    cost: float
+
+
+def tiling(
+    bounds: Box,
+    room: Callable[[bool], Point],
+    whole: Sequence[Box] = (),
+    better_whole: Sequence[Box] = (),
+) -> Tiling:
+    """Lay a drawing with these bounds [mm] out on pages.
+
+    `room` gives width and height [mm] that a page has for the drawing, lying or upright. Joints keep off the boxes of
+    `whole`, for another row or column of pages if need be, and off those of `better_whole` if they can. As few pages as
+    possible, upright where lying is no better.
     """
-    width, height = PAPERS[paper]
-    upright, lying = (
-        (size, _counts(bounds, _room(size, below))) for size in ((width, height), (height, width))
-    )
-    page, (columns, rows) = upright if math.prod(upright[1]) <= math.prod(lying[1]) else lying
-    if columns * rows > MOST_PAGES:
-        return Tiling((), (), columns * rows)
-    room = _room(page, below)
-    left, bottom, right, top = bounds
-    across, down = (left + right) / 2, (bottom + top) / 2
-    # the pages together are centred on the drawing
-    x0 = across - _span(columns, room[0]) / 2
-    y0 = down + _span(rows, room[1]) / 2
-    tiles, steps = [], (room[0] - OVERLAP, room[1] - OVERLAP)
-    for row in range(rows):
-        for column in range(columns):
-            x, y = x0 + column * steps[0], y0 - row * steps[1]
-            tiles.append(
-                Tile(f"{_letters(row)}{column + 1}", (x, y - room[1], x + room[0], y), page)
-            )
-    return Tiling(tuple(tiles), tuple(_joins(tiles, columns, rows)), len(tiles))
+    least = min(math.prod(_counts(bounds, room(lying))) for lying in (False, True))
+    if least > MOST_PAGES:
+        return Tiling(False, (), (), least)
+    found = []
+    for lying, more_columns, more_rows in product((False, True), (0, 1), (0, 1)):
+        columns, rows = _counts(bounds, room(lying))
+        counts = (
+            columns + (more_columns if columns > 1 else 0),
+            rows + (more_rows if rows > 1 else 0),
+        )
+        cuts = [
+            _cuts((bounds[i], bounds[i + 2]), room(lying)[i], counts[i],
+                  _stretches(whole, i), _stretches(better_whole, i))
+            for i in (0, 1)
+        ]  # fmt: skip
+        cost = cuts[0].cost + cuts[1].cost
+        # infinite where the pages are so full that the steps leave no room; infinity // HARM would be no number
+        harm = cost // HARM if math.isfinite(cost) else math.inf
+        found.append(((harm, math.prod(counts), lying, cost), lying, cuts))
+    _, lying, (across, up) = min(found, key=lambda each: each[0])
+    return _laid(bounds, lying, across.places, up.places)
 
 
-def _room(page: tuple[float, float], below: float) -> tuple[float, float]:
-    return (page[0] - 2 * MARGIN, max(page[1] - 2 * MARGIN - below, 3 * OVERLAP))
+def _stretches(boxes: Sequence[Box], axis: int) -> list[Stretch]:
+    return [(box[axis], box[axis + 2]) for box in boxes]
 
 
-def _counts(bounds: Box, room: tuple[float, float]) -> tuple[int, int]:
-    sizes = (bounds[2] - bounds[0], bounds[3] - bounds[1])
-    return (_count(sizes[0], room[0]), _count(sizes[1], room[1]))
+def _counts(bounds: Box, room: Point) -> tuple[int, int]:
+    return (_count(bounds[2] - bounds[0], room[0]), _count(bounds[3] - bounds[1], room[1]))
 
 
 def _count(size: float, room: float) -> int:
-    return 1 if size <= room else math.ceil((size - OVERLAP) / (room - OVERLAP) - 1e-9)
+    if size <= room:
+        return 1
+    return math.ceil((size - OVERLAP) / max(room - OVERLAP, OVERLAP) - 1e-9)
 
 
-def _span(count: int, room: float) -> float:
-    return count * room - (count - 1) * OVERLAP
+def _cuts(
+    span: Stretch, room: float, count: int, whole: list[Stretch], better: list[Stretch]
+) -> _Cuts:
+    """Return `count` - 1 joints that cost least, of all with no page longer than `room` [mm].
+
+    From joint to joint the least sum of costs so far is kept for every place (dynamic programming).
+    """
+    low, high = span
+    if count == 1:
+        return _Cuts((), 0.0)
+    step = max(STEP, (high - low) / MOST_STEPS)
+    places = low + np.arange(1, math.ceil((high - low) / step)) * step
+    price = np.zeros(len(places))
+    for stretches, costs in ((whole, HARM), (better, PITY)):
+        for start, end in stretches:
+            price[(places > start) & (places < end)] += costs
+    reach = max(math.floor((room - OVERLAP) / step + 1e-9), 1)
+    best = np.where(places <= low + room - OVERLAP / 2 + 1e-9, 0.0, np.inf)
+    came = []
+    for number in range(1, count):
+        even = low + number * (high - low) / count
+        if number > 1:
+            # of the places within reach before each one, that with the least sum so far
+            windows = sliding_window_view(
+                np.pad(best[:-1], (reach, 0), constant_values=np.inf), reach
+            )
+            which = np.argmin(windows, axis=1)
+            came.append(np.arange(len(places)) - reach + which)
+            best = np.take_along_axis(windows, which[:, None], axis=1)[:, 0]
+        # evenly cut pages are the handiest, but count for little
+        best = best + price + ((places - even) / room) ** 2
+    best[places < high - room + OVERLAP / 2 - 1e-9] = np.inf
+    chain = [int(np.argmin(best))]
+    cost = float(best[chain[0]])
+    for before in reversed(came):
+        chain.append(int(before[chain[-1]]))
+    return _Cuts(tuple(float(places[index]) for index in reversed(chain)), cost)
+
+
+def _laid(bounds: Box, lying: bool, across: Sequence[float], up: Sequence[float]) -> Tiling:
+    left, bottom, right, top = bounds
+    columns = list(pairwise((left, *across, right)))
+    rows = list(pairwise((bottom, *up, top)))[::-1]
+    half, tiles = OVERLAP / 2, []
+    for (row, (y0, y1)), (column, (x0, x1)) in product(enumerate(rows), enumerate(columns)):
+        window = (
+            x0 - (half if column else 0.0), y0 - (half if row < len(rows) - 1 else 0.0),
+            x1 + (half if column < len(columns) - 1 else 0.0), y1 + (half if row else 0.0),
+        )  # fmt: skip
+        tiles.append(Tile(f"{_letters(row)}{column + 1}", window))
+    return Tiling(
+        lying, tuple(tiles), tuple(_joins(tiles, columns, rows)), len(columns) * len(rows)
+    )
 
 
 def _letters(row: int) -> str:
@@ -95,23 +162,22 @@ def _letters(row: int) -> str:
     return chr(65 + row) if row < 26 else chr(64 + row // 26) + chr(65 + row % 26)
 
 
-def _joins(tiles: list[Tile], columns: int, rows: int) -> Iterable[Mark]:
+def _joins(tiles: list[Tile], columns: list[Stretch], rows: list[Stretch]) -> Iterable[Inked]:
     """Yield the lines to trim to, in the middle of each overlap, with crosses that both pages show."""
+    wide = len(columns)
     for index, tile in enumerate(tiles):
-        left, bottom, right, top = tile.window
-        if index % columns < columns - 1:
-            x, other = right - OVERLAP / 2, tiles[index + 1].name
-            yield from _join((x, bottom), (x, top), tile.name, other)
-        if index // columns < rows - 1:
-            y, other = bottom + OVERLAP / 2, tiles[index + columns].name
-            yield from _join((left, y), (right, y), tile.name, other)
+        (x0, x1), (y0, y1) = columns[index % wide], rows[index // wide]
+        if index % wide < wide - 1:
+            yield from _join((x1, y0), (x1, y1), tile.name, tiles[index + 1].name)
+        if index // wide < len(rows) - 1:
+            yield from _join((x0, y0), (x1, y0), tile.name, tiles[index + wide].name)
 
 
-def _join(start: Point, end: Point, one: str, other: str) -> Iterable[Mark]:
-    yield line(start, end, "note", "join", ghost=True)
+def _join(start: Point, end: Point, one: str, other: str) -> Iterable[Inked]:
+    yield line(start, end, "paper", "join")
     for share in (0.25, 0.75):
         at = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
-        yield from cross(at, "join", 4.0, "note")
+        yield from cross(at, "join", 4.0, "paper")
     upright = start[0] == end[0]
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
     aside = (middle[0] - 2.4, middle[1]) if upright else (middle[0], middle[1] + 2.4)

@@ -5,43 +5,85 @@ import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from core.errors import BadEntryError
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.report.bench_report import bench_report
+from core.sheets import bench_card
+from core.sheets.book import book
 from core.sheets.compose import Composed, composed
+from core.sheets.cutter import about, checked_kerf, flat_parts, part_dxf, part_svg
 from core.sheets.dxf import dxf_text
 from core.sheets.faces import all_sheets
-from core.sheets.folder import Folder, NotOursError
+from core.sheets.folder import Folder, NotOursError, written_marks
 from core.sheets.furniture import Job
 from core.sheets.lettering import lacking
 from core.sheets.markdown import markdown
+from core.sheets.pages import too_large
 from core.sheets.paper import PAPERS
-from core.sheets.pdf import templates_pdf
+from core.sheets.pdf import pages_pdf
 from core.sheets.pdf_tables import tables_pdf
+from core.sheets.printers import Printer
+from core.sheets.states import REPORT, TABLES, States, cutter_marks, cutter_name, marks, states
 from core.sheets.svg import svg_text
+from core.sheets.table import Table
 from core.sheets.tables import tables
 from core.text import plain
 
-TABLES, REPORT = "tables", "report"
 Progress = Callable[[int, int, str], None]
 _NAME = re.compile(r"[^a-z0-9]+")
 
 
 @dataclass(frozen=True)
 class Written:
-    """What was written: the files in order, and sentences about what could not be shown."""
+    """What was written: the files in order, sentences about what could not be shown, and what has changed."""
 
     files: tuple[Path, ...]
     notes: tuple[str, ...]
+    states: States
+
+
+@dataclass(frozen=True)
+class _Made:
+    """A file that is to be written: the marks of the sheets in it, by name, and what makes it."""
+
+    marks: dict[str, str]
+    make: Callable[[], bytes]
 
 
 def sheet_titles(layout: Layout) -> dict[str, str]:
-    """Return what there is to choose from, by name: every sheet, then the tables and the report."""
+    """Return what there is to choose from, by name: every sheet, the bench card, the tables, the report."""
     sheets = {sheet.name: sheet.title for sheet in all_sheets(layout)}
-    return sheets | {TABLES: "Marking, drills, stock, tick list", REPORT: "Bench report"}
+    return sheets | {
+        bench_card.NAME: bench_card.TITLE,
+        TABLES: "Marking, drills, stock, tick list",
+        REPORT: "Bench report",
+    }
+
+
+def job_of(
+    layout: Layout,
+    *,
+    day: date,
+    source: Path | None = None,
+    paper: str = "A4",
+    printer: Printer | None = None,
+    scribe_outside: bool = False,
+) -> Job:
+    """Return an order of sheets; see `write_sheets`.
+
+    Raises
+    ------
+    BadEntryError
+        For a paper that there is none of.
+    """
+    if paper not in PAPERS:
+        raise BadEntryError(f"{paper!r} is no paper: it takes {' or '.join(PAPERS)}")
+    name = source.name if source else "not saved yet"
+    return Job(layout, name, day, paper, scribe_outside, printer)
 
 
 def write_sheets(
@@ -55,6 +97,8 @@ def write_sheets(
     replace: bool = False,
     notes: Iterable[Finding] = (),
     progress: Progress | None = None,
+    printer: Printer | None = None,
+    scribe_outside: bool = False,
 ) -> Written:
     """Write sheets, tables and report of a lock; the same arguments give the same files, byte for byte.
 
@@ -78,6 +122,10 @@ def write_sheets(
         Findings of reading the project file, for the report.
     progress
         Called before each file with its number, how many there are, and its name.
+    printer
+        One that was measured, for which the PDF files are corrected.
+    scribe_outside
+        Also scribe the faces that show when the lock is done.
 
     Raises
     ------
@@ -88,21 +136,75 @@ def write_sheets(
     SaveError
         Where nothing can be written there.
     """
-    if paper not in PAPERS:
-        raise BadEntryError(f"{paper!r} is no paper: it takes {' or '.join(PAPERS)}")
-    chosen = _chosen(layout, tuple(only))
-    stem = file_stem(source)
-    job = Job(layout, source.name if source else "not saved yet", day, paper)
-    makers = _makers(job, stem, chosen, notes)
+    job = job_of(
+        layout, day=day, source=source, paper=paper, printer=printer, scribe_outside=scribe_outside
+    )
+    chosen, found, stem = _chosen(job, tuple(only)), tuple(notes), file_stem(source)
+    now = marks(job, found)
+    every = all_sheets(layout, scribe_outside=scribe_outside)
+    sheets = [composed(sheet) for sheet in every if sheet.name in chosen]
+    whole = len(sheets) == len(every)
+    makers = _makers(job, stem, {name: now[name] for name in chosen}, found, sheets, whole=whole)
+    before = states(now, written_marks(folder, stem))
+    files = _put(folder, stem, makers, replace=replace, progress=progress)
+    return Written(files, (*_shown_badly(job), *_too_large(job, sheets)), before)
+
+
+def write_for_cutter(
+    layout: Layout,
+    folder: Path,
+    *,
+    kerf: float = 0.0,
+    source: Path | None = None,
+    replace: bool = False,
+    progress: Progress | None = None,
+) -> Written:
+    """Write a DXF and an SVG file of every flat part, for a cutter with that `kerf` [mm]; otherwise as `write_sheets`.
+
+    `notes` of what is returned say how thick each part is and from which side it is drawn.
+
+    Raises
+    ------
+    BadEntryError
+        For a kerf that is none, or too wide for a part; nothing is written.
+    NotOursError
+        Where files are in the way and `replace` is not set; nothing is written.
+    SaveError
+        Where nothing can be written there.
+    """
+    stem, flats = file_stem(source), flat_parts(layout)
+    now = cutter_marks(layout, checked_kerf(kerf))
+    makers: dict[str, _Made] = {}
+    for flat in flats:
+        name = cutter_name(flat)
+        held = {name: now[name]}
+        makers[f"{stem}-{name}.dxf"] = _Made(held, partial(part_dxf, flat, kerf))
+        makers[f"{stem}-{name}.svg"] = _Made(held, partial(part_svg, flat, kerf))
+    before = states(now, written_marks(folder, stem))
+    files = _put(folder, stem, makers, replace=replace, progress=progress)
+    return Written(files, tuple(about(layout, flat, kerf) for flat in flats), before)
+
+
+def _put(
+    folder: Path, stem: str, makers: dict[str, _Made], *, replace: bool, progress: Progress | None
+) -> tuple[Path, ...]:
+    """Make files and write them into a folder; nothing is written where one of somebody else's is in the way."""
     target = Folder(folder)
     foreign = () if replace else target.in_the_way(makers)
     if foreign:
         raise NotOursError(folder, foreign)
-    for number, (name, make) in enumerate(makers.items(), start=1):
+    for number, (name, made) in enumerate(makers.items(), start=1):
         if progress is not None:
             progress(number, len(makers), name)
-        target.write({name: make()})
-    return Written(tuple(folder / name for name in makers), tuple(_shown_badly(job)))
+        target.write(name, made.make(), stem, made.marks)
+    return tuple(folder / name for name in makers)
+
+
+def found_states(
+    job: Job, folder: Path, source: Path | None, notes: Iterable[Finding] = ()
+) -> States:
+    """Return which sheets of a lock are new or stale in a folder, without writing anything."""
+    return states(marks(job, notes), written_marks(folder, file_stem(source)))
 
 
 def file_stem(source: Path | None) -> str:
@@ -112,8 +214,8 @@ def file_stem(source: Path | None) -> str:
     return _NAME.sub("-", simple).strip("-")[:60] or "lock"
 
 
-def _chosen(layout: Layout, only: tuple[str, ...]) -> tuple[str, ...]:
-    names = tuple(sheet_titles(layout))
+def _chosen(job: Job, only: tuple[str, ...]) -> tuple[str, ...]:
+    names = tuple(sheet_titles(job.layout))
     for name in only:
         if name not in names:
             raise BadEntryError(
@@ -123,34 +225,50 @@ def _chosen(layout: Layout, only: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _makers(
-    job: Job, stem: str, chosen: tuple[str, ...], notes: Iterable[Finding]
-) -> dict[str, Callable[[], bytes]]:
-    """Return what makes each file, by its name, in the order of writing."""
-    sheets = [composed(job, sheet) for sheet in all_sheets(job.layout) if sheet.name in chosen]
-    title = plain(job.layout.lock.title)
-    makers: dict[str, Callable[[], bytes]] = {}
-    if len(sheets) == len(all_sheets(job.layout)):
-        makers[f"{stem}-templates.pdf"] = lambda: templates_pdf(job, sheets, f"{title}: templates")
+    job: Job,
+    stem: str,
+    chosen: dict[str, str],
+    notes: tuple[Finding, ...],
+    sheets: list[Composed],
+    *,
+    whole: bool,
+) -> dict[str, _Made]:
+    """Return what makes each file, by its name, in the order of writing.
+
+    `chosen` are marks by name, `sheets` those of them that are drawings; `whole` says that it is all there are, which
+    then go into one book.
+    """
+    layout = job.layout
+    title = plain(layout.lock.title)
+    card = bench_card.bench_card(layout) if bench_card.NAME in chosen else ()
+    makers: dict[str, _Made] = {}
+
+    def pdf(name: str, of: list[Composed], said: str, card: tuple[Table, ...] = ()) -> None:
+        held = {made.sheet.name: made.mark for made in of}
+        mark = chosen.get(bench_card.NAME, "")
+        held |= {bench_card.NAME: mark} if card else {}
+        make = lambda: pages_pdf(job, book(job, of, card, mark), f"{title}: {said}")  # noqa: E731
+        makers[f"{stem}-{name}.pdf"] = _Made(held, make)
+
+    if whole:
+        pdf("templates", sheets, "templates", card)
     else:
         for sheet in sheets:
-            makers[f"{stem}-{sheet.sheet.name}.pdf"] = _pdf(job, sheet)
+            pdf(sheet.sheet.name, [sheet], sheet.sheet.title)
+        if card:
+            pdf(bench_card.NAME, [], bench_card.TITLE, card)
     for sheet in sheets:
-        makers[f"{stem}-{sheet.sheet.name}.svg"] = _svg(job, sheet)
-        makers[f"{stem}-{sheet.sheet.name}.dxf"] = _dxf(job, sheet)
+        held = {sheet.sheet.name: sheet.mark}
+        makers[f"{stem}-{sheet.sheet.name}.svg"] = _Made(held, _svg(job, sheet))
+        makers[f"{stem}-{sheet.sheet.name}.dxf"] = _Made(held, _dxf(job, sheet))
     if TABLES in chosen:
-        made = tables(job)
-        makers[f"{stem}-tables.pdf"] = lambda: tables_pdf(job, made)
-        makers[f"{stem}-tables.md"] = lambda: markdown(job, made).encode()
+        made, held = tables(job), {TABLES: chosen[TABLES]}
+        makers[f"{stem}-tables.pdf"] = _Made(held, lambda: tables_pdf(job, made))
+        makers[f"{stem}-tables.md"] = _Made(held, lambda: markdown(job, made).encode())
     if REPORT in chosen:
-        found = tuple(notes)
-        makers[f"{stem}-report.txt"] = lambda: bench_report(job.layout, found).encode()
+        report = {REPORT: chosen[REPORT]}
+        makers[f"{stem}-report.txt"] = _Made(report, lambda: bench_report(layout, notes).encode())
     return makers
-
-
-def _pdf(job: Job, sheet: Composed) -> Callable[[], bytes]:
-    return lambda: templates_pdf(
-        job, [sheet], f"{plain(job.layout.lock.title)}: {sheet.sheet.title}"
-    )
 
 
 def _svg(job: Job, sheet: Composed) -> Callable[[], bytes]:
@@ -161,6 +279,13 @@ def _svg(job: Job, sheet: Composed) -> Callable[[], bytes]:
 def _dxf(job: Job, sheet: Composed) -> Callable[[], bytes]:
     marks, _ = sheet.whole(job)
     return lambda: dxf_text(marks, f"{sheet.sheet.title}, {job.subtitle}").encode()
+
+
+def _too_large(job: Job, sheets: Iterable[Composed]) -> Iterable[str]:
+    """Yield a sentence for each sheet that no number of pages is sensible for."""
+    for sheet in sheets:
+        if said := too_large(job, sheet):
+            yield f"{said}; take its SVG or DXF file to a large printer or plotter."
 
 
 def _shown_badly(job: Job) -> Iterable[str]:

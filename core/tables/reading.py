@@ -17,6 +17,7 @@ from typing import Any, NoReturn
 
 from core.errors import BadTableError
 from core.shipped import shared_table
+from core.units import INCH
 
 Tree = Mapping[str, Any]
 _DOUBT = re.compile(r"\?|\b(todo|tbd|unknown|doubtful|guess(ed)?|unsure|xxx)\b", re.IGNORECASE)
@@ -76,6 +77,11 @@ class Row:
     def rows(self, key: str) -> tuple["Row", ...]:
         """Return the rows that stand under this one."""
         return self.inner[key] if key in self.inner else self.refuse(f"lacks {key}")
+
+    @property
+    def scale(self) -> float:
+        """Length [mm] of the row's unit, mm or in."""
+        return float(INCH) if self.text("unit") == "in" else 1.0
 
     def in_order(self, *keys: str) -> None:
         """Refuse the row unless the numbers of these keys rise or stay; a key left out is passed over."""

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from functools import cache
 
 from core.tables.reading import Column, Row, Tree, in_sequence, rows
-from core.units import INCH
 
 TABLE = "gauges.toml"
 COLUMNS = {"sizes": Column("mm or in", 0.01, 5)}
@@ -12,11 +11,12 @@ COLUMNS = {"sizes": Column("mm or in", 0.01, 5)}
 
 @dataclass(frozen=True)
 class Gauge:
-    """One gauge number: the gauge's name, the number, the thickness [mm], and the table's source."""
+    """One gauge number: the gauge's name, the number, the thickness [mm], what is sold by it, the table's source."""
 
     name: str
     number: int
     thickness: float
+    metal: str
     source: str
 
 
@@ -44,8 +44,7 @@ def _gauge(row: Row) -> list[Gauge]:
             row.refuse(f"has a gauge {name}, which is no number")
     in_sequence(row, "gauge", [int(name) for name in sizes])
     in_sequence(row, "thickness", list(sizes.values()), falling=True)
-    unit = float(INCH) if row.text("unit") == "in" else 1.0
     return [
-        Gauge(row.text("name"), int(name), value * unit, row.source)
+        Gauge(row.text("name"), int(name), value * row.scale, row.text("metal"), row.source)
         for name, value in sizes.items()
     ]

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from functools import cache
 
 from core.tables.reading import Column, Tree, in_sequence, rows
-from core.units import INCH
 
 TABLE = "stock.toml"
 COLUMNS = {"sizes": Column("mm or in", 0.001, 25)}
@@ -38,9 +37,6 @@ def stock_in(tree: Tree | None = None) -> tuple[Stock, ...]:
     for row in rows(TABLE, "series", COLUMNS, tree):
         sizes = row.listed("sizes")
         in_sequence(row, "thickness", sizes)
-        unit = row.text("unit")
-        scale = float(INCH) if unit == "in" else 1.0
-        found.append(
-            Stock(row.text("stock"), unit, tuple(size * scale for size in sizes), row.source)
-        )
+        widths = tuple(size * row.scale for size in sizes)
+        found.append(Stock(row.text("stock"), row.text("unit"), widths, row.source))
     return tuple(found)

@@ -66,7 +66,7 @@ def _series(row: Row) -> list[Drill]:
     return [
         Drill(
             _fraction(width) if inches else f"{width:.1f} mm",
-            width * (INCH_MM if inches else 1.0),
+            width * row.scale,
             row.text("kind"),
             row.source,
         )

@@ -19,7 +19,7 @@ from core.mechanism.maths import Array
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
 from core.parts.guide_places import front_guide, rear_guide
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
 
@@ -122,7 +122,7 @@ def _resting(
     layout: Layout, angles: Array, stroke: Stroke, loads: Iterable[Load]
 ) -> tuple[Array, Array]:
     """Return the reactions [N] of the front and rear guide, shape (n,), while nothing pushes along."""
-    moved = travel(tooth(layout), angles, stroke)
+    moved = course(layout).travel(angles, stroke)
     bears = bearings(layout, moved, "unlocking")
     weight, turning = np.zeros(len(angles)), np.zeros(len(angles))
     for load in loads:

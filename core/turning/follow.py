@@ -18,13 +18,13 @@ from core.layout.frames import hand
 from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES, touch
-from core.mechanism.law import STROKES, Stroke, driven_angles, phases, side, travel
+from core.mechanism.law import STROKES, Stroke, driven_angles, side
 from core.mechanism.maths import Array
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.turning.effort import STEP, Effort, effort
-from core.turning.turn import edges_outside_contact, turn_check
+from core.turning.turn_check import edges_that_count, turn_check
 from core.whole import assembly
 
 
@@ -53,15 +53,15 @@ class Following:
 def follow(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Following:
     """Return what can be seen at `angles` [rad], shape (n,), any order, of one stroke."""
     angles = np.asarray(angles, dtype=float)
-    cut, here = tooth(layout), hand(layout)
-    touched = touch(cut, angles, stroke)
+    way, here = course(layout), hand(layout)
+    touched = touch(way, angles, stroke)
     names, gaps, places = zip(*_nearest(layout, angles, stroke), strict=True)
     nearest = np.argmin(gaps, axis=0)
     each = np.arange(len(angles))
     return Following(
         angles,
         stroke,
-        travel(cut, angles, stroke),
+        way.travel(angles, stroke),
         touched.phase,
         touched.place,
         here.points(touched.at),
@@ -75,17 +75,14 @@ def follow(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Follo
 def _nearest(layout: Layout, angles: Array, stroke: Stroke) -> Iterable[tuple[str, Array, Array]]:
     """Return each part with its gap (n,) [mm] and the nearest place on it (n, 2), drive frame."""
     cut = tooth(layout)
-    at_travel = travel(cut, angles, stroke)
-    relief, rest = edges_outside_contact(layout)[stroke]
-    seen = bit_polygons(cut, angles, at_travel)
-    gap, place = _from(rest, seen)
-    # as in the turn check: until the key has let go, the relief at the foot belongs to the contact
-    gone = phases(cut, side(stroke) * angles).let_go
-    if gone.any() and not relief.is_empty:
-        other, other_place = _from(relief, seen)
-        nearer = gone & (other < gap)
-        gap, place = np.where(nearer, other, gap), np.where(nearer[:, None], other_place, place)
-    yield "bolt", gap, place + np.stack([at_travel, np.zeros(len(angles))], axis=-1)
+    moved = course(layout).travel(angles, stroke)
+    seen = bit_polygons(cut, angles, moved)
+    gap, place = np.full(len(angles), np.inf), np.full((len(angles), 2), np.nan)
+    for edge, counts in edges_that_count(layout, angles, stroke):
+        found, at = _from(edge, seen)
+        nearer = counts & (found < gap)
+        gap, place = np.where(nearer, found, gap), np.where(nearer[:, None], at, place)
+    yield "bolt", gap, place + np.stack([moved, np.zeros(len(angles))], axis=-1)
     bits = bit_polygons(cut, angles)
     for name, area in assembly.standing(layout).items():
         yield name, *_from(area, bits)
@@ -114,7 +111,7 @@ def fouls_at(layout: Layout, angle: float, stroke: Stroke = "unlocking") -> tupl
     if not parts:
         return ()
     cut, here = tooth(layout), hand(layout)
-    moved = float(travel(cut, np.array([angle]), stroke)[0])
+    moved = float(course(layout).travel(np.array([angle]), stroke)[0])
     bit = bit_polygons(cut, np.array([angle]))[0]
     key = bit.union(shapely.Point(0.0, 0.0).buffer(layout.lock.key.shank / 2))
     standing = assembly.standing(layout)
@@ -199,10 +196,12 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
     """Return both strokes over the whole turn, from key-in to key-out, in rising angle."""
     made = {}
     for stroke in STROKES:
-        cut = tooth(layout)
-        driven = driven_angles(cut, stroke, STEP)
-        corners = driven[[0, -1]] if len(driven) else driven
-        after = side(stroke) * np.array([cut.release_angle, cut.release_angle + LETTING_GO])
-        angles = np.unique(np.concatenate([full_turn(STEP), corners, after]))
+        driven = driven_angles(tooth(layout), stroke, STEP)
+        ends = driven[[0, -1]] if len(driven) else driven
+        # a hair before each corner of the law and at it: where the bolt jumps, the step is drawn upright
+        corners = course(layout).corners
+        after = np.append(corners, tooth(layout).release_angle + LETTING_GO)
+        after = side(stroke) * np.concatenate([after, np.nextafter(corners, -np.inf)])
+        angles = np.unique(np.concatenate([full_turn(STEP), ends, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))
     return made

@@ -12,16 +12,18 @@ from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Check
+from core.lock.row_kinds import the
+from core.mechanism.narrow_gap import gap_needed
+from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
-from core.parts.tooth import tooth
-from core.turning.turn import Foul, turn_check
+from core.parts.tooth import KEY_FOULS_BOLT, lobe, tooth
+from core.turning.turn_check import Foul, turn_check
 from core.whole import assembly
 
 KEY_FOULS = Family(
     "key-fouls-{}", "stop", "", "At some angle bit or shank would have to pass through the {}: there the key stops."
 )  # fmt: skip
-KEY_FOULS_BOLT = KEY_FOULS.of("bolt").at("tooth")
 BOLT_OUTSIDE_WALL = Code(
     "bolt-outside-wall", "stop", "bolt",
     "At one of its seats part of the bolt would lie in the wall or off the plate.",
@@ -36,14 +38,18 @@ def _code(layout: Layout, name: str) -> Code:
     """Return what a foul with the thing of that name is found for."""
     for thing in assembly.fixed():
         if name in thing.areas(layout):
-            return KEY_FOULS.of(thing.kind).at(thing.step)
+            code = KEY_FOULS.of(thing.kind).at(thing.step)
+            return code if name == thing.kind else code.about(name.removeprefix(f"{thing.kind} "))
     return KEY_FOULS_BOLT
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
-    for foul in turn_check(layout).fouls:
-        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
     cut = tooth(layout)
+    narrow = cut.drives and gap_needed(lobe(layout)) > cut.gap_width + SLACK
+    for foul in turn_check(layout).fouls:
+        if foul.part == "bolt" and narrow:
+            continue  # the tooth says by how much its gap is too narrow
+        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
     over = outside_wall(layout, bolt_area(layout))
     seat = "locked"
     if over == 0:
@@ -57,7 +63,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 def _sentence(foul: Foul) -> str:
     return (
-        f"The key fouls the {foul.part} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
+        f"The key fouls {the(foul.part)} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
         f"its worst at {math.degrees(foul.at):.1f} degrees with {foul.overlap:.3f} mm2."
     )
 
@@ -83,11 +89,11 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 def _bench(layout: Layout) -> Iterable[BenchTable]:
     check = turn_check(layout)
     lines = [
-        f"fouls the {foul.part}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        f"fouls {the(foul.part)}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
         for foul in check.fouls
     ]
     lines.append(
-        f"least gap outside the contact {layout.show(check.least_gap)}, to the {check.least_gap_part} at "
+        f"least gap outside the contact {layout.show(check.least_gap)}, to {the(check.least_gap_part)} at "
         f"{math.degrees(check.least_gap_at):.1f} degrees"
     )
     yield BenchTable("One turn of the key, both ways", 30, tuple((line, "") for line in lines))
@@ -114,7 +120,7 @@ _OUTCOMES = (
 CHECK = Check(
     "turn",
     90,
-    codes=(KEY_FOULS_BOLT, BOLT_OUTSIDE_WALL),
+    codes=(BOLT_OUTSIDE_WALL,),
     family=_of_what_stands_still,
     findings=_findings,
     outcomes=_OUTCOMES,

@@ -28,13 +28,13 @@ from core.layout.part import BenchTable, Check
 from core.lock.fields import SOURCE_NONE
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import PHASES, touch
-from core.mechanism.law import STROKES, Stroke, travel
+from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.friction import friction_ranges
 from core.parts.notches import reach
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
@@ -190,10 +190,10 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 
 def _stroke(layout: Layout, angles: Array, stroke: Stroke) -> dict[str, Any]:
-    cut, takes, own = tooth(layout), effort(layout, angles, stroke), _own(layout).condition
+    way, takes, own = course(layout), effort(layout, angles, stroke), _own(layout).condition
     return {
-        "travel": travel(cut, angles, stroke).tolist(),
-        "phase": [PHASES[phase] for phase in touch(cut, angles, stroke).phase],
+        "travel": way.travel(angles, stroke).tolist(),
+        "phase": [PHASES[phase] for phase in touch(way, angles, stroke).phase],
         "torque": {condition: _ends(takes, "torque", condition) for condition in CONDITIONS},
         "flank_force": _ends(takes, "flank_force", own),
         "front_reaction": _ends(takes, "front_reaction", own),

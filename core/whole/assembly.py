@@ -14,6 +14,7 @@ from core.layout.layout import Layout, derived
 from core.layout.loads import Load
 from core.layout.part import Drawn, Fixed, Part
 from core.layout.workpiece import Workpiece
+from core.lock.row_kinds import kind_called
 
 
 @cache
@@ -31,6 +32,16 @@ def all_parts() -> tuple[Part, ...]:
 def drawn() -> Mapping[str, Drawn]:
     """Return everything that parts draw, by the name that its marks bear."""
     return MappingProxyType({thing.name: thing for part in all_parts() for thing in part.drawn})
+
+
+def drawn_as(name: str) -> Drawn | None:
+    """Return what bears a name in the drawing, one of several among it; None for what is no part's."""
+    found = drawn().get(name)
+    if found is None:
+        kind = kind_called(name)
+        several = drawn().get(kind.singular) if kind is not None else None
+        found = several if several is not None and several.each else None
+    return found
 
 
 @derived

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
+from typing import Any
 
 TOP = Path(__file__).resolve().parents[2]
 KEPT = TOP / ".mutation"
@@ -61,7 +62,7 @@ def _statements(path: str) -> dict[int, range]:
     def walk(node: ast.AST, *, inside: bool) -> None:
         if inside and isinstance(node, ast.stmt):
             body = getattr(node, "body", None)
-            end = body[0].lineno - 1 if body else node.end_lineno
+            end = body[0].lineno - 1 if body else node.end_lineno or node.lineno
             lines = range(node.lineno, max(node.lineno, end) + 1)
             found.update(dict.fromkeys(lines, lines))
         within = inside or isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
@@ -122,7 +123,7 @@ def _collect(jobs: int, tests: Sequence[str]) -> None:
     print(said.strip().splitlines()[-1])
 
 
-def _packed() -> dict[str, object]:
+def _packed() -> dict[str, Any]:
     from coverage import CoverageData
 
     timing = json.loads((KEPT / "timing.json").read_text("utf-8"))
@@ -141,7 +142,7 @@ def _packed() -> dict[str, object]:
     return {"names": list(names), "lines": lines, "seconds": {test: timing[test] for test in names}}
 
 
-def _unpacked(data: dict[str, object]) -> Covering:
+def _unpacked(data: dict[str, Any]) -> Covering:
     names: list[str] = data["names"]
     packed: dict[str, dict[str, list[int]]] = data["lines"]
     lines = {

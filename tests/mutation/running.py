@@ -99,7 +99,7 @@ def _judged(mutant: Mutant, tests: list[str], covers: Covering, copy: Path) -> O
 
 def _batches(tests: list[str], covers: Covering) -> Iterator[list[str]]:
     """Yield the tests in two goes: the narrowest first, the rest, as far as time allows, only if need be."""
-    first, rest, spent = [], [], 0.0
+    first, rest, spent = list[str](), list[str](), 0.0
     for test in tests:
         spent += covers.seconds[test]
         if spent <= FIRST or not first:

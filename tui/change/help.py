@@ -2,7 +2,7 @@
 
 from textual.content import Content
 
-from core.lock.fields import Spec
+from core.lock.spec import Spec
 from tui.widgets.help_screen import heading_line, keys_at
 
 _ABOUT = """\

@@ -12,7 +12,6 @@ from textual.widgets.option_list import Option
 
 from core.lock.lock import Lock, spec_of
 from tui.change.state import dimensions_of
-from tui.desk import answer
 from tui.steps.walk import all_steps
 from tui.widgets.line import Line
 
@@ -69,7 +68,7 @@ class Pick(ModalScreen[str | None]):
 
     def _line(self, path: str, step: str) -> Content:
         spec = spec_of(path)
-        value = answer.shown(spec, self._lock.value(path), self._lock.units)
+        value = spec.shown(self._lock.value(path), self._lock.units)
         return Content.assemble(
             f"{spec.label:<30}{value:>14}", Content.styled(f"   {step}", "$quiet")
         )

@@ -17,7 +17,6 @@ from tui.change.help import help_text
 from tui.change.panel import ChangePanel, Ways
 from tui.change.pick import Pick
 from tui.change.state import Trial, Weighed, begun, layout_shown, weighing
-from tui.desk import answer
 from tui.desk.session import layout_of
 from tui.keys import acts
 from tui.plot.scale import Sight
@@ -122,10 +121,8 @@ class ChangeScreen(EntryScreen):
         spec, units = trial.spec, trial.base.units
         self._say("#title", change_text.title(trial, found, width))
         self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
-        old = answer.shown(spec, trial.old, units)
-        self._say(
-            "#unit", Content.styled(f" {answer.unit(spec, units)}   before: {old} ", "$quiet")
-        )
+        old = spec.shown(trial.old, units)
+        self._say("#unit", Content.styled(f" {spec.unit(units)}   before: {old} ", "$quiet"))
         if not typed:
             self.entry.load(trial.text, spec.kind, anew=True)
         window = found.window if found is not None else None
@@ -162,7 +159,7 @@ class ChangeScreen(EntryScreen):
 
     def _typed(self) -> bool:
         """Try what is typed; say whether it may stand."""
-        if self.trial.spec.kind != "choice":
+        if self.trial.spec.kind.entering != "picked":
             self._set(self.trial.taken(self.entry.value))
         return not self.trial.refused
 

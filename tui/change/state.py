@@ -6,7 +6,7 @@ out so on parts that are made. A *way out* is an offer that is taken along with 
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 
 from core.change.comparison import Comparison, compare
 from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
@@ -15,30 +15,20 @@ from core.errors import BoltwrightError
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.facts import as_made
-from core.lock.fields import Spec
 from core.lock.lock import Lock, spec_of
+from core.lock.spec import Spec
 from core.made.standing import Standing
-from tui.desk import answer
 from tui.desk.checking import checking
 from tui.desk.desk import Notice
 from tui.desk.session import layout_of
 from tui.steps.walk import all_steps
 
-_KINDS = ("length", "position", "angle", "force", "choice")
-"""Kinds of values that can be tried: a title changes nothing at the bench."""
 
-
-@cache
-def dimensions() -> tuple[str, ...]:
-    """Return every path that can be tried, in the order of the steps."""
-    paths = (prompt.path for step in all_steps() for prompt in step.prompts)
-    return tuple(p for p in paths if spec_of(p).kind in _KINDS and p != "units")
-
-
+@lru_cache(maxsize=16)
 def dimensions_of(lock: Lock) -> tuple[str, ...]:
     """Return the paths that can be tried in this lock, in the order of the steps."""
-    asked = {path for step in all_steps() for path in step.asked(lock)}
-    return tuple(path for path in dimensions() if path in asked)
+    asked = (path for step in all_steps() for path in step.asked(lock))
+    return tuple(path for path in asked if spec_of(path).kind.tried and path != "units")
 
 
 @dataclass(frozen=True)
@@ -85,7 +75,7 @@ class Trial:
     @property
     def text(self) -> str:
         """The value tried, as it stands in the prompt."""
-        return answer.written(self.spec, self.value, self.base.units)
+        return self.spec.written(self.value, self.base.units)
 
     @property
     def refused(self) -> bool:
@@ -101,7 +91,7 @@ class Trial:
         if text.strip() in ("", self.text):
             return replace(self, notice=None)
         try:
-            value = answer.read(self.spec, text, self.base.units)
+            value = self.spec.read(text, self.base.units)
             good = self.base.with_value(self.path, value).value(self.path)
         except BoltwrightError as refusal:
             sentence = str(refusal).replace(self.path, self.spec.label, 1)
@@ -110,21 +100,16 @@ class Trial:
 
     def nudged(self, steps: int) -> "Trial":
         """Return the trial with the value moved by `steps` nudges, or the choice turned."""
-        spec, value = self.spec, self.value
-        if spec.kind == "choice":
-            here = spec.choices.index(str(value))
-            return self._tried(spec.choices[(here - steps) % len(spec.choices)])
-        if not isinstance(value, float):
-            return self
-        return self._tried(answer.nudged(spec, value, self.base.units, steps))
+        moved = self.spec.nudged(self.value, self.base.units, steps)
+        return self if moved is None else self._tried(moved)
 
     def picked(self, start: str) -> "Trial":
         """Return the trial with the choice that begins with `start`; refused if none does."""
-        found = answer.chosen(self.spec, start)
+        found = self.spec.chosen(start)
         if found is None:
             text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
             return replace(self, notice=Notice("bad", text))
-        return self._tried(found)
+        return self._tried(self.spec.read(found, self.base.units))
 
     def _tried(self, value: object) -> "Trial":
         return replace(self, value=value, offer=None, notice=None)

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
-from core.change.offers_text import offer_words
+from core.change.offers_text import held_words, offer_words
 from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
@@ -16,7 +16,6 @@ from core.made.standing import Standing
 from core.made.wording import fitting_words, marks_words, shown_at
 from core.text import plain
 from tui.change.state import Trial, Weighed
-from tui.desk import answer
 from tui.widgets import desk_text as wording
 
 if TYPE_CHECKING:
@@ -40,8 +39,8 @@ def heading(text: str, beside: str = "") -> Content:
 
 def title(trial: Trial, found: Weighed | None, width: int) -> Content:
     """Return the top line: what is tried, and how the made parts stand."""
-    value = answer.shown(trial.spec, trial.value, trial.base.units)
-    old = answer.shown(trial.spec, trial.old, trial.base.units)
+    value = trial.spec.shown(trial.value, trial.base.units)
+    old = trial.spec.shown(trial.old, trial.base.units)
     step = f"{trial.spec.label}  {old} {ARROW} {value}" if trial.changed else trial.spec.label
     left = Content.assemble(
         " ", Content.styled("Change one dimension", "bold $strong"), Content.styled(f"  {step}", "$quiet")
@@ -86,13 +85,11 @@ def fits(trial: Trial, window: Window | None, width: int) -> Content:
     if trial.notice is not None:
         style = "bold $stop" if trial.refused else "$strong"
         return Content.styled(f"  {trial.notice.text}", style)
-    if trial.spec.kind == "choice":
-        words = [
-            Content.styled(f"[{word}]", "bold $accent") if word == trial.value else Content(f" {word} ")
-            for word in trial.spec.choices
-        ]  # fmt: skip
-        return Content.assemble("  ", Content("").join(words))
-    if window is None or not isinstance(trial.value, float):
+    if trial.spec.kind.entering == "picked":
+        return Content.assemble(
+            "  ", wording.words_to_pick(trial.spec, trial.value, trial.base.units)
+        )
+    if window is None or not isinstance(trial.value, int | float):
         return Content.styled(f"  It takes {trial.spec.allowed}.", "$quiet")
     line = wording.scale_line(trial.spec, trial.value, window, trial.base.units, min(width - 4, 60))
     return Content.assemble("  ", line)
@@ -130,12 +127,8 @@ def parts(trial: Trial, found: Weighed) -> Content:
             marks.setdefault(words, []).append(verdict.name)
     lines += [Content(f"· {', '.join(names)}: {words}.") for words, names in marks.items()]
     if trial.offer is None:
-        for path, _, new in found.reading(trial.kind).held:
-            lines.append(
-                Content.styled(
-                    f"· The {spec_of(path).label} stays where it is, {layout.show(new)} now.", "$quiet"
-                )
-            )  # fmt: skip
+        for words in held_words(found.reading(trial.kind)):
+            lines.append(Content.styled(f"· {words[0].upper()}{words[1:]}.", "$quiet"))
     return Content("\n").join(lines)
 
 

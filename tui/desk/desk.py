@@ -11,10 +11,11 @@ from typing import Literal
 from core.errors import BoltwrightError
 from core.layout.windows import Window
 from core.lock.facts import facts
-from core.lock.fields import Spec
 from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
-from tui.desk import answer
+from core.lock.paths import place_at, row_title
+from core.lock.spec import Spec
+from tui.desk.no_prompt import none_yet
 from tui.desk.session import Session
 from tui.steps.step import Step
 from tui.steps.walk import all_steps, place_of
@@ -34,7 +35,10 @@ class Notice:
 
 @dataclass(frozen=True)
 class Desk:
-    """The session with the number of the step at hand and the path of the prompt at hand."""
+    """The session with the number of the step at hand and the path of the prompt at hand.
+
+    The path is empty in a step that asks for rows while there are none.
+    """
 
     session: Session
     step_number: int = 0
@@ -54,14 +58,35 @@ class Desk:
         return all_steps()[self.step_number]
 
     @property
+    def row(self) -> str:
+        """The name of the row at hand; empty where the prompt is of none, or there is none."""
+        return place_at(self.path).row if self.path else ""
+
+    @property
     def spec(self) -> Spec:
         """What the prompt at hand takes."""
-        return spec_of(self.path)
+        return spec_of(self.path) if self.path else none_yet(self.step.kind)
+
+    @property
+    def value(self) -> object:
+        """The value at hand [mm, degrees or N]; None where there is no prompt."""
+        return self.lock.value(self.path) if self.path else None
 
     @property
     def text(self) -> str:
         """The value at hand as it stands in the prompt."""
-        return answer.written(self.spec, self.lock.value(self.path), self.lock.units)
+        return self.spec.written(self.value, self.lock.units)
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """What stands out in the drawing: what the step is about, of several rows the one at hand."""
+        return (*self.step.parts, *([row_title(self.path)] if self.row else []))
+
+    @property
+    def measured_out(self) -> tuple[str, ...]:
+        """The paths whose dimensions are drawn: all of the step, of several rows those of the one at hand."""
+        asked = self.step.asked(self.lock)
+        return tuple(p for p in asked if not self.row or place_at(p).row in ("", self.row))
 
     def said(self, text: str) -> "Desk":
         """Return the desk with a plain notice."""
@@ -74,18 +99,26 @@ class Desk:
     # moves between prompts
 
     def at_step(self, number: int) -> "Desk":
-        """Return the desk at the first prompt of a step, counted round from the ends."""
+        """Return the desk at the first prompt of a step, counted round from the ends; there may be none yet."""
         number %= len(all_steps())
-        return replace(self, step_number=number, path=all_steps()[number].asked(self.lock)[0])
+        return replace(self, step_number=number, path=_first(all_steps()[number], self.lock))
 
     def at_path(self, path: str) -> "Desk":
-        """Return the desk at the prompt for `path`; unmoved if no step asks for it in this lock."""
-        if path in self.step.asked(self.lock):
-            return replace(self, path=path)
+        """Return the desk at the prompt for `path`, or the first one of the row that it names.
+
+        Where the row is gone it is at the step that asks for such rows; where no step asks for the path in
+        this lock, unmoved.
+        """
         found = place_of(path)
-        if found is None or path not in all_steps()[found[0]].asked(self.lock):
+        if found is None:
             return self
-        return replace(self, step_number=found[0], path=path)
+        asked = all_steps()[found[0]].asked(self.lock)
+        here = [p for p in asked if path in (p, place_at(p).holder)]
+        if here:
+            return replace(self, step_number=found[0], path=here[0])
+        if place_at(path).row and found[0] != self.step_number:
+            return self.at_step(found[0])
+        return self._settled()
 
     def at_named(self, name: str) -> "Desk":
         """Return the desk at the step that findings call `name`; unmoved if there is none."""
@@ -115,7 +148,7 @@ class Desk:
         if self.step_number == 0:
             return self
         before = self.at_step(self.step_number - 1)
-        return replace(before, path=before.step.asked(self.lock)[-1])
+        return replace(before, path=(before.step.asked(self.lock) or ("",))[-1])
 
     # entries
 
@@ -129,11 +162,13 @@ class Desk:
 
         An empty entry, or one that nobody touched, keeps the value to its last digit.
         """
-        kept = text == self.text if self.spec.kind == "text" else text.strip() in ("", self.text)
+        free = self.spec.kind.entering == "free"
+        kept = text == self.text if free else text.strip() in ("", self.text)
+        kept = kept or not self.path
         if kept:
             return self.silent()
         try:
-            value = answer.read(self.spec, text, self.lock.units)
+            value = self.spec.read(text, self.lock.units)
             lock = self.lock.with_value(self.path, value)
         except BoltwrightError as refusal:
             return replace(self, notice=Notice("bad", _sentence(refusal, self)))
@@ -146,24 +181,22 @@ class Desk:
 
     def nudged(self, steps: int) -> "Desk":
         """Return the desk with the value at hand moved by `steps` nudges, or the choice turned."""
-        spec, lock = self.spec, self.lock
-        value: object = lock.value(self.path)
-        if spec.kind == "choice":
-            here = spec.choices.index(str(value))
-            value = spec.choices[(here - steps) % len(spec.choices)]
-        elif answer.nudge_step(spec, lock.units) and isinstance(value, float):
-            value = answer.nudged(spec, value, lock.units, steps)
-        else:
+        lock = self.lock
+        value = self.spec.nudged(self.value, lock.units, steps)
+        if not self.path:
+            return self.said(self.spec.kind.hint(self.spec, lock.units))
+        if value is None:
             return self.said("There is nothing to nudge here: type it, and press Enter.")
         return self.silent()._set(lock.with_value(self.path, value), small=True)
 
     def picked(self, start: str) -> "Desk":
         """Return the desk with the choice that begins with `start`; unchanged if none does."""
-        found = answer.chosen(self.spec, start)
+        found = self.spec.chosen(start)
         if found is None:
             text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
             return replace(self, notice=Notice("bad", text))
-        return self.silent()._set(self.lock.with_value(self.path, found))
+        value = self.spec.read(found, self.lock.units)
+        return self.silent()._set(self.lock.with_value(self.path, value))
 
     def undone(self) -> "Desk":
         """Return the desk with the last change taken back, at its prompt."""
@@ -193,7 +226,7 @@ class Desk:
         measured = facts(lock).get(self.path)
         if measured is None:
             return desk
-        value = answer.shown(self.spec, measured, lock.units)
+        value = self.spec.shown(measured, lock.units)
         return desk.said(
             f"Plan changed; but {self.spec.label} was measured as {value} on a made part, and everything goes "
             "by that. Ctrl+N wishes it anew; Ctrl+O shows what was measured."
@@ -206,35 +239,41 @@ class Desk:
         """
         window = found.get(self.fresh)
         judged = replace(self, fresh="")
-        value = self.lock.value(self.fresh) if self.fresh else None
-        if window is None or not isinstance(value, float) or window.holds(value):
+        value = self.lock.value(self.fresh) if self.fresh and self.lock.has(self.fresh) else None
+        if window is None or value is None or window.holds(value):
             return judged
         end = window.low if window.low is not None and value < window.low.value else window.high
         if end is None:
             return judged
         spec, units = spec_of(self.fresh), self.lock.units
         side = "below" if end.end == "low" else "above"
-        limit = answer.shown(spec, end.value, units)
+        limit = spec.shown(end.value, units)
         text = (
-            f"{spec.label} {answer.shown(spec, value, units)} taken, {side} the {limit} "
+            f"{spec.label} {spec.shown(value, units)} taken, {side} the {limit} "
             f"that fits ({end.by})."
         )
         return replace(judged, notice=Notice("outside", text, end.code.name))
 
     def _settled(self) -> "Desk":
         """Return the desk at a prompt that still applies to its lock."""
-        asked = self.step.asked(self.lock)
-        return self if self.path in asked else replace(self, path=asked[0])
+        here = self.path in self.step.asked(self.lock)
+        return self if here else replace(self, path=_first(self.step, self.lock))
+
+
+def _first(step: Step, lock: Lock) -> str:
+    """Return the first prompt of a step, empty where there is none."""
+    return (step.asked(lock) or ("",))[0]
 
 
 def _sentence(refusal: BoltwrightError, desk: Desk) -> str:
     """Return the refusal with the path given its bench name."""
-    return str(refusal).replace(desk.path, desk.spec.label, 1)
+    return str(refusal).replace(desk.path, desk.spec.label, 1) if desk.path else str(refusal)
 
 
 def _named(change: Change, now: Lock) -> str:
     """Return what a change was, with the value that it set as it is now."""
-    if not change.path or spec_of(change.path).kind not in ("length", "position", "angle", "force"):
+    valued = change.path and place_at(change.path).key and now.has(change.path)
+    if not valued or not spec_of(change.path).kind.number:
         return change.what
-    value = answer.shown(spec_of(change.path), now.value(change.path), now.units)
+    value = spec_of(change.path).shown(now.value(change.path), now.units)
     return f"{change.what}, now {value}"

@@ -1,18 +1,23 @@
 """From a finding to the prompt at which it is mended."""
 
+from core.layout.codes import rows_in
 from core.layout.findings import Finding
+from core.lock.paths import place_at
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
 
 
 def mended_at(desk: Desk, finding: Finding, found: Checked | None) -> Desk:
-    """Return the desk at the prompt whose window the finding is about, or else at its step."""
+    """Return the desk at the prompt whose window the finding is about, or else at its row, or its step."""
     desk = desk.at_named(finding.step)
+    asked = desk.step.asked(desk.lock)
     bounds = [
         bound.path
         for window in (found.windows.values() if found is not None else ())
         for bound in (window.low, window.high)
         if bound is not None and bound.code.name == finding.code
     ]
-    here = [path for path in bounds if path in desk.step.asked(desk.lock)]
-    return desk.at_path((here or bounds)[0]) if bounds else desk
+    here = [path for path in bounds if path in asked]
+    if not here:
+        here = [path for path in asked if place_at(path).row in rows_in(finding.code)[:1]]
+    return desk.at_path((here or bounds)[0]) if here or bounds else desk

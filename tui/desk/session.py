@@ -74,7 +74,8 @@ class Session:
 
     def kept(self, project: Project) -> "Session":
         """Return the session after the lock at hand was saved as `project`."""
-        return replace(self, project=project, history=self.history.closed())
+        # the same lock, whose rows now stand in the file under the names that they have
+        return replace(self, lock=project.lock, project=project, history=self.history.closed())
 
 
 def opened(project: Project) -> Session:

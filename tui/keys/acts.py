@@ -7,12 +7,12 @@ from typing import Literal
 from textual.binding import Binding, BindingType
 
 Where = Literal[
-    "prompt", "anywhere", "drawing", "list", "turn", "change", "made", "read off", "sheets"
+    "prompt", "anywhere", "rows", "drawing", "list", "turn", "change", "made", "read off", "sheets"
 ]
-"""Where an action holds: at the prompt, all over the working screen, in the drawing, in a list; or all
-over another screen.
+"""Where an action holds: at the prompt, all over the working screen, all over it in a step that asks for rows, in
+the drawing, in a list; or all over another screen.
 """
-WORKING: tuple[Where, ...] = ("prompt", "anywhere", "drawing", "list")
+WORKING: tuple[Where, ...] = ("prompt", "anywhere", "rows", "drawing", "list")
 """The places of the working screen."""
 
 
@@ -82,6 +82,12 @@ ACTS: tuple[Act, ...] = (
     Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "anywhere", "undo", 11),
     Act("redo", ("ctrl+y",), "Ctrl+Y", "Make the change again that was taken back.", "anywhere"),
     Act("shade", ("ctrl+t",), "Ctrl+T", "Light letters on dark, or dark on light.", "anywhere"),
+    Act("row_add", ("ctrl+f", "insert"), "Ctrl+F", "Further one: add another row, such as a post, where there is "
+        "most room.", "rows", "add", 0),
+    Act("row_copy", ("ctrl+l",), "Ctrl+L", "Like this one: add a copy of the row at hand, in the same place.", "rows",
+        "copy", 0),
+    Act("row_name", ("ctrl+g",), "Ctrl+G", "Give the row at hand another name.", "rows", "name", 0),
+    Act("row_remove", ("ctrl+x",), "Ctrl+X", "Cross out: take the row at hand away.", "rows", "remove", 0),
     Act("closer", ("plus", "equals_sign"), "+", "Zoom in; so does the mouse wheel.", "drawing"),
     Act("farther", ("minus",), "-", "Zoom out.", "drawing"),
     Act("pan_left", ("left",), "arrows", "Move about in the drawing.", "drawing"),
@@ -178,6 +184,11 @@ def bindings(where: Where) -> list[BindingType]:
 def keys(where: Where) -> Mapping[str, str]:
     """Return the name of the action of every key that holds there."""
     return {key: act.name for act in ACTS if act.where == where for key in act.keys}
+
+
+def shown(name: str) -> str:
+    """Return the keys of an action as they are written for the maker."""
+    return next(act.shown for act in ACTS if act.name == name)
 
 
 def hints(places: Collection[Where]) -> tuple[Act, ...]:

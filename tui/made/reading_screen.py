@@ -12,7 +12,6 @@ from textual.widgets.option_list import Option
 from core.change.causes import Cause, Diagnosis, corrected, diagnose
 from core.change.causes_text import MOST
 from core.errors import BoltwrightError
-from tui.desk import answer
 from tui.keys import acts
 from tui.made import state as made_state
 from tui.made import text as made_text
@@ -145,12 +144,12 @@ class ReadOffScreen(OverScreen):
         )
         try:
             planned = made_state.planned(self.at_hand, row.key)
-            value = answer.read(spec, typed, units) if typed.strip() else planned
+            value = spec.read(typed, units) if typed.strip() else planned
         except BoltwrightError as refusal:
             self._say(str(refusal), "bad", typed=True)
             return
         if isinstance(value, float):
-            text = answer.written(spec, answer.nudged(spec, value, units, steps), units)
+            text = spec.written(spec.nudged(value, units, steps), units)
             self.asked.entry.load(text, row.kind, anew=True)
             self._take()
 

@@ -9,16 +9,19 @@ from dataclasses import dataclass
 from core.change.readings import READ_OFF, bench_of, parts_of
 from core.errors import BadValueError
 from core.lock.facts import record_of, values_of, with_measured
-from core.lock.fields import LARGEST, Kind, Spec, check
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock, expanded, spec_of
+from core.lock.numbers import ANGLE, LARGEST, POSITION
+from core.lock.paths import short_label
+from core.lock.spec import Kind, Spec
 from core.made.marking import is_made, mark_made, unmark
 from core.made.standing import Standing
 from core.made.verdicts import Verdict, verdicts
-from core.units import show_angle, show_angle_entry, show_entry
 from core.whole import assembly
 from tui.change.state import dimensions_of
-from tui.desk import answer
 from tui.desk.session import layout_of
+
+LABEL = 16
+"""Columns that the label of a measured value takes at most, so that what it was made to has room beside it."""
 
 
 @dataclass(frozen=True)
@@ -62,8 +65,8 @@ def turned_words(lock: Lock, part: str) -> str:
 def measurable(lock: Lock, part: str) -> tuple[str, ...]:
     """Return the paths that can be measured on a workpiece, and that this lock has a use for."""
     asked = dimensions_of(lock)
-    found = assembly.workpieces()[part].measurable
-    return tuple(path for path in found if path in asked and spec_of(path).kind != "choice")
+    found = expanded(lock, assembly.workpieces()[part].measurable)
+    return tuple(path for path in found if path in asked and spec_of(path).kind.number)
 
 
 def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
@@ -76,10 +79,11 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
         plan = lock.value(path)
         if record is not None:
             ((_, plan),) = values_of(lock, record, (path,), planned=True)
-        text = answer.written(spec, known[path], lock.units) if path in known else ""
-        beside = f"made to {answer.shown(spec, plan, lock.units)}" if record else ""
-        beside = beside or f"plan {answer.shown(spec, plan, lock.units)}"
-        rows.append(Row(path, spec.label, spec.kind, text, answer.unit(spec, lock.units), beside))
+        text = spec.written(known[path], lock.units) if path in known else ""
+        beside = f"made to {spec.shown(plan, lock.units)}" if record else ""
+        beside = beside or f"plan {spec.shown(plan, lock.units)}"
+        label = short_label(spec, path, LABEL)
+        rows.append(Row(path, label, spec.kind, text, spec.unit(lock.units), beside))
     return tuple(rows)
 
 
@@ -96,7 +100,7 @@ def with_entry(lock: Lock, part: str, path: str, text: str) -> Lock:
         raise BadValueError(f"The {name} is not marked as made: Space marks it, in the list")
     if not text.strip():
         return with_measured(lock, part, path, None)
-    return with_measured(lock, part, path, answer.read(spec_of(path), text, lock.units))
+    return with_measured(lock, part, path, spec_of(path).read(text, lock.units))
 
 
 def nudged_text(lock: Lock, part: str, path: str, text: str, steps: int) -> str:
@@ -109,14 +113,13 @@ def nudged_text(lock: Lock, part: str, path: str, text: str, steps: int) -> str:
     """
     spec, record = spec_of(path), record_of(lock, part)
     if text.strip():
-        value = answer.read(spec, text, lock.units)
+        value = spec.read(text, lock.units)
     elif record is not None:
         ((_, value),) = values_of(lock, record, (path,), planned=True)
     else:
         value = lock.value(path)
-    if not isinstance(value, float):
-        return text
-    return answer.written(spec, answer.nudged(spec, value, lock.units, steps), lock.units)
+    moved = spec.nudged(value, lock.units, steps)
+    return text if moved is None else spec.written(moved, lock.units)
 
 
 # what is read off with the parts put together
@@ -125,15 +128,13 @@ def nudged_text(lock: Lock, part: str, path: str, text: str, steps: int) -> str:
 def read_off_rows(lock: Lock, read: Mapping[str, float]) -> tuple[Row, ...]:
     """Return what can be read off at the bench, with what the plan gives beside it."""
     bench = bench_of(parts_of(lock))
-    layout = layout_of(lock)
     rows = []
     for name, gauge in READ_OFF.items():
         plan = gauge.of(bench)
-        kind: Kind = "angle" if gauge.angle else "position"
-        shown = show_angle(plan) if gauge.angle else layout.show(plan)
-        text = "" if name not in read else _written(kind, read[name], lock.units)
-        unit = "degrees" if gauge.angle else lock.units
-        rows.append(Row(name, gauge.label, kind, text, unit, f"by the plan {shown}"))
+        spec, units = read_spec(name), lock.units
+        text = spec.written(read[name], units) if name in read else ""
+        beside = f"by the plan {spec.shown(plan, units)}"
+        rows.append(Row(name, spec.label, spec.kind, text, spec.unit(units), beside))
     return tuple(rows)
 
 
@@ -142,16 +143,12 @@ def planned(lock: Lock, name: str) -> float:
     return READ_OFF[name].of(bench_of(parts_of(lock)))
 
 
-def _written(kind: Kind, value: float, units: str) -> str:
-    return show_angle_entry(value) if kind == "angle" else show_entry(value, units)
-
-
 def read_spec(name: str) -> Spec:
     """Return what an entry for a reading takes."""
     gauge = READ_OFF[name]
     if gauge.angle:
-        return Spec("angle", gauge.label, gauge.how, low=0.0, high=180.0)
-    return Spec("position", gauge.label, gauge.how, low=-LARGEST, high=LARGEST)
+        return Spec(ANGLE, gauge.label, gauge.how, low=0.0, high=180.0)
+    return Spec(POSITION, gauge.label, gauge.how, low=-LARGEST, high=LARGEST)
 
 
 def with_reading(
@@ -169,5 +166,5 @@ def with_reading(
     found = {key: value for key, value in read.items() if key != name}
     if text.strip():
         spec = read_spec(name)
-        found[name] = check(spec, answer.read(spec, text, units), spec.label)
+        found[name] = spec.check(spec.read(text, units), spec.label)
     return {key: found[key] for key in READ_OFF if key in found}

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from core.layout.part import Role
-from core.whole.assembly import drawn
+from core.whole.assembly import drawn_as
 
 Style = Literal["solid", "thick", "broken", "dotted", "chain"]
 
@@ -48,7 +48,7 @@ def family(part: str) -> str:
     """Return the colour family of what bears this name in a drawing: the role of its part, or a foul."""
     if part == FOUL:
         return FOUL
-    thing = drawn().get(part)
+    thing = drawn_as(part)
     return thing.role if thing is not None else "other"
 
 

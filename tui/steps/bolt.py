@@ -8,7 +8,13 @@ STEP = Step(
     order=100,
     title="Bolt and legs",
     intro="What is left of the bolt beside the gap, and the legs that run in the guides.",
-    prompts=prompts("bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "bolt.thickness"),
+    prompts=prompts(
+        "bolt.nose_height",
+        "bolt.tail_height",
+        "bolt.lobe_width",
+        "bolt.lobe_chamfer",
+        "bolt.thickness",
+    ),
     parts=("bolt",),
     read_off=(
         ReadOff("area, to weigh it by", lambda layout: abs(contour(layout).signed_area()), "area"),

@@ -4,13 +4,15 @@ A step is data: a module of `tui.steps` that has a `STEP`. Nothing else lists th
 a new file.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
 from core.layout.proposal import Proposal
-from core.lock.lock import Lock
+from core.lock.lock import Lock, expanded
+from core.lock.row import RowKind
+from core.lock.row_kinds import row_kinds
 from tui.plot.views import View
 
 
@@ -40,9 +42,17 @@ class ReadOff:
     kind: Literal["length", "angle", "area", "force", "stress", "torque"] = "length"
 
 
+def _nothing(_: Layout) -> Mapping[str, float]:
+    return {}
+
+
 @dataclass(frozen=True)
 class Step:
-    """One step. `name` is what findings call it; `parts` stand out in the drawing; it may `propose` all its values."""
+    """One step. `name` is what findings call it; `parts` stand out in the drawing; it may `propose` all its values.
+
+    With `rows`, the name of a table, it asks for every value of every row of it besides, and rows can be added;
+    `begin` gives the values that a new one begins with, by key [mm, degrees or N].
+    """
 
     name: str
     order: int
@@ -54,10 +64,18 @@ class Step:
     read_off: tuple[ReadOff, ...] = ()
     caution: str = ""
     propose: Callable[[Layout], Proposal] | None = None
+    rows: str = ""
+    begin: Callable[[Layout], Mapping[str, float]] = _nothing
+
+    @property
+    def kind(self) -> RowKind | None:
+        """What it asks for several of; None for a step that asks for one of each."""
+        return row_kinds()[self.rows] if self.rows else None
 
     def asked(self, lock: Lock) -> tuple[str, ...]:
-        """Return the paths that the step asks for in this lock, in order."""
-        return tuple(prompt.path for prompt in self.prompts if prompt.applies(lock))
+        """Return the paths that the step asks for in this lock, in order; there may be none yet."""
+        own = [prompt.path for prompt in self.prompts if prompt.applies(lock)]
+        return (*own, *(expanded(lock, (self.rows,)) if self.rows else ()))
 
 
 def prompts(*paths: str) -> tuple[Prompt, ...]:

@@ -2,8 +2,15 @@
 
 from math import degrees
 
-from core.parts.tooth import tooth
+from core.layout.layout import Layout
+from core.parts.tooth import lobe, tooth
 from tui.steps.step import ReadOff, Step, prompts
+
+
+def _let_in(layout: Layout) -> float:
+    """Return how far off its seat [mm] the bolt may rest for the bit to come in; 0 where the key drives nothing."""
+    return lobe(layout).shut_out if tooth(layout).drives else 0.0
+
 
 STEP = Step(
     name="tooth",
@@ -21,6 +28,7 @@ STEP = Step(
         ReadOff("flanks above pivot", lambda layout: tooth(layout).flank_foot),
         ReadOff("key drives the bolt", lambda layout: tooth(layout).driven_travel),
         ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
+        ReadOff("bit let in, bolt off by", _let_in),
         ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),
     ),
     caution="Filing: clamp the bolt, wear eye protection, and brush filings away, never blow them.",

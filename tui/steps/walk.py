@@ -4,6 +4,7 @@ import importlib
 import pkgutil
 from functools import cache
 
+from core.lock.paths import Place, place_at
 from tui import steps
 from tui.steps.step import Step
 
@@ -20,8 +21,13 @@ def all_steps() -> tuple[Step, ...]:
 
 
 def place_of(path: str) -> tuple[int, str] | None:
-    """Return the number of the step that asks for `path`, and the path; None if none does."""
+    """Return the number of the step that asks for `path`, and the path; None if none does.
+
+    A path of a row, or of a value in it, belongs to the step of its table, whether there is such a row or not.
+    """
+    place = place_at(path) if path else Place()
     for number, step in enumerate(all_steps()):
-        if any(prompt.path == path for prompt in step.prompts):
+        of_rows = place.row != "" and step.rows == place.table
+        if of_rows or any(prompt.path == path for prompt in step.prompts):
             return number, path
     return None

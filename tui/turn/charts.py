@@ -7,7 +7,7 @@ import numpy as np
 
 from core.layout.layout import Layout, derived
 from core.mechanism.maths import Array
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.turning.follow import charts
 from core.units import INCH
 from tui.plot.chart import Curve, Sign, round_up
@@ -39,10 +39,10 @@ class Plan:
 @derived
 def reach(layout: Layout) -> float:
     """Return how far the charts reach to either side of top dead centre [degrees]."""
-    cut = tooth(layout)
-    if not cut.drives:
+    corners = course(layout).corners
+    if not len(corners):
         return 180.0
-    far = math.degrees(max(abs(cut.pickup_angle), abs(cut.release_angle))) + _BESIDE
+    far = math.degrees(float(abs(corners).max())) + _BESIDE
     return min(math.ceil(far / _WHOLE) * _WHOLE, 180.0)
 
 

@@ -9,13 +9,15 @@ from tui.widgets.help_screen import entry, heading_line, keys_at
 _READ_OFF = (
     ("angle", "Of the key, from top dead centre; plus is the way this lock unlocks."),
     ("travel", "How far the bolt has come from its locked seat, of the whole throw."),
-    ("in contact", "What of the bit touches the flank that it drives."),
+    ("in contact", "What of the bit touches the bolt and moves it, or holds it back."),
     ("least gap", "The least room of the bit, outside that contact, and to which part."),
     ("kept", "Greased, clean or dry: K turns to the next. A star marks how the lock is kept."),
     ("forces", "Each is a range, because friction is one: from its low to its high end."),
     ("torque", "What the fingers turn the key with."),
     ("on flank", "The force of the bit on the flank that it drives."),
     ("guides", "What each guide presses on the bolt with; up is plus."),
+    ("past seat", "What stops the bolt if it goes on past the seat, and after how far."),
+    ("turned on", "What the key does if it is turned on past key-out; told at key-out too."),
     ("JAM", "From this friction on the bolt binds in its guides, and no torque moves it."),
 )  # fmt: skip
 _PHASES = (
@@ -25,7 +27,19 @@ _PHASES = (
         "let go",
         "Its corner has left the foot of the flank; the detent draws the bolt the rest of the way.",
     ),
+    (
+        "pushed on",
+        "The detent does not reach yet; the corner runs on along the relief and pushes the bolt.",
+    ),
+    (
+        "held back",
+        "The detent draws, but the bit's trailing face still stands in the gap and holds the bolt back.",
+    ),
     ("drawn home", "The bolt is at its seat, and the bit goes on round to key-out."),
+    (
+        "left short",
+        "Neither the key nor the detent moves the bolt any further: it stays short of its seat.",
+    ),
 )
 _DRAWING = """\
 Bolt and key move by the law of motion; everything else stands still. ● is where the bit touches the flank, ○ the

@@ -3,13 +3,11 @@
 from dataclasses import replace
 from typing import Literal
 
-from core.geometry.motion import shift
 from core.geometry.path import Path
 from core.layout.drawing import Mark, Stroke
-from core.layout.frames import hand, to_plate
+from core.layout.frames import to_plate
 from core.layout.layout import Layout, derived
-from core.parts.bolt_contour import bolt
-from core.parts.tooth import tooth
+from core.turning import stage
 from core.turning.follow import Moment
 from core.whole import assembly
 from tui.plot import views
@@ -28,26 +26,8 @@ _MARGIN = 0.04
 @derived
 def still(layout: Layout) -> tuple[Mark, ...]:
     """Return what stands still while the key turns, without notes on what is drawn anyway."""
-    moves = moving_names(layout)
-    strokes = [
-        mark
-        for mark in views.upright(layout)
-        if isinstance(mark, Stroke) and not mark.ghost and mark.part not in moves
-    ]
-    drawn = {stroke.part for stroke in strokes if stroke.layer != "note"}
-    return tuple(s for s in strokes if s.layer != "note" or s.part not in drawn)
-
-
-@derived
-def moving_names(layout: Layout) -> tuple[str, ...]:
-    """Return the names of what moves."""
-    return tuple(dict.fromkeys(stroke.part for stroke in assembly.moving(layout, 0.0, 0.0)))
-
-
-def bolt_path(layout: Layout, travel: float) -> Path:
-    """Return the outline of the bolt after so much travel [mm]."""
-    move = shift(travel, 0.0).then(hand(layout)).then(to_plate(layout))
-    return move.path(bolt(layout).contour)
+    move = to_plate(layout)
+    return tuple(views.moved(stroke, move) for stroke in stage.still(layout))
 
 
 def moving(layout: Layout, moment: Moment) -> tuple[Stroke, ...]:
@@ -59,8 +39,8 @@ def moving(layout: Layout, moment: Moment) -> tuple[Stroke, ...]:
 @derived
 def swept(layout: Layout) -> tuple[Path, ...]:
     """Return the bolt at several places of its travel: no word comes over them."""
-    throw = tooth(layout).throw
-    return tuple(bolt_path(layout, throw * share) for share in (0.0, 0.25, 0.5, 0.75, 1.0))
+    move = to_plate(layout)
+    return tuple(move.path(path) for path in stage.swept(layout))
 
 
 def spots(turn: Turn, moment: Moment) -> tuple[Spot, ...]:

@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.widgets import Static
 
+from core.turning import stage
 from core.turning.follow import moment
 from tui.desk.session import layout_of
 from tui.keys import acts
@@ -121,7 +122,7 @@ class TurnScreen(FullScreen):
             turn_scene.still(layout),
             turn_scene.region(layout, self.view),
             turn_scene.swept(layout),
-            turn_scene.moving_names(layout),
+            stage.moving_names(layout),
         )
 
     def _show(self) -> None:

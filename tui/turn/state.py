@@ -9,15 +9,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
-import numpy as np
-
-from core.layout.layout import Layout, derived
+from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
-from core.mechanism.law import STROKES, Stroke
-from core.parts.tooth import tooth
+from core.mechanism.law import STROKES, Stroke, side
+from core.parts.tooth import course, tooth
 from core.turning.effort import STEP
-from core.turning.follow import charts
-from core.turning.turn import fouls_by_stroke
+from core.turning.troubles import Trouble, troubles
 
 Place = Literal["key-in", "pick-up", "release", "key-out"]
 """Where the maker may want to jump to."""
@@ -27,56 +24,6 @@ _SLOW, _FAST = 1, 4
 """Whole degrees that one frame goes on while the key drives, and elsewhere."""
 _SAME = 1e-9
 _DEGREE = float(STEP)
-
-
-@dataclass(frozen=True)
-class Trouble:
-    """Something that stops the key on its way: a part that it fouls, or the bolt that jams.
-
-    `angle` [rad] is where it begins in the direction of its stroke; `sure` is False for a bolt that jams only at
-    the high end of its friction.
-    """
-
-    kind: Literal["foul", "jam"]
-    part: str
-    stroke: Stroke
-    angle: float
-    sure: bool = True
-
-    @property
-    def text(self) -> str:
-        """What happens, in a word or two."""
-        if self.kind == "foul":
-            return f"fouls the {self.part}"
-        return "the bolt jams" if self.sure else "the bolt may jam"
-
-
-@derived
-def _fouls(layout: Layout) -> tuple[Trouble, ...]:
-    found = fouls_by_stroke(layout)
-    return tuple(Trouble("foul", f.part, s, f.first) for s in STROKES for f in found[s])
-
-
-def troubles(layout: Layout, kept: str) -> tuple[Trouble, ...]:
-    """Return all that stops the key in either stroke, in a friction condition; in the order of each stroke."""
-    found = [*_fouls(layout), *_jams(layout, kept)]
-    return tuple(sorted(found, key=lambda t: (STROKES.index(t.stroke), way(t.stroke) * t.angle)))
-
-
-def _jams(layout: Layout, kept: str) -> list[Trouble]:
-    found = []
-    for stroke, chart in charts(layout).items():
-        sure, maybe = (np.isnan(torque) for torque in chart.takes.ends("torque", kept))
-        if maybe.any() or sure.any():
-            met = chart.takes.angles[maybe | sure]
-            first = float(met[0] if stroke == "unlocking" else met[-1])
-            found.append(Trouble("jam", "bolt", stroke, first, bool(sure.any())))
-    return found
-
-
-def way(stroke: Stroke) -> int:
-    """Return the direction in which a stroke turns the key: 1 or -1."""
-    return 1 if stroke == "unlocking" else -1
 
 
 @dataclass(frozen=True)
@@ -94,7 +41,7 @@ class Turn:
     @property
     def along(self) -> float:
         """The angle [rad] in the direction of the stroke."""
-        return way(self.stroke) * self.angle
+        return side(self.stroke) * self.angle
 
     @cached_property
     def troubles(self) -> tuple[Trouble, ...]:
@@ -108,7 +55,7 @@ class Turn:
 
     def _at(self, along: float) -> "Turn":
         along = min(max(along, -math.pi), math.pi)
-        return replace(self, angle=way(self.stroke) * along + 0.0, playing=False, met=())
+        return replace(self, angle=side(self.stroke) * along + 0.0, playing=False, met=())
 
     # by hand
 
@@ -137,7 +84,7 @@ class Turn:
 
     def at_angle(self, angle: float) -> "Turn":
         """Return the turn at the whole degree nearest to an angle [rad]."""
-        return self._at(way(self.stroke) * math.radians(round(math.degrees(angle))))
+        return self._at(side(self.stroke) * math.radians(round(math.degrees(angle))))
 
     def at_trouble(self) -> "Turn":
         """Return the turn at what stops the key next, going on to the other stroke and round."""
@@ -145,7 +92,7 @@ class Turn:
         if not found:
             return replace(self, playing=False)
         here = (STROKES.index(self.stroke), self.along + _SAME)
-        later = [t for t in found if (STROKES.index(t.stroke), way(t.stroke) * t.angle) > here]
+        later = [t for t in found if (STROKES.index(t.stroke), side(t.stroke) * t.angle) > here]
         trouble = (later or found)[0]
         return replace(
             self, stroke=trouble.stroke, angle=trouble.angle, playing=False, met=(trouble,)
@@ -191,16 +138,16 @@ class Turn:
         ahead = [
             t
             for t in self.troubles
-            if t.stroke == self.stroke and here + _SAME < way(t.stroke) * t.angle <= aim + _SAME
+            if t.stroke == self.stroke and here + _SAME < side(t.stroke) * t.angle <= aim + _SAME
         ]
         if ahead:
-            first = min(way(t.stroke) * t.angle for t in ahead)
-            met = tuple(t for t in ahead if way(t.stroke) * t.angle <= first + _SAME)
+            first = min(side(t.stroke) * t.angle for t in ahead)
+            met = tuple(t for t in ahead if side(t.stroke) * t.angle <= first + _SAME)
             return replace(self, angle=met[0].angle, playing=False, met=met)
-        return replace(self, angle=way(self.stroke) * aim, playing=aim < math.pi - _SAME, met=())
+        return replace(self, angle=side(self.stroke) * aim, playing=aim < math.pi - _SAME, met=())
 
     def _slow(self, along: float) -> bool:
-        """Say whether the key drives the bolt about here."""
-        cut = tooth(self.layout)
+        """Say whether something happens to the bolt about here."""
+        corners = course(self.layout).corners
         soon = _BEFORE + _FAST * _DEGREE
-        return cut.drives and -cut.pickup_angle - soon <= along <= cut.release_angle + _BEFORE
+        return len(corners) > 0 and corners[0] - soon <= along <= corners[-1] + _BEFORE

@@ -2,22 +2,30 @@
 
 import math
 import textwrap
+from collections.abc import Mapping
 
 from textual.content import Content
 
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
+from core.lock.row_kinds import the
+from core.mechanism.law import Stroke, side
+from core.parts.end_stops import Seat, end_stops, stop_words
 from core.parts.tooth import tooth
 from core.text import plain
 from core.turning.binding import binding
 from core.turning.follow import Moment
-from core.turning.turn import turn_check
+from core.turning.troubles import Trouble
+from core.turning.turn_check import turn_check
+from core.turning.turned_on import turn_words
 from core.units import show_force, show_torque
 from tui.plot.canvas import Piece
-from tui.turn.state import Trouble, Turn, way
+from tui.turn.state import Turn
 
 LABEL = 12
 """Columns that the name of a value takes."""
+SEAT_OF: Mapping[Stroke, Seat] = {"unlocking": "unlocked", "locking": "locked"}
+"""The seat that each stroke leads to."""
 _SAME = 1e-9
 _CONTACT_ROWS = 2
 """Rows kept for the contact, so that what stands below does not jump while the key turns."""
@@ -72,15 +80,19 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> lis
     What holds for the whole turn is left out where `height` rows have no room for it.
     """
     kept, layout = turn.kept, turn.layout
-    contact = textwrap.wrap(moment.contact or "nothing", max(width - LABEL, 8))
+    label, touched = "in contact", moment.contact or "nothing"
+    if turn.along > math.pi - _SAME and (more := turn_words(layout, SEAT_OF[turn.stroke])):
+        # the key could be turned on from here
+        label, touched = "turned on", more
+    contact = textwrap.wrap(touched, max(width - LABEL, 8))
     contact += [""] * (_CONTACT_ROWS - len(contact))
     fouls = ", ".join(dict.fromkeys(foul.part for foul in moment.fouls))
-    gap = f"none, in the {fouls}" if fouls else _gap(layout, moment.gap, moment.gap_to)
+    gap = f"none, in {the(fouls)}" if fouls else _gap(layout, moment.gap, moment.gap_to)
     motion = [
         _head(turn, moment),
         _row("angle", where(turn)),
         _row("travel", travel(layout, moment.travel)),
-        _row("in contact", contact[0]),
+        _row(label, contact[0]),
         *(_row("", text) for text in contact[1:]),
         _row("least gap", gap, bad=bool(fouls)),
     ]
@@ -92,9 +104,10 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> lis
         _forces("rear guide", moment.rear_reaction[kept], "N"),
     ]
     told: list[Row] = [[(row, "bold")] for row in textwrap.wrap(said, width)]
-    last, whole = [*verdict(turn, width), *told], whole_turn(turn)
-    if height >= len(motion) + len(forces) + len(last) + len(whole) + 3:
-        return [*motion, [], *forces, [], *whole, [], *last]
+    last = [*verdict(turn, width), *told]
+    for whole in ([*whole_turn(turn), *past_the_seat(turn, width)], whole_turn(turn)):
+        if height >= len(motion) + len(forces) + len(last) + len(whole) + 3:
+            return [*motion, [], *forces, [], *whole, [], *last]
     return [*motion, *forces, *last]
 
 
@@ -104,8 +117,8 @@ def whole_turn(turn: Turn) -> list[Row]:
     cut = tooth(layout)
     rows: list[Row] = []
     if cut.drives:
-        side = way(turn.stroke)
-        drive = f"{degrees(-side * cut.pickup_angle)} to {degrees(side * cut.release_angle)}"
+        way = side(turn.stroke)
+        drive = f"{degrees(-way * cut.pickup_angle)} to {degrees(way * cut.release_angle)}"
         rows.append(_row("drives", f"from {drive}"))
         peak = binding(layout).conditions[turn.kept].peak_high
         if peak is None:
@@ -115,6 +128,20 @@ def whole_turn(turn: Turn) -> list[Row]:
             rows.append(_row("", f"while {peak.stroke}"))
     rows.append(_row("narrowest", _gap(layout, check.least_gap, check.least_gap_part)))
     rows.append(_row("", f"at {degrees(check.least_gap_at)}"))
+    return rows
+
+
+def past_the_seat(turn: Turn, width: int) -> list[Row]:
+    """Return what stops the bolt past the seat that the stroke leads to, and what a key does that is turned on."""
+    layout, seat = turn.layout, SEAT_OF[turn.stroke]
+    told = (
+        ("past seat", stop_words(layout, end_stops(layout)[seat])),
+        ("turned on", turn_words(layout, seat)),
+    )
+    rows: list[Row] = []
+    for label, text in told:
+        lines = textwrap.wrap(text, max(width - LABEL - 2, 8))
+        rows += [_row(label if n == 0 else "", line) for n, line in enumerate(lines)]
     return rows
 
 
@@ -175,8 +202,8 @@ def _trouble(found: list[Trouble]) -> str:
 def title(turn: Turn, width: int) -> Row:
     """Return the top line: what this is, of which lock, and whether the key turns."""
     state = "turning" if turn.playing else "stopped" if turn.met else "held"
-    side = "clockwise" if way(turn.stroke) * _hand(turn.layout) > 0 else "anticlockwise"
-    right = f"{state}, {turn.stroke} {side} "
+    turning = "clockwise" if side(turn.stroke) * _hand(turn.layout) > 0 else "anticlockwise"
+    right = f"{state}, {turn.stroke} {turning} "
     left = " The key's turn  "
     room = max(width - len(left) - len(right) - 1, 0)
     name = Content(plain(turn.layout.lock.title) or "no title").truncate(

@@ -9,11 +9,11 @@ from textual.content import Content
 from core.layout.findings import Finding, Level
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window
-from core.lock.fields import Spec
 from core.lock.lock import Lock, spec_of
+from core.lock.paths import short_label
+from core.lock.spec import Spec
 from core.text import plain
 from core.units import show_force, show_torque
-from tui.desk import answer
 from tui.desk.checking import Checked
 from tui.desk.desk import Notice
 from tui.desk.session import Session, layout_of
@@ -84,8 +84,8 @@ def row(lock: Lock, path: str, window: Window | None) -> Content:
     """Return one prompt that is not at hand: its label, its value and whether it fits."""
     spec = spec_of(path)
     value = lock.value(path)
-    label = spec.label[:LABEL].ljust(LABEL)
-    text = answer.shown(spec, value, lock.units)
+    label = short_label(spec, path, LABEL).ljust(LABEL)
+    text = spec.shown(value, lock.units)
     parts = [Content.styled(f"  {label} ", "$quiet"), Content(textwrap.shorten(text, 40))]
     off = fit_word(window, value)
     if off not in ("", "fits"):
@@ -95,7 +95,7 @@ def row(lock: Lock, path: str, window: Window | None) -> Content:
 
 def fit_word(window: Window | None, value: object) -> str:
     """Return whether a value [mm] fits its window, in a word; nothing where there is none."""
-    if window is None or not isinstance(value, float):
+    if window is None or not isinstance(value, int | float):
         return ""
     if window.conflict:
         return "nothing fits"
@@ -108,17 +108,12 @@ def fit_word(window: Window | None, value: object) -> str:
 
 def fit(spec: Spec, value: object, window: Window | None, units: str, width: int) -> Content:
     """Return what fits at the prompt at hand, and where the value lies between the ends."""
-    if spec.kind == "choice":
-        words = [
-            Content.styled(f"[{word}]", "bold $accent") if word == value else Content(f" {word} ")
-            for word in spec.choices
-        ]
-        return Content.assemble(Content("").join(words), "\n", Content.styled(_pick, "$quiet"))
-    if spec.kind == "text":
-        return Content.styled("Type it, then Enter.", "$quiet")
-    if spec.kind == "points":
-        return Content.styled(f"Corners as x, y; x, y; ... in {units}, from the mark.", "$quiet")
-    if window is None or not isinstance(value, float):
+    hint = Content.styled(spec.kind.hint(spec, units), "$quiet")
+    if spec.kind.entering == "picked":
+        return Content.assemble(words_to_pick(spec, value, units), "\n", hint)
+    if hint.plain:
+        return hint
+    if window is None or not isinstance(value, int | float):
         told = f"Usual: {spec.usual}" if spec.usual else spec.measure or f"It takes {spec.allowed}."
         return Content.styled(told, "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
@@ -128,7 +123,13 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
     return Content("\n").join(lines)
 
 
-_pick = "Left, Right, or its first letter."
+def words_to_pick(spec: Spec, value: object, units: str) -> Content:
+    """Return the words of a choice, the one that stands in brackets."""
+    here = spec.written(value, units)
+    return Content("").join(
+        Content.styled(f"[{word}]", "bold $accent") if word == here else Content(f" {word} ")
+        for word in spec.kind.words(spec)
+    )
 
 
 def _set_by(bound: Bound) -> str:
@@ -139,8 +140,8 @@ def scale_line(spec: Spec, value: float, window: Window, units: str, width: int)
     """Return the text scale: low end, where the value lies, high end, and whether it fits."""
     word = fit_word(window, value)
     style = "$fine" if word == "fits" else "bold $look"
-    low = answer.shown(spec, window.low.value, units) if window.low else ""
-    high = answer.shown(spec, window.high.value, units) if window.high else ""
+    low = spec.shown(window.low.value, units) if window.low else ""
+    high = spec.shown(window.high.value, units) if window.high else ""
     if window.conflict:
         return Content.styled(f"nothing fits: at least {low}, at most {high}", style)
     if not (low and high):

@@ -8,9 +8,11 @@ from typing import Protocol
 
 from textual import events
 
-from core.lock.fields import Kind
-from tui.desk.answer import BREAK
+from core.lock.kinds import BREAK
+from core.lock.numbers import LENGTH
+from core.lock.spec import Kind
 from tui.keys import acts
+from tui.keys.acts import Where
 from tui.widgets.line import CUTS, EDITS, Line
 
 
@@ -27,14 +29,16 @@ class Taker(Protocol):
 class Entry(Line):
     """The entry line. `kind` says what it takes at the prompt at hand."""
 
-    kind: Kind = "length"
+    kind: Kind = LENGTH
 
-    def __init__(self, taker: Taker) -> None:
-        """Start empty, with `taker` to hand keys to."""
+    def __init__(self, taker: Taker, *places: Where) -> None:
+        """Start empty, with `taker` to hand keys to: those of `places`, by default of the prompt."""
         super().__init__(id="entry")
         self._taker = taker
         self._letters = ""
-        self._acts = acts.keys("prompt")
+        self._acts = {
+            key: act for place in places or ("prompt",) for key, act in acts.keys(place).items()
+        }
 
     def load(self, text: str, kind: Kind, *, anew: bool) -> None:
         """Show another value, selected whole so that typing replaces it; `anew` at another prompt."""
@@ -46,8 +50,9 @@ class Entry(Line):
 
     def work_off(self, event: events.Key) -> bool:
         """Work one key off and say whether it was one for the entry."""
-        key, choice = event.key, self.kind == "choice"
-        if key == "ctrl+j" and self.kind == "text":
+        key, choice = event.key, self.kind.entering == "picked"
+        free = self.kind.entering == "free"
+        if key == "ctrl+j" and free:
             self.put(BREAK)
         elif choice and key in ("left", "right"):
             self._letters = ""
@@ -57,7 +62,7 @@ class Entry(Line):
             self._taker.take(self._acts[key])
         elif key == "ctrl+c":  # the toolkit would copy; makers mean to stop
             self._taker.take("leave")
-        elif event.character == "?" and self.kind != "text":
+        elif event.character == "?" and not free:
             self._taker.take("help")
         elif choice and event.is_printable and event.character is not None:
             # a letter carries the word on, or else begins another
@@ -67,14 +72,16 @@ class Entry(Line):
                 self._taker.pick(self._letters)
         elif choice and (key in EDITS or key in CUTS):
             self._letters = ""
+        elif self.kind.entering == "none" and (event.is_printable or key in CUTS):
+            self._taker.take("escape")  # there is nothing to type it into
         else:
             return super().work_off(event)
         return True
 
     def paste(self, lines: list[str]) -> None:
         """Put pasted lines in; at a choice there is nothing to put in."""
-        if self.kind != "choice":
-            self.put((BREAK if self.kind == "text" else " ").join(lines).strip())
+        if self.kind.entering in ("typed", "free"):
+            self.put((BREAK if self.kind.entering == "free" else " ").join(lines).strip())
 
     def _on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
         event.stop()

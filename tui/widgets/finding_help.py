@@ -2,7 +2,7 @@
 
 from textual.content import Content
 
-from core.checks.catalogue import catalogue
+from core.checks.catalogue import declared
 from core.layout.findings import LEVEL_MEANS, Finding
 from core.text import plain
 from tui.keys.acts import ACTS
@@ -24,7 +24,7 @@ def finding_help(finding: Finding) -> Content:
             Content(plain(finding.text)),
             Content(""),
             heading_line("WHAT IT MEANS"),
-            Content(catalogue()[finding.code].meaning),
+            Content(declared(finding.code).meaning),
             Content(""),
             heading_line("WHERE IT IS MENDED"),
             Content(f"{_place(finding.step)} Enter on the finding goes there."),

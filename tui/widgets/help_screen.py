@@ -16,6 +16,7 @@ from tui.keys.acts import ACTS, Act, Where
 _PLACES: dict[Where, str] = {
     "prompt": "AT THE PROMPT",
     "anywhere": "ANYWHERE",
+    "rows": "IN A STEP THAT ASKS FOR SEVERAL",
     "drawing": "IN THE DRAWING (F8)",
     "list": "IN A LIST",
 }

@@ -21,6 +21,12 @@ class Hints(Widget):
         super().__init__(id=id)
         self._places = places or WORKING
 
+    def at(self, *places: Where) -> None:
+        """Name what can be done at other places."""
+        if places != self._places:
+            self._places = places
+            self.refresh()
+
     def _shown(self) -> list[tuple[int, str, str, Act]]:
         """Return column, key, word and action of each hint that fits, in the order of the ranks."""
         width, found = self.size.width, []

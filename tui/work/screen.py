@@ -3,11 +3,13 @@
 import importlib
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
+from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
@@ -25,6 +27,7 @@ from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.screens import EntryScreen
 from tui.work.keeping import Keeping
+from tui.work.row_name import RowName
 from tui.work.step_panel import PromptRows, StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
@@ -34,7 +37,7 @@ _LOOK_AT_DISK = 2.0  # [s]
 class WorkScreen(EntryScreen):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
-    BINDINGS = acts.bindings("anywhere")
+    BINDINGS: ClassVar = [*acts.bindings("anywhere"), *acts.bindings("rows")]
 
     def __init__(self, session: Session, news: str = "") -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
@@ -108,9 +111,11 @@ class WorkScreen(EntryScreen):
         desk, found = self.desk, self.found
         layout = layout_of(desk.lock)
         drawing = self.query_one(Drawing)
-        wanted = Wanted(desk.step.parts, desk.step.asked(desk.lock), desk.path)
+        wanted = Wanted(desk.parts, desk.measured_out, desk.path)
         drawing.show(upright(layout), region(layout, self.view), wanted)
         self.query_one(StepPanel).show(desk, found, typed=typed)
+        places = (place for place in acts.WORKING if place != "rows" or desk.step.rows)
+        self.query_one(Hints).at(*places)
         self._show_found()
 
     def _show_found(self) -> None:
@@ -148,7 +153,9 @@ class WorkScreen(EntryScreen):
     def then(self, go_on: Callable[[Desk], Desk]) -> bool:
         """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
         entry = self.query_one(StepPanel).entry
-        desk = self.desk if self.desk.spec.kind == "choice" else self.desk.taken(entry.value)
+        desk = (
+            self.desk if self.desk.spec.kind.entering == "picked" else self.desk.taken(entry.value)
+        )
         if desk.refused:
             self.set_desk(desk, typed=True)
             return False
@@ -195,6 +202,34 @@ class WorkScreen(EntryScreen):
     def action_redo(self) -> None:
         """Make the change again that was taken back."""
         self.set_desk(self.desk.redone())
+
+    def action_row_add(self) -> None:
+        """Add a row."""
+        self._with_rows(row_moves.added)
+
+    def action_row_copy(self) -> None:
+        """Add a copy of the row at hand."""
+        self._with_rows(row_moves.copied)
+
+    def action_row_remove(self) -> None:
+        """Take the row at hand away; what is typed at its prompt goes with it."""
+        self.set_desk(row_moves.removed(self.desk))
+        self.action_prompt()
+
+    def action_row_name(self) -> None:
+        """Ask for another name for the row at hand."""
+        if not self.desk.row:
+            self._with_rows(row_moves.copied)  # says that there is none
+        elif self.then(Desk.silent):
+            self.app.push_screen(RowName(self.desk), self._renamed)
+
+    def _renamed(self, name: str | None) -> None:
+        if name is not None:
+            self.set_desk(row_moves.renamed(self.desk, name))
+
+    def _with_rows(self, move: Callable[[Desk], Desk]) -> None:
+        self.then(move)
+        self.action_prompt()
 
     def action_step_back(self) -> None:
         """Go to the step before."""

@@ -9,8 +9,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from core.lock.lock import spec_of
-from tui.desk import answer
+from core.lock.paths import short_label
 from tui.desk.checking import Checked
 from tui.desk.desk import Desk
 from tui.steps.walk import all_steps
@@ -53,9 +52,10 @@ class StepPanel(VerticalScroll, can_focus=False):
     def __init__(self, taker: Taker, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Build around one entry line, whose keys go to `taker`."""
         super().__init__(id=id)
-        self.entry = Entry(taker)
+        self.entry = Entry(taker, "prompt", "rows")
         self._at: tuple[str, str] | None = None
         self._said: dict[str, Content] = {}
+        self._in_sight = ""
 
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
@@ -76,34 +76,48 @@ class StepPanel(VerticalScroll, can_focus=False):
         """Show the desk; with `typed` the entry keeps what was typed and refused."""
         step, spec, units = desk.step, desk.spec, desk.lock.units
         asked = step.asked(desk.lock)
-        here = asked.index(desk.path)
+        here = asked.index(desk.path) if desk.path else 0
         self._say("#head", wording.head(step, desk.step_number + 1, len(all_steps()), found))
         self._say("#intro", Content.styled(step.intro, "$quiet"))
         self.query_one("#above", PromptRows).show(desk, asked[:here], found)
         at_hand = self.query_one("#at-hand")
-        at_hand.set_class(spec.kind in ("text", "points"), "long")
-        self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
-        self._say("#unit", Content.styled(f" {answer.unit(spec, units)} ", "$quiet"))
+        at_hand.set_class(spec.kind.long, "long")
+        label = short_label(spec, desk.path, wording.LABEL) if desk.path else spec.label
+        self._say("#label", Content.styled(f"> {label}", "bold $strong"))
+        self._say("#unit", Content.styled(f" {spec.unit(units)} ", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
             anew = self._at is None or self._at[0] != desk.path
             self.entry.load(desk.text, spec.kind, anew=anew)
         self._at = (desk.path, desk.text)
-        self._say("#fit", self._fit(desk, found))
-        self._say("#notice", wording.notice_text(desk.notice, found))
+        grown = self._say("#fit", self._fit(desk, found))
+        grown |= self._say("#notice", wording.notice_text(desk.notice, found))
         self.query_one("#below", PromptRows).show(desk, asked[here + 1 :], found)
         self._say("#readings", wording.readings(step.read_off, desk.lock))
         self._say("#caution", Content.styled(step.caution, "italic $quiet"))
+        if grown or desk.path != self._in_sight:
+            # by the mouse wheel the maker may look elsewhere in a long step, until something is done
+            self._in_sight = desk.path
+            self.call_after_refresh(self._look_at_hand)
+
+    def _look_at_hand(self) -> None:
+        """Scroll to the prompt at hand, with what is said below it."""
+        for which in ("#notice", "#fit", "#at-hand"):
+            widget = self.query_one(which)
+            if widget.display:
+                self.scroll_to_widget(widget, animate=False)
 
     def _fit(self, desk: Desk, found: Checked | None) -> Content:
         window = found.windows.get(desk.path) if found is not None else None
         width = max(self.size.width - 5, 20)
-        value = desk.lock.value(desk.path)
-        return wording.fit(spec_of(desk.path), value, window, desk.lock.units, width)
+        return wording.fit(desk.spec, desk.value, window, desk.lock.units, width)
 
-    def _say(self, which: str, text: Content) -> None:
+    def _say(self, which: str, text: Content) -> bool:
+        """Show a text, and say whether it is another one than before."""
         before = self._said.get(which)
-        if before is None or not before.is_same(text):  # laying out anew costs more than looking
-            self._said[which] = text
-            widget = self.query_one(which, Static)
-            widget.set_class(not text.plain, "empty")
-            widget.update(text)
+        if before is not None and before.is_same(text):  # laying out anew costs more than looking
+            return False
+        self._said[which] = text
+        widget = self.query_one(which, Static)
+        widget.set_class(not text.plain, "empty")
+        widget.update(text)
+        return True

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Iterable
 
-from core.geometry.motion import MIRROR
 from core.geometry.path import circle, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
@@ -50,12 +49,8 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
 
     r, shank, half = cut.radius, lock.key.shank / 2, min(cut.half_bit, cut.radius)
     path = bit_path(layout, 0.0)
-    yield (
-        moved(Stroke(path, "cut", PART), hand(layout))
-        if hand(layout) == MIRROR
-        else Stroke(path, "cut", PART)
-    )
-    yield Stroke(circle((0.0, 0.0), shank), "scribe", PART)
+    yield moved(Stroke(path, "cut", PART), hand(layout))
+    yield Stroke(circle((0.0, 0.0), shank), "view", PART)
     yield from cross((0.0, 0.0), PART, 1.5)
     yield Stroke(bow((0.0, 0.0), r, math.radians(35.0)), "scribe", PART)
     aside = max(shank, half)
@@ -75,10 +70,10 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     wide = 3 * lock.bolt.thickness
     left, right = ASIDE, ASIDE + wide
     for x in (left, right):
-        yield Stroke(polyline([(x, shank), (x, tip)]), "cut", PART, ghost=True)
-    yield Stroke(polyline([(left - 3.0, tip), (right + 3.0, tip)]), "cut", PART)
+        yield Stroke(polyline([(x, shank), (x, tip)]), "view", PART, ghost=True)
+    yield Stroke(polyline([(left - 3.0, tip), (right + 3.0, tip)]), "view", PART)
     for y in (-shank, shank):
-        yield Stroke(polyline([(left - 8.0, y), (right + 8.0, y)]), "cut", PART)
+        yield Stroke(polyline([(left - 8.0, y), (right + 8.0, y)]), "view", PART)
     yield from dimension((right, shank), (right, r), show(r - shank), PART, off=-6.0)
     yield Label(
         ((left + right) / 2, -shank - 11.0),

@@ -2,18 +2,27 @@
 
 import math
 from collections.abc import Iterable
+from itertools import pairwise
 
-from core.geometry.motion import MIRROR
+from core.geometry.motion import MIRROR, shift
+from core.geometry.path import Path
 from core.layout.drawing import Anchor, Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, contour
-from core.parts.tooth import tooth
-from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
-from core.sheets.sizes import rough, size
-from core.sheets.strokes import bow, cross, dimension, levels, line, moved
+from core.parts.tooth import lobe, tooth
+from core.sheets.bolt_numbers import TITLE, bolt_numbers
+from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
+from core.sheets.sizes import bare, rough, size
+from core.sheets.strokes import bow, cross, dimension, levels, line, moved, outward
+from core.whole.assembly import workpieces
 
+FIRST, NEXT = 5.0, 6.0
+"""Distance [mm] of the first chain of dimensions from the bolt line, and from one chain to the next."""
+ASIDE = 1.9
+"""Distance [mm] of a point's number from the point."""
+NEAR = 1e-6
 SPARE = 2.0
 """Added to each side of the bolt's stock [mm]; common practice, no source."""
 
@@ -32,8 +41,12 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         ),
         notes=(
             (
-                "The crosses are the pivot as the bolt sees it from either seat: set the compass there to prove the "
-                "arcs. Cut the sheet out with both crosses on it."
+                "A and B are the pivot as the bolt sees it from either seat: set the compass there to prove the arcs. "
+                "Cut the sheet out with both crosses on it."
+            ),
+            (
+                f"Figures without a unit are {'inches' if layout.lock.units == 'in' else 'mm'}; every point is in the "
+                f'table "{TITLE}" by its number, to mark the bolt out without the sheet.'
             ),
             "Leave both driving flanks a little full and file them to the key at the bench.",
         ),
@@ -48,8 +61,8 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
         return size(layout, mm)
 
     places: tuple[tuple[float, str, float, Anchor], ...] = (
-        (0.0, "pivot, locked", 1.0, "left"),
-        (-cut.throw, "pivot, unlocked", -1.0, "right"),
+        (0.0, "A, pivot locked", 1.0, "left"),
+        (-cut.throw, "B, pivot unlocked", -1.0, "right"),
     )
     for x, text, aside, anchor in places:
         yield from cross((x, 0.0), "bolt")
@@ -58,12 +71,19 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
         )
         angle = math.asin(max(spread_out / cut.relief_radius, 0.05))
         yield Stroke(bow((x, 0.0), cut.relief_radius, angle), "scribe", "bolt")
-        yield line((x, 0.0), (x, cut.bolt_line + 4.0), "scribe", "bolt")
+        yield line((x, 0.0), (x, cut.bolt_line - 1.0), "scribe", "bolt")
         yield Label((x + aside, -2.6), text, "note", "bolt", 1.8, anchor)
     yield from dimension(
-        (-cut.throw, 0.0), (0.0, 0.0), f"throw {show(cut.throw)}", "bolt", off=-9.0
+        (-cut.throw, 0.0), (0.0, 0.0), f"throw {show(cut.throw)}", "bolt", off=-7.0
     )
-    yield from _dimensions(layout, cut)
+    below = min(cut.lower_edge, cut.flank_foot) - cut.bolt_line - 5.0
+    ends = sorted([(0.0, cut.bolt_line), (cut.pickup_offset, cut.bolt_line)])
+    flank = f"flank {show(abs(cut.pickup_offset))}"
+    yield from dimension(ends[0], ends[1], flank, "bolt", off=below, spill="right")
+    for out in _cut_out(layout):
+        yield Stroke(out, "cut", "bolt")
+    yield from _chains(layout, cut)
+    yield from _numerals(layout)
     yield from levels(
         [
             (cut.bolt_line, f"bolt line {show(cut.bolt_line)}"),
@@ -72,37 +92,65 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
             (cut.lower_edge, f"lower edge {show(cut.lower_edge)}"),
             (0.0, "pivot 0"),
         ],
-        max(made.tail_end, made.right) + 1.0, 8.0, "bolt",
+        max(made.tail_end, made.right) + 11.0, 8.0, "bolt",
     )  # fmt: skip
 
 
-def _dimensions(layout: Layout, cut: Tooth) -> Iterable[Mark]:
-    made, lock = bolt(layout), layout.lock
+def _cut_out(layout: Layout) -> Iterable[Path]:
+    """Yield what other parts cut out of the bolt's middle, in the drive frame."""
+    back = shift(-tooth(layout).throw / 2, tooth(layout).bolt_line)
+    for out in workpieces()["bolt"].shape(layout).cuts:
+        yield back.path(out.path)
 
-    def show(mm: float) -> str:
-        return size(layout, mm)
 
-    top, w0 = cut.bolt_line, cut.pickup_offset
-    long = show(made.tail_end - made.nose_tip)
-    yield from dimension((made.nose_tip, top), (made.tail_end, top), long, "bolt", off=12.0)
-    yield from dimension(
-        (made.left, top), (made.right, top), show(made.right - made.left), "bolt", off=6.0
-    )
-    below = min(cut.lower_edge, cut.flank_foot) - cut.bolt_line - 5.0
-    yield from dimension(
-        (-cut.flank, top), (w0, top), f"gap {show(cut.gap_width)}", "bolt", off=below
-    )
-    offset = f"flank {show(abs(w0))}"
-    ends = sorted([(0.0, top), (w0, top)])
-    yield from dimension(ends[0], ends[1], offset, "bolt", off=below - 4.5, spill="right")
-    for x, leg, name in (
-        (made.nose_tip, lock.bolt.nose_height, "nose"),
-        (made.tail_end, lock.bolt.tail_height, "tail"),
+def _flats(layout: Layout) -> Iterable[Flat]:
+    side = "the side that faces you with the front plate off"
+    holes = tuple(hand(layout).path(out) for out in _cut_out(layout))
+    yield Flat("bolt", contour(layout), layout.lock.bolt.thickness, holes, side)
+
+
+def _chains(layout: Layout, cut: Tooth) -> Iterable[Mark]:
+    """Yield the dimensions in chains along the bolt line, and down from it at both ends."""
+    made, top = bolt(layout), cut.bolt_line
+    body = (made.nose_tip, made.left, -cut.flank, cut.pickup_offset, made.right, made.tail_end)
+    on_line = [x for s in made.contour.segments for x, y in (s.start, s.end) if abs(y - top) < NEAR]
+    chains = [sorted(body), sorted(on_line), [made.nose_tip, made.tail_end]]
+    off = FIRST
+    for places in chains:
+        steps = [(x, y) for x, y in pairwise(places) if y - x > NEAR]
+        if len(steps) < 2 and places is not chains[-1]:
+            continue
+        for start, end in steps:
+            yield from dimension(
+                (start, top), (end, top), bare(layout, end - start), "bolt", off=off
+            )
+        off += NEXT
+    for x, low, way in (
+        (made.nose_tip, top - layout.lock.bolt.nose_height, 1.0),
+        (made.tail_end, top - layout.lock.bolt.tail_height, -1.0),
     ):
-        inward = 5.0 if name == "nose" else -5.0
-        yield from dimension(
-            (x + inward, top - leg), (x + inward, top), show(leg), "bolt", spill="right"
-        )
+        yield from dimension((x, low), (x, top), bare(layout, top - low), "bolt", off=way * 6.0)
+    beside = lobe(layout)
+    if beside.cut > 0:
+        start, end = cut.pickup_offset, cut.pickup_offset + beside.mark[0] - cut.flank
+        text = f"chamfer from flank {bare(layout, end - start)}"
+        low = min(cut.lower_edge, cut.flank_foot) - top - 5.0
+        yield from dimension((start, top), (end, top), text, "bolt", off=low, spill="right")
+
+
+def _numerals(layout: Layout) -> Iterable[Label]:
+    """Yield the numbers of the contour's points, as the table has them, each a little outside its corner."""
+    found = bolt_numbers(layout)
+    corners = [s for s in found.stations if s.on is not None and s.name.isdigit()]
+    back = shift(bolt(layout).contour.bounds()[0], tooth(layout).bolt_line)
+    for before, station in zip([corners[-1], *corners], corners, strict=False):
+        if before.on is None or station.on is None:
+            continue
+        (x0, y0), (x1, y1) = outward(before.on, at_end=True), outward(station.on, at_end=False)
+        x, y = x0 + x1, y0 + y1
+        far = ASIDE / max(math.hypot(x, y), 1e-6)
+        at = (station.along + x * far, -station.down + y * far)
+        yield Label(back.point(at), station.name, "note", "bolt", 1.6)
 
 
 def _rules(layout: Layout) -> Iterable[Rule]:
@@ -146,6 +194,12 @@ def _settings(layout: Layout) -> Iterable[Setting]:
         "centreline at the bolt line",
         f"the unlocking flank, {flank_side(layout)} of the centreline",
     )
+    beside = lobe(layout)
+    if beside.cut > 0:
+        yield Setting(
+            "lobe chamfer", beside.mark[0] - cut.flank, "each flank, outwards along the lower edge",
+            "the mark from which a rule that just touches the relief draws the chamfer",
+        )  # fmt: skip
     yield Setting("gap", cut.gap_width, "unlocking flank", f"the locking flank, to the {locks}")
 
 
@@ -180,8 +234,21 @@ def _steps(layout: Layout) -> Iterable[str]:
         f"{flank_side(layout)} of the centreline, flanks up from {show(cut.flank_foot)} above the pivot to the roof at "
         f"{show(cut.relief_radius)}; lower edge {show(cut.lower_edge)} above the pivot."
     )
+    beside = lobe(layout)
+    if beside.cut > 0:
+        yield (
+            f"Lobe chamfer: mark the lower edge {show(beside.mark[0] - cut.flank)} outwards from each flank; lay a "
+            "rule from there so that it just touches the relief, scribe, and file to the line."
+        )
 
 
 PIECE = Piece(
-    "bolt", 40, sheets=_sheets, rules=_rules, settings=_settings, stock=_stock, steps=_steps
+    "bolt",
+    40,
+    sheets=_sheets,
+    flats=_flats,
+    rules=_rules,
+    settings=_settings,
+    stock=_stock,
+    steps=_steps,
 )

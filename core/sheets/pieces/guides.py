@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable
 
-from core.geometry.path import polyline
+from core.geometry.motion import shift
+from core.geometry.path import Path, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.parts.guide_places import Guide, front_guide, rear_guide
-from core.sheets.record import Piece, Rule, Setting, Sheet, Stock
+from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
 
@@ -61,16 +62,35 @@ def _front(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
 
     yield Stroke(
         polyline([(x, 0.0), (x, high), (x + wide, high), (x + wide, 0.0)], closed=True),
-        "cut",
+        "view",
         guide.name,
     )
     slide, floor = layout.lock.fit.slide_clearance, guide.values.floor
     for y in (floor + slide, floor + slide + guide.leg):
-        yield Stroke(
-            polyline([(x - 4.0, y), (x + wide + 4.0, y)]), "scribe", guide.name, ghost=True
-        )
+        yield Stroke(polyline([(x - 4.0, y), (x + wide + 4.0, y)]), "view", guide.name, ghost=True)
     yield from dimension((x, 0.0), (x + wide, 0.0), show(wide), guide.name, off=-6.0, spill="right")
     yield Label((x + wide / 2, high + 11.0), guide.name, "note", guide.name, 2.5)
+
+
+def _profile(layout: Layout, guide: Guide) -> Path:
+    """Return a guide from its end, the back plate at its left: a floor, and a cheek over the leg."""
+    lock, floor = layout.lock, guide.values.floor
+    high, deep = guide.top - guide.bottom, depth(layout, guide)
+    inside = lock.bolt.thickness + lock.fit.slide_clearance
+    corners = (
+        (0.0, 0.0), (0.0, floor), (inside, floor), (inside, high), (deep, high), (deep, 0.0),
+    )  # fmt: skip
+    return polyline(corners, closed=True)
+
+
+def _flats(layout: Layout) -> Iterable[Flat]:
+    for guide in _both(layout):
+        yield Flat(
+            guide.name,
+            _profile(layout, guide),
+            guide.values.width,
+            seen="its end, the back plate at its left",
+        )
 
 
 def _end(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
@@ -81,10 +101,8 @@ def _end(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
     def show(mm: float) -> str:
         return size(layout, mm)
 
-    corners = (
-        (x, 0.0), (x, floor), (x + inside, floor), (x + inside, high), (x + deep, high), (x + deep, 0.0),
-    )  # fmt: skip
-    yield Stroke(polyline(corners, closed=True), "cut", guide.name)
+    profile = shift(x, 0.0).path(_profile(layout, guide))
+    yield Stroke(profile, "cut", guide.name)
     low = floor + lock.fit.slide_clearance
     leg = (
         (x, low),
@@ -92,7 +110,7 @@ def _end(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
         (x + lock.bolt.thickness, low + guide.leg),
         (x + lock.bolt.thickness, low),
     )
-    yield Stroke(polyline(leg, closed=True), "scribe", guide.name, ghost=True)
+    yield Stroke(polyline(leg, closed=True), "view", guide.name, ghost=True)
     yield from dimension((x, 0.0), (x + deep, 0.0), show(deep), guide.name, off=-6.0, spill="right")
     yield from dimension(
         (x, high), (x + inside, high), f"slot {show(inside)}", guide.name, off=4.5, spill="left"
@@ -148,5 +166,12 @@ def _steps(layout: Layout) -> Iterable[str]:
 
 
 PIECE = Piece(
-    "guides", 70, sheets=_sheets, rules=_rules, settings=_settings, stock=_stock, steps=_steps
+    "guides",
+    70,
+    sheets=_sheets,
+    flats=_flats,
+    rules=_rules,
+    settings=_settings,
+    stock=_stock,
+    steps=_steps,
 )

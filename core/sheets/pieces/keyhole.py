@@ -53,7 +53,7 @@ def slot_row(layout: Layout) -> Row | None:
     start, end = (0.0, -layout.lock.pivot.hole / 2), (0.0, -tooth(layout).relief_radius)
     if start[1] <= end[1]:
         return None
-    return row_along(start, end, slot_width(layout), layout.lock.units)
+    return row_along(start, end, slot_width(layout), layout.lock.units, from_hole=True)
 
 
 def _holes(layout: Layout) -> Iterable[Hole]:

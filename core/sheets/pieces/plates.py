@@ -15,9 +15,13 @@ from core.parts.tooth import tooth
 from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import dimension
+from core.units import show_lean
 
 SAW = 3.0
 """Added to each side of stock [mm] for the saw and the file; common practice, no source."""
+
+WIDE = 160.0
+"""Width of a plate [mm] from which its dimensions stand inside it."""
 
 
 def _on_plates(layout: Layout) -> Iterable[OnPlate]:
@@ -30,13 +34,20 @@ def _on_plates(layout: Layout) -> Iterable[OnPlate]:
 
 
 def _dimensions(layout: Layout) -> Iterable[Mark]:
-    """Yield the dimensions that set out pivot, bolt line, key circle and guides, beside the plate where they fit."""
+    """Yield the dimensions that set out pivot, bolt line, key circle and guides.
+
+    Those along the centreline stand beside the plate; a wide plate has room for them inside, and no paper beside it.
+    """
     lock, here, frame = layout.lock, hand(layout), to_mechanism(layout)
     left, _, right, _ = frame.path(plate_outline(layout).path).bounds()
     mark, line = frame.point((0.0, 0.0)), lock.bolt_line.height
+    aside = 6.0 if right - left < WIDE else -lock.plate.rim - 8.0
     # the centreline is upright in this frame, so its dimensions may stand beside the plate
-    yield from dimension((0.0, 0.0), mark, size(layout, math.hypot(*mark)), "pivot", off=6.0 - left)
-    yield from dimension((0.0, 0.0), (0.0, line), size(layout, line), "bolt line", off=-6.0 - right)
+    span = size(layout, math.hypot(*mark))
+    yield from dimension((0.0, 0.0), mark, span, "pivot", off=aside - left)
+    yield from dimension(
+        (0.0, 0.0), (0.0, line), size(layout, line), "bolt line", off=-aside - right
+    )
     r = lock.key.radius
     edge = (r * math.cos(math.radians(30)), -r * math.sin(math.radians(30)))
     yield from dimension((0.0, 0.0), edge, size(layout, r), "key circle")
@@ -106,17 +117,15 @@ def _steps(layout: Layout) -> Iterable[str]:
     yield f"Pivot: punch it {show(pivot.below)} below the datum mark, {aside}, seen from inside the back plate."
     low = lowest_point(plate_outline(layout).path)
     miss = to_mechanism(layout).point(low)[0]
-    leans = (
-        f"it leans {lean(layout):.2f} degrees clockwise"
-        if abs(lean(layout)) >= 0.005
-        else "it stands upright"
-    )
     passes = (
-        f"passes the lowest point {show(abs(miss))} away"
+        f"passes {show(abs(miss))} to the {'left' if miss > 0 else 'right'} of the lowest point"
         if abs(miss) >= 0.005
         else "meets the lowest point"
     )
-    yield f"Centreline: scribe it from the datum mark through the pivot to the foot; {leans} and {passes}."
+    yield (
+        "Centreline: scribe it from the datum mark through the pivot to the foot; it stands "
+        f"{show_lean(lean(layout))}, and {passes}."
+    )
 
 
 def _aside(across: float, show: Callable[[float], str]) -> str:

@@ -89,12 +89,12 @@ def _front(layout: Layout) -> Iterable[Mark]:
     def show(mm: float) -> str:
         return size(layout, mm)
 
-    yield Stroke(end_contour(layout), "cut", PART)
+    yield Stroke(end_contour(layout), "view", PART)
     if shackle.catch == "eye" or through(layout):
         deep = -near * half if through(layout) else near * (half - shackle.engagement)
         box = [(near * half, top), (deep, top), (deep, foot), (near * half, foot)]
-        yield Stroke(polyline(box), "scribe", PART, ghost=True)
-    yield line((-half - 5.0, 0.0), (half + 5.0, 0.0), "scribe", PART)
+        yield Stroke(polyline(box), "view", PART, ghost=True)
+    yield line((-half - 5.0, 0.0), (half + 5.0, 0.0), "view", PART)
     yield from dimension(
         (-half, -shackle.drop), (half, -shackle.drop), show(2 * half), PART, off=-6.0, spill="right"
     )
@@ -118,13 +118,13 @@ def _side(layout: Layout, x: float) -> Iterable[Mark]:
         (x + half, -shackle.drop),
         (x + half, ABOVE),
     ]
-    yield Stroke(polyline(outline), "cut", PART)
+    yield Stroke(polyline(outline), "view", PART)
     box = [(x - wide / 2, foot), (x - wide / 2, top), (x + wide / 2, top), (x + wide / 2, foot)]
     yield Stroke(polyline(box, closed=True), "cut", PART)
     row = eye_row(layout)
     for at in row.centres if row else ():
         yield from hole((x + at[0], at[1]), row.drill.diameter if row else 0.0, PART, chained=True)
-    yield line((x - half - 3.0, 0.0), (x + half + 3.0, 0.0), "scribe", PART)
+    yield line((x - half - 3.0, 0.0), (x + half + 3.0, 0.0), "view", PART)
     yield from levels(
         [(top, f"top {show(top)} over the bolt line"), (foot, f"foot {show(-foot)} under it")],
         x + half + 3.0,
@@ -144,7 +144,7 @@ def _strip(layout: Layout, x: float) -> Iterable[Mark]:
     girth, low = math.pi * shackle.diameter, -shackle.drop
     left, right, middle = x, x + girth, x + girth / 2
     edge = [(left, low), (left, ABOVE), (right, ABOVE), (right, low)]
-    yield Stroke(polyline(edge, closed=True), "cut", PART)
+    yield Stroke(polyline(edge, closed=True), "paper", PART)
     yield line((left, 0.0), (right, 0.0), "scribe", PART)
     yield line((middle, low), (middle, ABOVE - 4.0), "scribe", PART)
     yield Label((middle, ABOVE - 2.0), "bolt", "note", PART, 2.0)
@@ -159,7 +159,7 @@ def _strip(layout: Layout, x: float) -> Iterable[Mark]:
     yield Stroke(polyline(box, closed=True), "scribe", PART)
     row = eye_row(layout)
     for at in row.centres if row else ():
-        yield from cross((middle, at[1]), PART, 1.2, "drill")
+        yield from cross((middle, at[1]), PART, 1.2)
     yield Label((middle, low - 3.0), f"strip, {size(layout, girth)} round", "note", PART, 2.2)
 
 

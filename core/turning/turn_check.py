@@ -6,17 +6,21 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from core.geometry.path import Point
 from core.geometry.polygons import distance_from
 from core.layout.layout import Layout, derived
 from core.mechanism.law import STROKES, Stroke, phases, side
 from core.mechanism.maths import Array
 from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
-from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, bolt_area
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.whole import assembly
+
+NEAR = 1e-9
+"""Distance [mm] within which two places are one."""
 
 
 @dataclass(frozen=True)
@@ -55,14 +59,14 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
     """Do the turn check in steps of `step` [rad]; halving the step moves no verdict."""
     cut, shank = tooth(layout), layout.lock.key.shank / 2
     fouls: list[Foul] = []
-    met = meeting(cut, bolt_area(layout), shank, moves=True, step=step)
+    met = meeting(course(layout), bolt_area(layout), shank, moves=True, step=step)
     fouls += _foul("bolt", met)
     gap, at, nearest = _bolt_gap(layout, step)
     for name, area in assembly.standing(layout).items():
         # the tip passes every direction, so what stands still is as near to it as to the circle
         away = distance_from((0.0, 0.0), area)
         if away < cut.radius:
-            fouls += _foul(name, meeting(cut, area, shank, moves=False, step=step))
+            fouls += _foul(name, meeting(course(layout), area, shank, moves=False, step=step))
         clear = max(away - cut.radius, 0.0)
         if clear < gap:
             gap, at, nearest = clear, _direction(area), name
@@ -72,14 +76,14 @@ def check_turn(layout: Layout, step: float) -> TurnCheck:
 @derived
 def fouls_by_stroke(layout: Layout) -> dict[Stroke, tuple[Foul, ...]]:
     """Return for each stroke by itself what the turn check found to foul, the first to be met first."""
-    cut, shank = tooth(layout), layout.lock.key.shank / 2
+    way, shank = course(layout), layout.lock.key.shank / 2
     found: dict[Stroke, tuple[Foul, ...]] = {}
     for stroke in STROKES:
         fouls: list[Foul] = []
         for name in dict.fromkeys(foul.part for foul in turn_check(layout).fouls):
             moves = name == "bolt"
             area = bolt_area(layout) if moves else assembly.standing(layout)[name]
-            fouls += _foul(name, meeting(cut, area, shank, moves=moves, strokes=(stroke,)))
+            fouls += _foul(name, meeting(way, area, shank, moves=moves, strokes=(stroke,)))
         back = stroke == "locking"
         found[stroke] = tuple(sorted(fouls, key=lambda foul: foul.first, reverse=back))
     return found
@@ -110,53 +114,81 @@ def _bolt_gap(layout: Layout, step: float) -> tuple[float, float, str]:
 
 
 def clearances(layout: Layout, angles: Array, stroke: Stroke) -> Array:
-    """Return the gap [mm] between bit and bolt at `angles` [rad], shape (n,), outside the contact.
-
-    The flank that this stroke drives is the contact and does not count; nor, until the key has let go,
-    does the relief that runs up to that flank's foot.
-    """
-    cut = tooth(layout)
-    relief, rest = edges_outside_contact(layout)[stroke]
-    clear = gaps(cut, rest, angles, stroke, moves=True)
-    gone = phases(cut, side(stroke) * angles).let_go
-    if gone.any() and not relief.is_empty:
-        clear[gone] = np.minimum(clear[gone], gaps(cut, relief, angles[gone], stroke, moves=True))
+    """Return the gap [mm] between bit and bolt at `angles` [rad], shape (n,), outside the contact."""
+    cut, shift = tooth(layout), course(layout).travel(angles, stroke)
+    clear = np.full(len(angles), np.inf)
+    for edge, counts in edges_that_count(layout, angles, stroke):
+        if counts.any():
+            found = gaps(cut, edge, angles[counts], shift[counts])
+            clear[counts] = np.minimum(clear[counts], found)
     return clear
 
 
-@derived
-def edges_outside_contact(layout: Layout) -> dict[Stroke, tuple[BaseGeometry, BaseGeometry]]:
-    """Return the bolt's edge less the flank that each stroke drives, as lines at the locked seat, drive frame.
+def edges_that_count(
+    layout: Layout, angles: Array, stroke: Stroke
+) -> Iterable[tuple[BaseGeometry, NDArray[np.bool_]]]:
+    """Yield each stretch of the bolt's edge with the `angles` [rad], shape (n,), at which it is no contact.
 
-    In two: the relief at that flank's foot, and all the rest.
+    The edge as lines, at the locked seat in the drive frame. What drives, pushes on or holds back the bolt is
+    contact: the flank that this stroke drives, all the way; the underside of the lobe beside it until the detent
+    has the bolt; and after the release of a bolt that is held back the other flank with its lobe.
     """
-    return {stroke: _edges_outside_contact(layout, stroke) for stroke in STROKES}
+    way, edges = course(layout), _edges(layout)
+    ahead, behind = (
+        (edges.right, edges.left) if stroke == "unlocking" else (edges.left, edges.right)
+    )
+    along = side(stroke) * angles
+    every = np.ones(len(angles), dtype=bool)
+    held = phases(way.tooth, along).let_go & way.holds_back
+    told = (
+        (edges.rest, every), (ahead.under, along >= way.caught_angle),
+        (behind.flank, ~held), (behind.under, ~held),
+    )  # fmt: skip
+    return ((edge, counts) for edge, counts in told if not edge.is_empty)
 
 
-def _edges_outside_contact(layout: Layout, stroke: Stroke) -> tuple[BaseGeometry, BaseGeometry]:
+@dataclass(frozen=True)
+class _Side:
+    """A flank of the bolt, and the underside of the lobe beside it from the flank's foot on, as lines."""
+
+    flank: BaseGeometry
+    under: BaseGeometry
+
+
+@dataclass(frozen=True)
+class _Edges:
+    """The bolt's edge at the locked seat in the drive frame: the unlocking flank is `right`."""
+
+    left: _Side
+    right: _Side
+    rest: BaseGeometry
+
+
+@derived
+def _edges(layout: Layout) -> _Edges:
     cut = tooth(layout)
-    x = cut.pickup_offset if stroke == "unlocking" else -cut.flank
-    relief, rest = [], []
+    rest: list[shapely.LineString] = []
+    lines: dict[tuple[float, str], list[shapely.LineString]] = {}
     for segment in bolt(layout).contour.segments:
         points = [tuple(p) for p in segment.points(1e-5)] + [segment.end]
-        line = shapely.LineString(points)
-        ends = (segment.start, segment.end)
-        upright = all(abs(px - x) < 1e-9 and py <= cut.relief_radius + 1e-9 for px, py in ends)
-        at_foot = any(_is_foot(cut, x, p) for p in ends)
-        if upright and at_foot:
-            continue
-        if at_foot and _outside(x, ends, cut):
-            relief.append(line)
-        else:
-            rest.append(line)
-    return shapely.MultiLineString(relief), shapely.MultiLineString(rest)
+        at = _place(layout, segment.start, segment.end)
+        (rest if at is None else lines.setdefault(at, [])).append(shapely.LineString(points))
+    left, right = (
+        _Side(*(shapely.MultiLineString(lines.get((x, what), [])) for what in ("flank", "under")))
+        for x in (-cut.flank, cut.pickup_offset)
+    )
+    return _Edges(left, right, shapely.MultiLineString(rest))
 
 
-def _is_foot(cut: Tooth, x: float, point: tuple[float, float]) -> bool:
-    return abs(point[0] - x) < 1e-9 and abs(point[1] - cut.flank_foot) < 1e-9
-
-
-def _outside(x: float, ends: tuple[tuple[float, float], ...], cut: Tooth) -> bool:
-    """Say whether a segment that begins at the foot leads away from the gap, along the lobe."""
-    middle = -cut.throw / 2
-    return all(abs(px - middle) >= abs(x - middle) - 1e-9 for px, _ in ends)
+def _place(layout: Layout, start: Point, end: Point) -> tuple[float, str] | None:
+    """Return by its x the flank that a segment belongs to: as the "flank" itself, or "under" the lobe beside it."""
+    cut, width = tooth(layout), layout.lock.bolt.lobe_width
+    upright = abs(start[0] - end[0]) < NEAR
+    for x, outwards in ((-cut.flank, -1), (cut.pickup_offset, 1)):
+        out = [outwards * (p[0] - x) for p in (start, end)]
+        if upright and max(map(abs, out)) < NEAR and max(start[1], end[1]) > cut.flank_foot + NEAR:
+            return x, "flank"
+        beside = min(out) > -NEAR and max(out) < width + NEAR
+        if beside and not upright and max(start[1], end[1]) < cut.flank_foot + NEAR:
+            return x, "under"
+    return None

@@ -1,0 +1,375 @@
+"""What a turning bit does to a bolt, by a sweep of the space of both: key angle against the bolt's travel.
+
+It knows no law of motion, only two outlines. At each key angle the places that the bolt cannot have are
+intervals of its travel; they are exact for polygons, worked out level by level. The bolt is then followed through
+a stroke, infinitely slowly: it stays where friction leaves it unless metal pushes it, and a detent, if there is one,
+draws it to a seat within its reach as far as metal lets it.
+
+Lengths mm, angles rad clockwise from +y. Any bolt polygon and any bit, as they were drawn or as they were made, the
+bit's pivot anywhere.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import pairwise
+from typing import Any, Literal
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from core.layout.layout import Layout
+from core.parts.bolt_contour import bolt
+
+Array = NDArray[np.float64]
+Stroke = Literal["unlocking", "locking"]
+Corners = Sequence[tuple[float, float]]
+STEP = math.radians(0.25)
+"""Step [rad] of the sweep; where what is free jumps it is halved down to `FINEST`."""
+FINEST = 2e-5
+STEEP = 3.0
+"""Push [mm] for each [mm] that the bit's corner goes along, from which on metal stubs instead of pushing."""
+TOUCH = 1e-7
+"""Overlap [mm] that passes for touching."""
+CHORDS = 5e-5
+"""Tolerance [mm] of the chords that stand for arcs."""
+
+
+def true_bit(radius: float, thickness: float, tip: int = 24) -> Corners:
+    """Return a bit pointing up: parallel faces, corners on the circle of `radius` [mm], round between them."""
+    half = thickness / 2
+    beta = math.asin(half / radius)
+    round_tip = np.linspace(-beta, beta, tip + 1)
+    outer = [(radius * math.sin(b), radius * math.cos(b)) for b in round_tip]
+    return [(-half, 0.0), *outer, (half, 0.0)]
+
+
+def outline(layout: Layout, tolerance: float = CHORDS) -> BaseGeometry:
+    """Return the bolt at the locked seat in the drive frame, from its exact contour, in fine chords."""
+    return shapely.Polygon(bolt(layout).contour.points(tolerance))
+
+
+@dataclass(frozen=True)
+class Trapezoids:
+    """An area cut along every level [mm] on which it has a corner: each piece between two edges.
+
+    Shapes (n,): `low` and `high` level, and at those two levels the left and the right edge.
+    """
+
+    low: Array
+    high: Array
+    left: tuple[Array, Array]
+    right: tuple[Array, Array]
+
+    @cached_property
+    def levels(self) -> tuple[Array, NDArray[np.intp]]:
+        """Return all levels (m,), and which of them are the low and the high one of each piece, shape (2, n)."""
+        found, at = np.unique(np.stack([self.low, self.high]), return_inverse=True)
+        return found, at.reshape(2, -1)
+
+
+def trapezoids(area: BaseGeometry, low: float, high: float) -> Trapezoids:
+    """Cut an area, holes and all, between two levels [mm] into trapezoids."""
+    begins, ends = [], []
+    for polygon in shapely.get_parts(area):
+        for ring in (polygon.exterior, *polygon.interiors):
+            points = shapely.get_coordinates(ring)
+            begins.append(points[:-1])
+            ends.append(points[1:])
+    a, b = np.concatenate(begins), np.concatenate(ends)
+    upright = a[:, 1] != b[:, 1]
+    a, b = a[upright], b[upright]
+    levels = np.unique(np.concatenate([a[:, 1], b[:, 1], [low, high]]))
+    levels = levels[(levels >= low) & (levels <= high)]
+    rows: list[tuple[float, ...]] = []
+    for y0, y1 in pairwise(levels):
+        bottom, top = np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1])
+        cut = (bottom <= y0) & (top >= y1)
+        p, q = a[cut], b[cut]
+        run = (q[:, 0] - p[:, 0]) / (q[:, 1] - p[:, 1])
+        x0, x1 = p[:, 0] + run * (y0 - p[:, 1]), p[:, 0] + run * (y1 - p[:, 1])
+        order = np.argsort(x0 + x1)
+        for left, right in zip(order[0::2], order[1::2], strict=True):
+            rows.append((y0, y1, x0[left], x1[left], x0[right], x1[right]))
+    y0, y1, l0, l1, r0, r1 = np.array(rows).reshape(-1, 6).T
+    return Trapezoids(y0, y1, (l0, l1), (r0, r1))
+
+
+@dataclass(frozen=True)
+class Free:
+    """The free travels [mm] at one key angle, as rising (begin, end)."""
+
+    gaps: tuple[tuple[float, float], ...]
+
+    def reachable(self, before: tuple[float, float]) -> list[tuple[float, float]]:
+        """Return what is free now and was part of the interval `before`."""
+        return [g for g in self.gaps if g[0] <= before[1] + TOUCH and g[1] >= before[0] - TOUCH]
+
+
+@dataclass
+class Rig:
+    """A bolt (at the locked seat) and a bit (pointing up, about the origin) that turns about `pivot`.
+
+    `bit` is one convex outline or several that make it up.
+    """
+
+    bolt: BaseGeometry
+    bit: Sequence[Corners]
+    throw: float
+    pivot: tuple[float, float] = (0.0, 0.0)
+    known: dict[float, Free] = field(default_factory=dict)
+
+    @cached_property
+    def reach(self) -> float:
+        """Distance [mm] of the bit's farthest corner from its pivot."""
+        return max(math.hypot(x, y) for piece in self.bit for x, y in piece)
+
+    @cached_property
+    def metal(self) -> Trapezoids:
+        """The part of the bolt that the bit can reach."""
+        return trapezoids(self.bolt, self.pivot[1] - self.reach, self.pivot[1] + self.reach)
+
+    def free(self, angle: float) -> Free:
+        """Return the free travels at one key angle."""
+        if angle not in self.known:
+            self.look([angle])
+        return self.known[angle]
+
+    def look(self, angles: Sequence[float] | Array) -> None:
+        """Work out the free travels at many key angles at once."""
+        todo = [float(a) for a in angles if a not in self.known]
+        nothing = Free(((-math.inf, math.inf),))
+        for angle in todo:
+            if self._below(angle):
+                self.known[angle] = nothing
+        new = np.array([a for a in todo if a not in self.known])
+        for some in np.array_split(new, max(len(new) // 128, 1)):
+            ends = [self._taken(np.asarray(piece), some) for piece in self.bit]
+            for k, angle in enumerate(some):
+                begin = np.concatenate([e[0][k] for e in ends])
+                end = np.concatenate([e[1][k] for e in ends])
+                self.known[float(angle)] = Free(_gaps(begin, end))
+
+    def _below(self, angle: float) -> bool:
+        """Say whether the whole bit is below the bolt, which then can be anywhere."""
+        cos, sin = math.cos(angle), math.sin(angle)
+        top = max(y * cos - x * sin for piece in self.bit for x, y in piece)
+        return bool(self.pivot[1] + top <= self.bolt.bounds[1])
+
+    def _taken(self, piece: Array, angles: Array) -> tuple[Array, Array]:
+        """Return begin and end, shape (n, m), of the travels at which `piece` overlaps each trapezoid.
+
+        Both are convex, so it is one interval: the least of the piece's left less the trapezoid's right over all
+        levels that they share, to the most of the piece's right less the trapezoid's left; each is
+        found at a corner of one or the other. NaN where they share no level.
+        """
+        turned = (piece[:, 0] + 1j * piece[:, 1]) * np.exp(-1j * angles)[:, None]
+        x, y = turned.real + self.pivot[0], turned.imag + self.pivot[1]
+        metal = self.metal
+        bottom, top = y.min(axis=1)[:, None], y.max(axis=1)[:, None]
+        shared = (metal.low < top) & (metal.high > bottom)
+        begin = np.full(shared.shape, np.inf)
+        end = np.full(shared.shape, -np.inf)
+        # at the trapezoids' levels, where the piece spans them
+        levels, at_level = metal.levels
+        left, right = _width(x, y, levels)
+        for k, level in enumerate((metal.low, metal.high)):
+            spans = shared & (level >= bottom) & (level <= top)
+            own = at_level[k]
+            begin = np.where(spans, np.minimum(begin, left[:, own] - metal.right[k]), begin)
+            end = np.where(spans, np.maximum(end, right[:, own] - metal.left[k]), end)
+        # at the piece's corners that lie on a level of the trapezoid
+        for k in range(x.shape[1]):
+            px, py = x[:, k, None], y[:, k, None]
+            inside = shared & (py >= metal.low) & (py <= metal.high)
+            rows, columns = np.nonzero(inside)
+            at = y[rows, k]
+            share = (at - metal.low[columns]) / (metal.high[columns] - metal.low[columns])
+            right = metal.right[0][columns] + share * (metal.right[1] - metal.right[0])[columns]
+            left = metal.left[0][columns] + share * (metal.left[1] - metal.left[0])[columns]
+            begin[rows, columns] = np.minimum(begin[rows, columns], px[rows, 0] - right)
+            end[rows, columns] = np.maximum(end[rows, columns], px[rows, 0] - left)
+        begin[~shared], end[~shared] = np.nan, np.nan
+        return begin, end
+
+
+def _width(x: Array, y: Array, level: Array) -> tuple[Array, Array]:
+    """Return the left and right of convex outlines (n, k) at levels (m,), shape (n, m); of no meaning beyond."""
+    left = np.full((len(x), len(level)), np.inf)
+    right = np.full((len(x), len(level)), -np.inf)
+    for k in range(x.shape[1]):
+        x0, y0 = x[:, k - 1, None], y[:, k - 1, None]
+        x1, y1 = x[:, k, None], y[:, k, None]
+        crosses = (np.minimum(y0, y1) <= level) & (np.maximum(y0, y1) >= level)
+        rise = np.where(y1 == y0, 1.0, y1 - y0)
+        here = np.where(y1 == y0, x0, x0 + (x1 - x0) * (level - y0) / rise)
+        left = np.where(crosses, np.minimum(left, here), left)
+        right = np.where(crosses, np.maximum(right, here), right)
+        flat = crosses & (y1 == y0)
+        left = np.where(flat, np.minimum(left, x1), left)
+        right = np.where(flat, np.maximum(right, x1), right)
+    return left, right
+
+
+def _gaps(begin: Array, end: Array) -> tuple[tuple[float, float], ...]:
+    """Return what is left between intervals, those of no width left out."""
+    good = ~np.isnan(begin) & (end - begin > 2 * TOUCH)
+    begin, end = begin[good] + TOUCH, end[good] - TOUCH
+    order = np.argsort(begin)
+    found, reached = [], -math.inf
+    for b, e in zip(begin[order], end[order], strict=True):
+        if b > reached:
+            found.append((reached, float(b)))
+        reached = max(reached, float(e))
+    found.append((reached, math.inf))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class Followed:
+    """A stroke followed: key `angles` (n,), the bolt's `travel` (n,) from the locked seat, until key-out or a block.
+
+    `blocked` is the key angle at which the bit cannot go on, None where it can; `rests` where the bolt is in the end.
+    """
+
+    stroke: Stroke
+    angles: Array
+    travel: Array
+    blocked: float | None
+
+    @property
+    def rests(self) -> float:
+        return float(self.travel[-1])
+
+    def at(self, angles: Array) -> Array:
+        """Return the travel at `angles`, between the places looked at along a straight line."""
+        way = 1 if self.stroke == "unlocking" else -1
+        found: Array = np.interp(way * angles, way * self.angles, self.travel)
+        return found
+
+
+def follow(
+    rig: Rig,
+    stroke: Stroke,
+    *,
+    capture: float | None = None,
+    start: float | None = None,
+    until: float = math.pi,
+    at: Array | None = None,
+    step: float = STEP,
+) -> Followed:
+    """Turn the key from key-in to key-out (or `until`, in the direction of the stroke) and follow the bolt.
+
+    `capture` [mm] is the reach of a detent at both seats, None: there is none. The bolt begins at its seat, or at
+    `start`. The angles `at`, shape (n,), are among those looked at.
+    """
+    way = 1 if stroke == "unlocking" else -1
+    # the same angles both ways, so that what was worked out for one stroke serves the other
+    half = np.linspace(0.0, math.pi, round(math.pi / step) + 1)
+    even = np.concatenate([-half[:0:-1], half])
+    turn = even if at is None else np.unique(np.concatenate([even, way * at]))
+    angles = way * turn[turn <= until + 1e-12]
+    rig.look(angles)
+    begin = rig.throw if stroke == "locking" else 0.0
+    walk = _Walk(rig, capture)
+    walk.stand(float(angles[0]), begin if start is None else start)
+    seen, travel, blocked = [float(angles[0])], [walk.here], None
+    for angle in angles[1:]:
+        if not walk.turn_to(float(angle)):
+            blocked = walk.angle
+            break
+        seen.append(float(angle))
+        travel.append(walk.here)
+    return Followed(stroke, np.array(seen), np.array(travel), blocked)
+
+
+class _Walk:
+    """The bolt on its way: the key angle, where the bolt is, and the free interval that it is in."""
+
+    def __init__(self, rig: Rig, capture: float | None) -> None:
+        self.rig, self.capture = rig, capture
+        self.angle, self.here = 0.0, 0.0
+        self.room = (-math.inf, math.inf)
+
+    def stand(self, angle: float, here: float) -> None:
+        self.angle = angle
+        free = self.rig.free(angle)
+        self.room = min(free.gaps, key=lambda g: max(g[0] - here, here - g[1], 0.0))
+        self.here = min(max(here, self.room[0]), self.room[1])
+        self._draw()
+
+    def turn_to(self, angle: float) -> bool:
+        """Turn the key on; say whether it could be, and stand where it could not go on if not."""
+        todo = [angle]
+        while todo:
+            aim = todo[-1]
+            step = abs(aim - self.angle)
+            most = max(STEEP * self.rig.reach * step, TOUCH)
+            push, room = self._into(self.rig.free(aim))
+            # metal that was not beside the bolt before is met at its edge or not at all
+            met = room[0] - self.room[0] if room[0] > self.here else self.room[1] - room[1]
+            if push > 0 and (push > most or met > most) and step > FINEST:
+                todo.append((self.angle + aim) / 2)
+                continue
+            if push > most:
+                return False
+            self.angle, self.room = aim, room
+            self.here = min(max(self.here, room[0]), room[1])
+            self._draw()
+            todo.pop()
+        return True
+
+    def _into(self, free: Free) -> tuple[float, tuple[float, float]]:
+        """Return the least push [mm] into what is free and can be reached, and the interval it leads into."""
+        best = (math.inf, self.room)
+        for gap in free.reachable(self.room):
+            push = max(gap[0] - self.here, self.here - gap[1], 0.0)
+            if push < best[0]:
+                best = (push, gap)
+        return best
+
+    def _draw(self) -> None:
+        if self.capture is None:
+            return
+        seat = min((0.0, self.rig.throw), key=lambda s: abs(self.here - s))
+        if abs(self.here - seat) <= self.capture:
+            self.here = min(max(seat, self.room[0]), self.room[1])
+
+
+def shut_out(rig: Rig, stroke: Stroke, most: float, within: float = 1e-3) -> float:
+    """Return how far [mm] from its seat, towards the other, a bolt may rest before the incoming bit is stopped.
+
+    There is no detent. A bit that comes up outside the lobe and pushes the bolt past a seat is stopped too. Looked for
+    in steps of 0.1 up to `most`, then by halving; given as `most` where nothing stops it.
+    """
+    ahead = 1.0 if stroke == "unlocking" else -1.0
+    seat = 0.0 if stroke == "unlocking" else rig.throw
+
+    def stopped(off: float) -> bool:
+        run = follow(rig, stroke, start=seat + ahead * off, until=0.0)
+        past = run.travel.min() < -0.05 or run.travel.max() > rig.throw + 0.05
+        return run.blocked is not None or bool(past)
+
+    looks = np.arange(0.0, most + 0.1, 0.1)
+    last = next((k for k, off in enumerate(looks) if stopped(float(off))), 0)
+    if last == 0:
+        return most
+    good, bad = float(looks[last - 1]), float(looks[last])
+    while bad - good > within:
+        middle = (good + bad) / 2
+        good, bad = (good, middle) if stopped(middle) else (middle, bad)
+    return good
+
+
+def rig_of(layout: Layout, **other: Any) -> Rig:
+    """Return bolt and bit of a layout, in the drive frame, with what is to be different."""
+    lock = layout.lock
+    whole: dict[str, Any] = {
+        "bolt": outline(layout),
+        "bit": [true_bit(lock.key.radius, lock.key.bit_thickness)],
+        "throw": lock.shackle.engagement + lock.shackle.gap,
+    }
+    return Rig(**{**whole, **other})

@@ -1,0 +1,277 @@
+"""Posts: what is found against them, and where they fit, against a scan of a bench made of shapely alone."""
+
+import json
+import random
+from collections import Counter
+from functools import cache
+
+import numpy as np
+import pytest
+
+from core.checks.gathered import findings
+from core.layout.codes import rows_in
+from core.layout.layout import Layout
+from core.layout.windows import Window, merged
+from core.lock.lock import Lock
+from core.lock.row_changes import rows_of
+from core.lock.rows.posts import ROWS, Post
+from core.parts.discs import discs_of
+from core.parts.free_room import room, roomiest
+from core.parts.posts import PART
+from core.parts.tooth import tooth
+from core.turning.turn_check import turn_check
+from tests.designs import plausible, seeded, stretched
+from tests.extremes import extreme
+from tests.locks import posted
+from tests.posts_bench import Bench
+
+CLOSE = 2e-3
+"""How well [mm] polygons and an inset wall agree with lines and arcs."""
+BESIDE = 1e-4
+
+
+def strewn(lock: Lock, rng: random.Random, count: int = 3) -> Lock:
+    """Return a lock with posts all over it, whether they fit there or not."""
+    wide, high = lock.plate.width / 2, lock.plate.height / 2
+    places = [
+        (rng.uniform(-wide, wide), rng.uniform(-high, high), rng.uniform(2, 6))
+        for _ in range(count)
+    ]
+    return posted(*places, lock=lock)
+
+
+@cache
+def cases(count: int) -> list[Lock]:
+    """Return locks that have a tooth, sound ones and far-off ones, with posts all over them."""
+    found: list[Lock] = []
+    seed = 0
+    while len(found) < count:
+        seed += 1
+        make = stretched if seed % 3 == 0 else plausible
+        lock = make(seed).with_value("tooth.roof", "flat")
+        if tooth(Layout(lock)).fits:
+            found.append(strewn(lock, seeded(f"posts {seed}")))
+    return found
+
+
+def fitting(lock: Lock) -> dict[str, Window]:
+    """Return what fits for the posts."""
+    return merged(PART.bounds(Layout(lock)))
+
+
+def own(lock: Lock) -> dict[str, float]:
+    """Return what is lacking for each post by code, as the findings say it."""
+    found = {}
+    for finding in PART.findings(Layout(lock)):
+        assert finding.level == "stop"
+        assert finding.step == "posts"
+        found[finding.code] = finding.limit - finding.value
+    return found
+
+
+@pytest.mark.parametrize("lock", cases(12), ids=range(12))
+def test_findings_are_those_of_the_bench(lock: Lock) -> None:
+    bench, said = Bench(lock), own(lock)
+    for name, post in rows_of(lock, Post).items():
+        here = np.array([[post.across, post.above]])
+        for end, lack in bench.lacks(name, here, post.diameter / 2).items():
+            code = f"post-{end}:{name}"
+            if end.startswith("post "):
+                other = end.removeprefix("post ")
+                code = "post-in-another:{},post-{}".format(*sorted((name, other)))
+            if lack[0] > CLOSE:
+                assert code in said
+                inside = post.diameter / 2 + (bench.solids[end].more if end in bench.solids else 0)
+                if lack[0] < inside:  # deeper in, the program measures how deep
+                    assert said[code] == pytest.approx(lack[0], abs=CLOSE)
+            elif lack[0] < -CLOSE:
+                assert code not in said
+
+
+@pytest.mark.parametrize("lock", cases(12), ids=range(12))
+def test_windows_are_those_of_a_scan(lock: Lock) -> None:
+    bench, found = Bench(lock), fitting(lock)
+    for name in rows_of(lock, Post):
+        for key in ("across", "above"):
+            window, run = found[f"posts.{name}.{key}"], bench.stretch(name, key)
+            assert window.low is not None
+            assert window.high is not None
+            if run is None or window.conflict:
+                # a scan may step over a stretch that is narrower than its step
+                assert window.high.value - window.low.value < 0.06
+                assert run is None or run[1] - run[0] < 0.06
+                continue
+            ends = (window.low.value, window.high.value)
+            if ends[1] - ends[0] > 0.1:
+                assert ends == pytest.approx(run, abs=2 * CLOSE)
+
+
+def test_a_windows_end_is_where_a_stop_begins() -> None:
+    seen: Counter[str] = Counter()
+    for lock in cases(8):
+        paths = [f"posts.{name}.{key}" for name in rows_of(lock, Post) for key in ROWS.specs]
+        every = fitting(lock)
+        found = {path: every[path] for path in paths}
+        for path, window in found.items():
+            row = path.split(".")[1]
+            for bound, inwards in ((window.low, 1), (window.high, -1)):
+                if bound is None:
+                    assert path.endswith(".diameter")
+                    continue
+                if path.endswith(".diameter") and bound.value < 0.02:
+                    seen["no size fits"] += 1
+                    continue
+                out = own(lock.with_value(path, bound.value - inwards * BESIDE))
+                assert bound.code.name in out, (path, bound)
+                seen["outside"] += 1
+                if window.conflict:
+                    seen["conflict"] += 1
+                    continue
+                if window.high.value - (window.low.value if window.low else 0.0) < 3 * BESIDE:
+                    continue
+                within = own(lock.with_value(path, bound.value + inwards * BESIDE))
+                named = {c for c in within if row in rows_in(c)[:1] or f"post-{row}" in rows_in(c)}
+                assert not named, (path, bound, named)
+                seen["inside"] += 1
+    assert seen["outside"] > 80
+    assert seen["inside"] > 60
+    assert seen["conflict"] > 5
+
+
+BESIDE_POSTS = ("key.radius", "front_guide.from_centreline", "rear_guide.from_centreline")
+
+
+def test_a_post_bounds_what_stands_beside_it() -> None:
+    seen: Counter[str] = Counter()
+    for number, lock in enumerate(cases(12)):
+        rng = seeded(f"beside {number}")
+        line, rear, front = lock.bolt_line.height, lock.rear_guide, lock.front_guide
+        lock = posted(
+            (rng.uniform(-40, 40), -rng.uniform(15, 35)),
+            (rng.uniform(20, 60), line - rng.uniform(-3, 8), rng.uniform(2, 5)),
+            (rear.from_centreline + rng.uniform(-9, 9), line - rng.uniform(4, 12)),
+            (-front.from_centreline - rng.uniform(-9, 9), line - rng.uniform(4, 12)),
+            lock=lock.with_value("unlocks", "right"),
+        )
+        for bound in PART.bounds(Layout(lock)):
+            if bound.path not in BESIDE_POSTS:
+                continue
+            inwards = 1 if bound.end == "low" else -1
+            for way, there in ((-inwards, True), (inwards, False)):
+                value = bound.value + way * BESIDE
+                if value < 0.02:
+                    continue
+                met = bound.code.name in own(lock.with_value(bound.path, value))
+                if met is not there and bound.code.name.startswith("post-in-bolt"):
+                    # in the way of the body too: no place of the guide can help that
+                    assert met, (bound, way)
+                    continue
+                assert met is there, (bound, way)
+                seen[f"{bound.path} {bound.end} {there}"] += 1
+    for path in BESIDE_POSTS:
+        assert seen[f"{path} high True"] > 1
+        assert seen[f"{path} high False"] > 2
+    assert seen["rear_guide.from_centreline low True"] > 2
+
+
+def test_the_left_hand_is_the_mirror_image() -> None:
+    for seed in range(4):
+        lock = plausible(seed, unlocks="right", roof="flat", outline="oval")
+        lock = lock.with_value("pivot.across", 0.0).with_value("plate.mark_across", 0.0)
+        lock = strewn(lock, seeded(seed))
+        other = lock.with_value("unlocks", "left").with_value(
+            "shackle.across", -lock.shackle.across
+        )
+        for name, post in rows_of(lock, Post).items():
+            other = other.with_value(f"posts.{name}.across", -post.across)
+        assert own(other) == pytest.approx(own(lock), abs=1e-9)
+        here, there = fitting(lock), fitting(other)
+        for name in rows_of(lock, Post):
+            a, b = here[f"posts.{name}.across"], there[f"posts.{name}.across"]
+            assert (a.low.value, a.high.value) == pytest.approx(
+                (-b.high.value, -b.low.value), abs=1e-9
+            )
+            assert (a.low.by, a.high.by) == (b.high.by, b.low.by)
+
+
+def test_a_post_that_is_clear_leaves_as_much_room_as_the_bench_says() -> None:
+    lock = posted((0.0, -26.0), (30.0, 40.0))
+    bench = Bench(lock)
+    for post in discs_of(Layout(lock), ROWS):
+        left, nearest = room(Layout(lock), post)
+        lacks = bench.lacks(post.name, np.array([post.at]), post.radius)
+        assert left == pytest.approx(-max(lack[0] for lack in lacks.values()), abs=CLOSE)
+        assert nearest.by in ("the key's circle", "the inner wall")
+    assert own(lock) == {}
+    assert not [f for f in findings(Layout(lock)) if f.level == "stop"]
+
+
+def test_the_bolt_is_met_at_the_seat_that_is_said() -> None:
+    line = Lock().bolt_line.height
+    tip = Lock().rear_guide.from_centreline + Lock().rear_guide.width
+    texts = {
+        at: [f.text for f in PART.findings(Layout(posted(at))) if f.code == "post-in-bolt:a"]
+        for at in (
+            (tip + 8.0, line - 3.0),
+            (-27.0, line + 1.0),
+            (tip - 3.0, line - 8.0),
+            (0.0, 22.0),
+        )
+    }
+    assert texts[(tip + 8.0, line - 3.0)][0].endswith("in the way of the bolt, unlocked.")
+    assert texts[(-27.0, line + 1.0)][0].endswith("in the way of the bolt, locked.")
+    assert texts[(0.0, 22.0)][0].endswith("locked and unlocked.")
+
+
+def test_a_post_in_the_key_s_circle_fouls_the_turn_and_is_named() -> None:
+    foul = turn_check(Layout(posted((-15.0, -10.0)))).fouls
+    assert [f.part for f in foul] == ["post a"]
+    assert turn_check(Layout(posted((0.0, -26.0)))).fouls == ()
+    touching = turn_check(Layout(posted((0.0, -22.5, 4.0))))
+    # 22.5 less the key's 20 and the post's 2
+    assert touching.least_gap <= 0.5 + 1e-9
+
+
+def test_of_two_posts_one_finding_tells() -> None:
+    found = [f for f in findings(Layout(posted((0.0, -26.0), (1.0, -26.0)))) if f.step == "posts"]
+    assert [f.code for f in found] == ["post-in-another:a,post-b"]
+    assert found[0].text == "Post a and post b stand 3.0 mm inside each other."
+    assert (found[0].value, found[0].limit) == (-1.0, 2.0)
+
+
+def test_posts_in_locks_that_no_one_would_build_give_finite_numbers() -> None:
+    for seed in range(20):
+        rng = seeded(f"extreme posts {seed}")
+        spread = rng.choice((60.0, 2000.0))
+        places = [
+            (
+                rng.uniform(-spread, spread),
+                rng.uniform(-spread, spread),
+                rng.choice((0.01, 4.0, 2000.0)),
+            )
+            for _ in range(2)
+        ]
+        layout = Layout(posted(*places, lock=extreme(seed)))
+        numbers = [bound.value for bound in PART.bounds(layout)]
+        for finding in PART.findings(layout):
+            assert finding.value is not None
+            assert finding.limit is not None
+            numbers += [finding.value, finding.limit]
+        numbers += roomiest(layout)
+        assert np.isfinite(numbers).all()
+        assert json.dumps(PART.report(layout), allow_nan=False)
+
+
+def test_a_new_post_begins_where_most_room_is_left() -> None:
+    for units, step in (("mm", 1.0), ("in", 25.4 / 16)):
+        lock = Lock().with_value("units", units)
+        bench = Bench(lock)
+        across, above = roomiest(Layout(lock))
+        assert across / step == pytest.approx(round(across / step), abs=1e-6)
+        rng = np.random.default_rng(0)
+        anywhere = rng.uniform([-38, -40], [38, 54], size=(4000, 2))
+        rooms = [
+            -np.max(list(bench.lacks("", at, 0.0).values()), axis=0)
+            for at in (np.array([[across, above]]), anywhere)
+        ]
+        assert rooms[0][0] > rooms[1].max() - step
