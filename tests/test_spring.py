@@ -14,7 +14,6 @@ from core.geometry.polygons import polygon
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.flat_spring import FlatSpring
-from core.mechanism.maths import Array
 from core.mechanism.strip_shape import strip_height
 from core.parts.bolt_contour import bolt
 from core.parts.notches import press, throw_of, tip_at
@@ -76,8 +75,8 @@ def test_shape_of_a_strip_that_is_pressed_up_against_a_beam_library(two_ends: bo
     spring = FlatSpring(*SIZES[0], on_two_ends=two_ends)
     _, _, where = beam_by_library(spring, 2.4)
     whole = where[: len(where) // 2 + 1] if two_ends else where
-    along: Array = np.linspace(0.0, 1.0, len(whole))
-    hang, lift = np.full(len(whole), 3.0), np.full(len(whole), 2.4)
+    along = np.linspace(0.0, 1.0, len(whole))
+    hang, lift = 0 * along + 3.0, 0 * along + 2.4
     ours = strip_height(along, hang, lift, on_two_ends=two_ends)
     assert ours == pytest.approx(np.array(whole) - 3.0 * along, abs=1e-6)
 

@@ -15,7 +15,7 @@ from core.mechanism.after_release import Course
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
-from core.parts.notches import reach
+from core.parts.notches import reach, snaps
 
 SHUT_OUT_MARGIN = 0.1
 """Room [mm] wanted between where a bolt is left and where it shuts the bit out; common practice, no source."""
@@ -67,7 +67,7 @@ def lobe(layout: Layout) -> Lobe[float]:
 @derived
 def course(layout: Layout) -> Course:
     """Return the bolt's way through a whole turn of the key."""
-    return Course(tooth(layout), lobe(layout), reach(layout))
+    return Course(tooth(layout), lobe(layout), reach(layout), snaps(layout))
 
 
 def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:
