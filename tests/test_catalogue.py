@@ -96,6 +96,7 @@ LOCKS: dict[str, Mapping[str, object]] = {
     "flank-pressure": {"bolt.thickness": 0.01},
     "release-late": {**LONG, "tooth.pickup_angle": 25.0, "shackle.engagement": 22.5, "bolt.depth": 18.0},
     "detent-on-trust": {},
+    "knocked-back": HELD,
     "detent-ramp-shallow": {**HELD, "detent.ramp": 45.0},
     "detent-ramp-steep": {**HELD, "detent.ramp": 68.0},
     "detent-stops-short": {**HELD, "friction.drag": 0.6},

@@ -76,7 +76,7 @@ def _choice_findings(layout: Layout) -> Iterable[Finding]:
     if kind == "as felt":
         yield DETENT_ON_TRUST.found(
             f"The detent is taken on trust: it is to draw the bolt home over {show(lock.fit.detent_capture)}, and the "
-            "key's torque is told without it.",
+            "key's torque is told without it. Notches draw it for certain, and this step can propose some.",
             lock.fit.detent_capture,
         )  # fmt: skip
     elif kind == "none":

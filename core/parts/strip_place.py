@@ -45,14 +45,20 @@ class Spare:
         return min(self.left, self.right)
 
 
-def at_wall(layout: Layout, made: Strip) -> Spare:
-    """Return how far the ends of the strip are from the inner wall, at the heights that are kept for the spring."""
-    left, right = ends(layout, made)
+def wall_beside(layout: Layout, tip: float) -> tuple[float, float]:
+    """Return how far [mm] from the centreline the inner wall is, to -x and to +x of a `tip` [mm], drive frame.
+
+    At the heights that are kept for the spring.
+    """
     line = layout.lock.bolt_line
     heights = line.height, line.height + max(line.spring_room, 1e-3)
-    tip = tip_at(layout)
-    room_left, room_right = wall_left(layout, *heights, tip), wall_right(layout, *heights, tip)
-    return Spare(far_from(room_left) + left, far_from(room_right) - right)
+    return far_from(wall_left(layout, *heights, tip)), far_from(wall_right(layout, *heights, tip))
+
+
+def at_wall(layout: Layout, made: Strip) -> Spare:
+    """Return how far the ends of the strip are from the inner wall, at the heights that are kept for the spring."""
+    (left, right), walls = ends(layout, made), wall_beside(layout, tip_at(layout))
+    return Spare(walls[0] + left, walls[1] - right)
 
 
 def at_shackle(layout: Layout, made: Strip) -> Spare:

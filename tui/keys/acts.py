@@ -7,12 +7,22 @@ from typing import Literal
 from textual.binding import Binding, BindingType
 
 Where = Literal[
-    "prompt", "anywhere", "rows", "drawing", "list", "turn", "change", "made", "read off", "sheets"
+    "prompt",
+    "anywhere",
+    "rows",
+    "proposing",
+    "drawing",
+    "list",
+    "turn",
+    "change",
+    "made",
+    "read off",
+    "sheets",
 ]
-"""Where an action holds: at the prompt, all over the working screen, all over it in a step that asks for rows, in
-the drawing, in a list; or all over another screen.
+"""Where an action holds: at the prompt, all over the working screen, all over it in a step that asks for rows or
+that has something to propose, in the drawing, in a list; or all over another screen.
 """
-WORKING: tuple[Where, ...] = ("prompt", "anywhere", "rows", "drawing", "list")
+WORKING: tuple[Where, ...] = ("prompt", "anywhere", "rows", "proposing", "drawing", "list")
 """The places of the working screen."""
 
 
@@ -88,6 +98,8 @@ ACTS: tuple[Act, ...] = (
         "copy", 0),
     Act("row_name", ("ctrl+g",), "Ctrl+G", "Give the row at hand another name.", "rows", "name", 0),
     Act("row_remove", ("ctrl+x",), "Ctrl+X", "Cross out: take the row at hand away.", "rows", "remove", 0),
+    Act("propose", ("f12",), "F12", "Take the spring and notches that are proposed for this "
+        "lock.", "proposing", "propose", 0),
     Act("closer", ("plus", "equals_sign"), "+", "Zoom in; so does the mouse wheel.", "drawing"),
     Act("farther", ("minus",), "-", "Zoom out.", "drawing"),
     Act("pan_left", ("left",), "arrows", "Move about in the drawing.", "drawing"),

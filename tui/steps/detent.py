@@ -7,6 +7,7 @@ from core.lock.lock import Lock
 from core.mechanism.detent_force import Detent
 from core.parts.friction import own_friction
 from core.parts.notches import detent, draws_from, reach
+from core.turning.detent_proposal import detent_proposal
 from tui.steps.step import Prompt, ReadOff, Step
 
 _NOTCHES = ("detent.kind", ("notches",))
@@ -66,5 +67,6 @@ STEP = Step(
             "force",
         ),
     ),
+    propose=detent_proposal,
     caution="Filing: clamp the bolt, wear eye protection, and brush filings away, never blow them.",
 )

@@ -5,6 +5,7 @@ from core.lock.lock import Lock
 from core.parts.notches import detent, press
 from core.parts.strip import strip
 from core.parts.strip_place import bend_in_degrees, tip_on_bolt
+from core.turning.detent_proposal import detent_proposal
 from tui.steps.step import Prompt, ReadOff, Step
 
 _STRIP = ("spring.kind", ("flat strip",))
@@ -71,6 +72,7 @@ STEP = Step(
         ReadOff("tip from nose, locked", lambda layout: tip_on_bolt(layout)["locked"]),
         ReadOff("and unlocked", lambda layout: tip_on_bolt(layout)["unlocked"]),
     ),
+    propose=detent_proposal,
     caution=(
         "A spring under load flies: eye protection on, a thumb over it as you fit it. Bend or temper hot with tongs, "
         "away from oil and anything that burns."

@@ -35,6 +35,10 @@ _PHASES = (
         "held back",
         "The detent draws, but the bit's trailing face still stands in the gap and holds the bolt back.",
     ),
+    (
+        "snapping home",
+        "The detent has drawn the bolt off the bit: it runs ahead of the key to its seat.",
+    ),
     ("drawn home", "The bolt is at its seat, and the bit goes on round to key-out."),
     (
         "left short",

@@ -17,6 +17,7 @@ _PLACES: dict[Where, str] = {
     "prompt": "AT THE PROMPT",
     "anywhere": "ANYWHERE",
     "rows": "IN A STEP THAT ASKS FOR SEVERAL",
+    "proposing": "IN A STEP THAT HAS A PROPOSAL",
     "drawing": "IN THE DRAWING (F8)",
     "list": "IN A LIST",
 }

@@ -13,6 +13,7 @@ from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
+from tui.desk.proposing import proposed
 from tui.desk.session import Session, layout_of
 from tui.keys import acts
 from tui.plot.picture import Wanted
@@ -37,7 +38,11 @@ _LOOK_AT_DISK = 2.0  # [s]
 class WorkScreen(EntryScreen):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
-    BINDINGS: ClassVar = [*acts.bindings("anywhere"), *acts.bindings("rows")]
+    BINDINGS: ClassVar = [
+        *acts.bindings("anywhere"),
+        *acts.bindings("rows"),
+        *acts.bindings("proposing"),
+    ]
 
     def __init__(self, session: Session, news: str = "") -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
@@ -114,7 +119,8 @@ class WorkScreen(EntryScreen):
         wanted = Wanted(desk.parts, desk.measured_out, desk.path)
         drawing.show(upright(layout), region(layout, self.view), wanted)
         self.query_one(StepPanel).show(desk, found, typed=typed)
-        places = (place for place in acts.WORKING if place != "rows" or desk.step.rows)
+        wanting = {"rows": bool(desk.step.rows), "proposing": desk.step.propose is not None}
+        places = (place for place in acts.WORKING if wanting.get(place, True))
         self.query_one(Hints).at(*places)
         self._show_found()
 
@@ -214,6 +220,11 @@ class WorkScreen(EntryScreen):
     def action_row_remove(self) -> None:
         """Take the row at hand away; what is typed at its prompt goes with it."""
         self.set_desk(row_moves.removed(self.desk))
+        self.action_prompt()
+
+    def action_propose(self) -> None:
+        """Take what the step proposes."""
+        self.then(proposed)
         self.action_prompt()
 
     def action_row_name(self) -> None:

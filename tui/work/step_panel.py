@@ -52,7 +52,7 @@ class StepPanel(VerticalScroll, can_focus=False):
     def __init__(self, taker: Taker, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Build around one entry line, whose keys go to `taker`."""
         super().__init__(id=id)
-        self.entry = Entry(taker, "prompt", "rows")
+        self.entry = Entry(taker, "prompt", "rows", "proposing")
         self._at: tuple[str, str] | None = None
         self._said: dict[str, Content] = {}
         self._in_sight = ""
