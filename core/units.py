@@ -79,6 +79,20 @@ def parse_length(text: str, units: str | None) -> float:
     return float(total)
 
 
+def unit_typed(text: str, units: str) -> str:
+    """Return what the length that `text` states is thought of in, "mm" or "in", as `parse_length` reads it.
+
+    Inches where every number in it is in inches, or has no unit and is read in them; else mm.
+
+    Raises
+    ------
+    BadEntryError
+        As `parse_length`.
+    """
+    terms = _terms(text, _LENGTHS, "length", _HOW_LENGTH)
+    return "in" if all(_scale(t, len(terms) == 1, units, text) == INCH for t in terms) else "mm"
+
+
 def parse_angle(text: str) -> float:
     """Return the angle [degrees] that `text` states, with or without a degree sign.
 

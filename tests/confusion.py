@@ -1,13 +1,16 @@
 """Does the key foul the bolt? The program's verdict against simulators that share no formula with it.
 
 `python -m tests.confusion` prints the table over 260 locks, late and early pick-ups, flat and scribed roofs, both
-strokes; `--locks N` takes fewer, `--engine N` gives the rigid-body engine every Nth. The table stands in DEVELOPERS.md.
+strokes; `--locks N` takes fewer, `--engine N` gives the rigid-body engine every Nth. The table stands in DEVELOPERS.md:
+the slow test writes it there with BOLTWRIGHT_APPROVE=1, and without holds it against a table made anew.
 """
 
 import argparse
+import os
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Literal
 
 from core.checks import gathered
@@ -18,6 +21,9 @@ from tests.config_space import follow, outline, rig_of
 from tests.designs import turned
 from tests.rigid_body import pieces, turn_key
 
+PAGE = Path(__file__).parents[1] / "DEVELOPERS.md"
+BEGIN = "<!-- confusion: written by the slow tests, with BOLTWRIGHT_APPROVE=1 -->"
+END = "<!-- end of confusion -->"
 LOCKS = 260
 EVERY = 3
 """Of so many locks the engine turns one: it is slower."""
@@ -107,6 +113,20 @@ def table(found: Iterable[Case]) -> list[str]:
         ]  # fmt: skip
         rows.append(f"| {judge} | {kind} | " + " | ".join(map(str, numbers)) + " |")
     return rows
+
+
+def pasted() -> list[str]:
+    """Return the lines of the table as the page has it."""
+    return PAGE.read_text("utf-8").partition(BEGIN)[2].partition(END)[0].strip().splitlines()
+
+
+def as_pasted(lines: list[str]) -> list[str]:
+    """Return the table as the page has it, or, where changes are to be approved, once `lines` stand there."""
+    if os.environ.get("BOLTWRIGHT_APPROVE"):
+        head, _, rest = PAGE.read_text("utf-8").partition(BEGIN)
+        new = "\n".join([head + BEGIN, *lines, END + rest.partition(END)[2]])
+        PAGE.write_text(new, "utf-8", newline="\n")
+    return pasted()
 
 
 def main() -> None:

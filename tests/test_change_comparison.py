@@ -1,6 +1,7 @@
 """Two locks compared: outcomes against the tooth by iteration, findings against the report, and the command."""
 
 import json
+import math
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from core.lock.lock import Lock, specs
 from core.made.marking import mark_made
 from core.report.data import report
 from tests.designs import numbers, plausible
+from tests.loaded_locks import early
 from tests.test_command import boltwright, refusal
 
 CLEAN = Lock().with_value("shackle.drop", 10.0)
@@ -140,3 +142,44 @@ def test_the_command(tmp_path: Path) -> None:
         boltwright("compare", str(old), "none.toml")
     )
     assert "new.toml" not in refusal(boltwright("compare", "none.toml", str(new)))
+
+
+def test_torque_jamming_and_cocking_are_compared() -> None:
+    # a wedge locks itself from tan(45 - p/2) on (any text of mechanics); L / (2 mu d) for the guides; twice the
+    # spring, twice the torque, for the equations are linear in the load
+    found = compared(early(20.0, spring__force=2.0), early(30.0, spring__force=4.0))
+    assert found.old.lock.friction.condition == "clean"
+    for change, wanted in (
+        (outcome(found, "jamming_margin"), [math.tan(math.radians(45 - p / 2)) / 0.42 for p in (20, 30)]),
+        (outcome(found, "cocking_ratio"), [_cocking(side.lock, 0.42) for side in (found.old, found.new)]),
+    ):  # fmt: skip
+        assert [change.old, change.new] == pytest.approx(wanted, rel=1e-3)
+        assert change.outcome.kind == "ratio"
+    assert outcome(found, "jamming_margin").trend == "worse"
+    heavier = compared(early(20.0, spring__force=2.0), early(20.0, spring__force=4.0))
+    torque = outcome(heavier, "peak_torque")
+    assert torque.new == pytest.approx(2 * torque.old, rel=1e-6)
+    assert torque.trend == "worse"
+    assert [(c.outcome.name, c.trend) for c in heavier.outcomes if c.differs] == [
+        ("peak_torque", "worse")
+    ]
+    line = next(line for line in comparison_text(heavier).splitlines() if "most torque" in line)
+    assert line.split()[-1] == "worse"
+    assert f"{torque.old / 1000:.3f} N m -> {torque.new / 1000:.3f} N m" in line
+    units = {o["name"]: o["unit"] for o in comparison_data(heavier)["outcomes"]}
+    assert (units["peak_torque"], units["jamming_margin"]) == ("N mm", None)
+
+
+def test_a_bolt_that_jams_takes_no_torque_and_one_that_is_freed_is_better() -> None:
+    found = compared(early(30.0, friction__condition="dry"), early(14.0, friction__condition="dry"))
+    torque = outcome(found, "peak_torque")
+    assert torque.old is None
+    assert torque.new > 0
+    assert torque.trend == "better"
+    assert outcome(found, "jamming_margin").old < 1 < outcome(found, "jamming_margin").new
+
+
+def _cocking(lock: Lock, mu: float) -> float:
+    front, rear, n = lock.front_guide, lock.rear_guide, numbers(lock)
+    apart = front.from_centreline + front.width / 2 + rear.from_centreline + rear.width / 2
+    return apart / (2 * mu * (lock.bolt_line.height - 3.0 - n.foot))

@@ -63,7 +63,7 @@ def assert_contract(said: dict[str, Any]) -> None:
     for row in said["marking"]:
         assert set(row) == {"what", "face", "across", "below"}
     for found in said["findings"]:
-        assert set(found) == {"code", "level", "step", "text", "value", "limit"}
+        assert set(found) == {"code", "level", "step", "text", "value", "limit", "remedies"}
         assert found["level"] in LEVELS
         code = catalogue()[found["code"]]
         assert (found["level"], found["step"]) == (code.level, code.step or found["step"])

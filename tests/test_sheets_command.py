@@ -58,6 +58,24 @@ def test_a_cutter_gets_a_file_of_each_kind_for_each_part(tmp_path: Path) -> None
     assert found == {f"boathouse-cutter-{part}.{kind}" for part in parts for kind in ("dxf", "svg")}
 
 
+def test_parts_for_a_cutter_are_chosen_by_name_and_the_others_left_alone(
+    tmp_path: Path, changed: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    to = ("--to", tmp_path, "--for", "cutter")
+    assert run(BOAT, *to, "--only", "bolt, key-gauge") == 0
+    found = {path.stem.removeprefix("boathouse-cutter-") for path in tmp_path.glob("*.dxf")}
+    assert found == {"bolt", "key-gauge"}
+    capsys.readouterr()
+    assert run(changed, *to, "--only", "bolt") == 0
+    told = capsys.readouterr().out
+    assert "cut nothing from older copies: cutter-bolt." in told
+    assert "gauge" not in told  # neither new nor left: it was not asked for
+    assert run(BOAT, *to, "--only", "tables") == 2
+    refusal = capsys.readouterr().err
+    assert "no part to cut called 'tables'" in refusal
+    assert "key-gauge" in refusal
+
+
 def test_a_printer_is_measured_once_and_known_by_name(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -24,10 +24,8 @@ from core.lock.lock import Lock
 from core.sheets.cutter import (
     about,
     checked_kerf,
-    cut_strokes,
+    cutting,
     flat_parts,
-    part_dxf,
-    part_svg,
 )
 from core.sheets.kerf import moved_aside
 from core.sheets.record import Flat
@@ -65,7 +63,7 @@ def test_outlines_grow_and_holes_shrink_over_many_locks_or_are_refused() -> None
 
 
 def as_buffered(flat: Flat, kerf: float) -> None:
-    *holes, outline = (stroke.path for stroke in cut_strokes(flat, kerf))
+    *holes, outline = (stroke.path for stroke in cutting(flat, kerf).strokes)
     for path, before, by in (
         (outline, flat.outline, kerf / 2),
         *((hole, old, -kerf / 2) for hole, old in zip(holes, flat.holes, strict=True)),
@@ -80,7 +78,9 @@ def as_buffered(flat: Flat, kerf: float) -> None:
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
 def test_arcs_stay_arcs_about_their_own_centres(lock: Lock) -> None:
     for flat in flats(lock):
-        for stroke, before in zip(cut_strokes(flat, 0.2), [*flat.holes, flat.outline], strict=True):
+        for stroke, before in zip(
+            cutting(flat, 0.2).strokes, [*flat.holes, flat.outline], strict=True
+        ):
             by = 0.1 if before is flat.outline else -0.1
             wanted = {
                 (*np.round(s.centre, 6), round(s.radius, 6))
@@ -109,7 +109,7 @@ def test_dxf_holds_outline_and_holes_only_by_two_readers(lock: Lock, tmp_path: F
     # GDAL's DXF driver shares nothing with ezdxf; finer chords than its own 4 degrees
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": 0.1})
     for flat in flats(lock):
-        data = part_dxf(flat, 0.2)
+        data = cutting(flat, 0.2).dxf
         doc = ezdxf.filemanagement.read(io.StringIO(data.decode()))
         assert [error.message for error in doc.audit().errors] == []
         assert doc.header["$INSUNITS"] == 4  # millimetres
@@ -123,7 +123,7 @@ def test_dxf_holds_outline_and_holes_only_by_two_readers(lock: Lock, tmp_path: F
         text = values[list(meta["fields"]).index("Text")]
         assert [t for t in text if t] == []
         read = [Polygon(shapely.get_coordinates(g)) for g in shapely.from_wkb(shapes)]
-        for area, entity, stroke in zip(read, entities, cut_strokes(flat, 0.2), strict=True):
+        for area, entity, stroke in zip(read, entities, cutting(flat, 0.2).strokes, strict=True):
             for other in (Polygon(points_of(entity)), polygon(stroke.path, 1e-4)):
                 assert area.symmetric_difference(other).area < 1e-3 * area.length
         # the outline is cut last
@@ -133,13 +133,13 @@ def test_dxf_holds_outline_and_holes_only_by_two_readers(lock: Lock, tmp_path: F
 @pytest.mark.parametrize("lock", LOCKS[:4], ids=lambda lock: lock.title)
 def test_svg_holds_outline_and_holes_only_in_millimetres(lock: Lock) -> None:
     for flat in flats(lock):
-        root = ET.fromstring(part_svg(flat, 0.2))  # noqa: S314 - our own text
+        root = ET.fromstring(cutting(flat, 0.2).svg)  # noqa: S314 - our own text
         _, _, width, height = (float(x) for x in root.attrib["viewBox"].split())
         assert float(root.attrib["width"].removesuffix("mm")) == width
         assert float(root.attrib["height"].removesuffix("mm")) == height
         assert {e.tag.split("}")[1] for e in root.iter()} == {"svg", "g", "path"}
         paths = [SvgPath(e.attrib["d"]) for e in root.iter() if e.tag.endswith("path")]
-        strokes = cut_strokes(flat, 0.2)
+        strokes = cutting(flat, 0.2).strokes
         for path, stroke in zip(paths, strokes, strict=True):
             assert path.length(error=1e-6) == pytest.approx(stroke.path.length, abs=1e-3)
             arcs = sum(abs(s.sweep) for s in stroke.path.segments if isinstance(s, Arc))
@@ -190,9 +190,9 @@ def test_an_edge_out_of_reach_is_passed_over_and_told_of() -> None:
         polygon(way.path).symmetric_difference(polygon(step).buffer(0.3, quad_segs=64)).area < 2e-3
     )
     layout = Layout(SAMPLES[0])
-    assert "1 edge is too short for the kerf" in about(layout, Flat("x", step, 3.0), 0.6)
+    assert "1 edge is too short for the kerf" in about(layout, cutting(Flat("x", step, 3.0), 0.6))
     assert (
-        about(layout, Flat("x", step, 3.0, seen="the front"), 0.0)
+        about(layout, cutting(Flat("x", step, 3.0, seen="the front"), 0.0))
         == "x: 3.0 mm thick, seen: the front."
     )
 

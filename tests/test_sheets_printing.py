@@ -162,6 +162,11 @@ def test_a_bar_is_known_by_what_it_measures(
     assert spelt == found
 
 
+@pytest.mark.parametrize("entry", ["5 31/32", "5 31/32 in", '5 31/32"', "5-31/32 in"])
+def test_a_bar_in_inches_is_known_as_every_prompt_knows_inches(entry: str) -> None:
+    assert measured("x", entry, "6 in").across == pytest.approx((5 + 31 / 32) / 6)
+
+
 @pytest.mark.parametrize(
     "entry", ["5", "500", "0", "-50", "50 in", "2 mm", "48.4", "51.6", "145", "", "long", "1e9"]
 )

@@ -20,6 +20,7 @@ from core.units import (
     show_angle_entry,
     show_entry,
     show_length,
+    unit_typed,
 )
 
 INCH = 25.4
@@ -315,3 +316,16 @@ def test_refuses_what_is_no_angle(text: str) -> None:
 def test_an_angle_entry_reads_back(degrees: float) -> None:
     assert parse_angle(show_angle_entry(degrees)) == pytest.approx(degrees, rel=0, abs=1e-9)
     assert parse_angle(show_angle(degrees)) == pytest.approx(degrees, rel=0, abs=0.00501)
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit"),
+    [
+        ("20", "mm", "mm"), ("20", "in", "in"), ("13/16", "mm", "in"), ("2 cm", "in", "mm"), ("1 mm", "in", "mm"),
+        ('2"', "mm", "in"), ("=1 in - 1 mm", "in", "mm"), ("=2-1/8", "in", "in"), ("5 1/2", "mm", "in"),
+    ],
+)  # fmt: skip
+def test_the_unit_of_an_entry_is_what_its_number_is_read_in(
+    text: str, units: str, unit: str
+) -> None:
+    assert unit_typed(text, units) == unit

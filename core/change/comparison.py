@@ -33,7 +33,7 @@ class Changed:
 
 @dataclass(frozen=True)
 class OutcomeChange:
-    """One outcome of both locks [mm, mm2 or degrees]; None where a lock has no such thing."""
+    """One outcome of both locks, in its unit; None where a lock has no such thing."""
 
     outcome: Outcome
     old: float | None

@@ -6,7 +6,7 @@ Keys, in full precision, lengths in mm, areas in mm2, angles in degrees:
 {"format": 1,
  "old": {"title":, "stop": whether it has a stop finding}, "new": {...},
  "changed": [{"path":, "old":, "new":}, ...],
- "outcomes": [{"name":, "unit": "mm" | "mm2" | "degrees", "old": number or null, "new":,
+ "outcomes": [{"name":, "unit": "mm" | "mm2" | "degrees" | "N mm" | null, "old": number or null, "new":,
                "trend": "worse" | "better" | "other"}, ...],
  "findings": {"came": [finding, ...], "went": [finding, ...],
               "stayed": [{"old": finding, "new": finding, "trend":}, ...]},
@@ -23,7 +23,6 @@ keys of the report; `worse` names what got worse, the worst first; `made` has on
 each part that is marked as made in the new lock, with patches in the part's own frame.
 """
 
-from dataclasses import asdict
 from typing import Any
 
 from core.change.comparison import Comparison, FindingChange, OutcomeChange, WindowChange
@@ -35,7 +34,7 @@ from core.layout.windows import Window
 from core.lock.lock import FORMAT
 from core.made.verdict_data import verdict_data
 
-_UNITS = {"length": "mm", "area": "mm2", "angle": "degrees"}
+_UNITS = {"length": "mm", "area": "mm2", "angle": "degrees", "torque": "N mm", "ratio": None}
 
 
 def comparison_data(comparison: Comparison) -> dict[str, Any]:
@@ -48,8 +47,8 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
         "changed": [{"path": c.path, "old": c.old, "new": c.new} for c in comparison.changed],
         "outcomes": [_outcome(change) for change in comparison.outcomes],
         "findings": {
-            "came": [asdict(finding) for finding in comparison.came],
-            "went": [asdict(finding) for finding in comparison.went],
+            "came": [finding.as_data() for finding in comparison.came],
+            "went": [finding.as_data() for finding in comparison.went],
             "stayed": [_stayed(change) for change in comparison.stayed],
         },
         "windows": [_window_change(change) for change in comparison.windows],
@@ -75,7 +74,7 @@ def _outcome(change: OutcomeChange) -> dict[str, Any]:
 
 def _stayed(change: FindingChange) -> dict[str, Any]:
     sides = {"old": change.old, "new": change.new}
-    data = {side: None if finding is None else asdict(finding) for side, finding in sides.items()}
+    data = {side: None if finding is None else finding.as_data() for side, finding in sides.items()}
     return {**data, "trend": change.trend}
 
 

@@ -4,9 +4,11 @@ A part or a check that declares its codes makes its findings by them, so that le
 `core.checks.catalogue` lists them all.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from core.layout.findings import Finding, Level
+from core.layout.remedies import Remedy
 
 
 @dataclass(frozen=True)
@@ -22,9 +24,15 @@ class Code:
     step: str
     meaning: str
 
-    def found(self, text: str, value: float | None = None, limit: float | None = None) -> Finding:
-        """Return the finding: its `text`, the number found, and the one it is held against [mm, or as told]."""
-        return Finding(self.name, self.level, self.step, text, value, limit)
+    def found(
+        self, text: str, value: float | None = None, limit: float | None = None,
+        remedies: Iterable[Remedy] = (),
+    ) -> Finding:  # fmt: skip
+        """Return the finding: its `text`, the number found, and the one it is held against [mm, or as told].
+
+        `remedies` are those that its text names.
+        """
+        return Finding(self.name, self.level, self.step, text, value, limit, tuple(remedies))
 
     def about(self, *rows: str) -> "Code":
         """Return the code as it is found of some rows, which stand in its name behind a colon, such as `:a`.

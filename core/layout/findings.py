@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
+
+from core.layout.remedies import Remedy
 
 Level = Literal["stop", "look", "note"]
 LEVELS: tuple[Level, ...] = ("stop", "look", "note")
@@ -17,7 +19,8 @@ class Finding:
     """One result of a check.
 
     `code` names the check for scripts, `step` the step of the layout that mends it, `value` and
-    `limit` are the number found and the one it is held against [mm, or degrees where the text says so].
+    `limit` are the number found and the one it is held against [mm, or degrees where the text says so]. `remedies`
+    are what the text names to be rid of it, each enough by itself.
     """
 
     code: str
@@ -26,6 +29,12 @@ class Finding:
     text: str
     value: float | None = None
     limit: float | None = None
+    remedies: tuple[Remedy, ...] = ()
+
+    def as_data(self) -> dict[str, Any]:
+        """Return the finding with the keys of the report contract; `remedies` have `words` and `changes` by path."""
+        remedies = [{"words": each.words, "changes": dict(each.changes)} for each in self.remedies]
+        return {**self.__dict__, "remedies": remedies}
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
-from core.units import show_angle
+from core.units import show_angle, show_torque
 
-Kind = Literal["length", "angle", "area"]
+Kind = Literal["length", "angle", "area", "torque", "ratio"]
 
 
 @dataclass(frozen=True)
@@ -18,8 +18,9 @@ class Outcome:
     """One number that follows from a lock; `of` may give None where the lock has no such thing.
 
     `name` is for scripts, `label` for people, `order` its place among all outcomes. It gets `better` with +1 the
-    more there is of it, with -1 the less, with 0 neither way. `known_to` is how exactly it is worked out [mm, mm2
-    or degrees]: less is no change. `slow` marks one that takes a whole turn of the key to work out.
+    more there is of it, with -1 the less, with 0 neither way. `known_to` is how exactly it is worked out, in its
+    unit: less is no change. `slow` marks one that takes a whole turn of the key to work out, and without `aim` nothing
+    is ever changed for its sake alone.
     """
 
     name: str
@@ -30,9 +31,10 @@ class Outcome:
     kind: Kind = "length"
     known_to: float = 1e-9
     slow: bool = False
+    aim: bool = True
 
     def shown(self, layout: Layout, value: float | None) -> str:
-        """Return `value` [mm, mm2 or degrees] for reading, lengths in the units of the layout's lock."""
+        """Return `value` [mm, mm2, degrees, N mm or none] for reading, lengths in the units of the layout's lock."""
         if value is None:
             return "none"
         match self.kind:
@@ -40,5 +42,9 @@ class Outcome:
                 return show_angle(value)
             case "area":
                 return f"{value:.2f} mm2"
+            case "torque":
+                return show_torque(value)
+            case "ratio":
+                return f"{value:.2f}"
             case _:
                 return layout.show(value)

@@ -13,6 +13,7 @@ from typing import Any
 
 from core.errors import BadValueError
 from core.lock.detent import Detent
+from core.lock.done import Tick, read_work, write_work
 from core.lock.fields import Tables, choice, tables, words
 from core.lock.friction import Friction
 from core.lock.made import Made, read_made, write_made
@@ -69,6 +70,7 @@ class Lock:
     friction: Friction = Friction()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
+    work: tuple[Tick, ...] = tables(read_work, write_work, "What of the order of work is done")
 
     def has(self, path: str) -> bool:
         """Say whether the lock has a value at `path`, or the row that it names."""

@@ -5,7 +5,6 @@ mechanism frame, marking in the plate frame as each face shows it.
 """
 
 from collections.abc import Iterable
-from dataclasses import asdict
 from typing import Any
 
 from core.checks import gathered
@@ -33,7 +32,7 @@ def report(layout: Layout, notes: Iterable[Finding] = ()) -> dict[str, Any]:
         "unlocks": lock.unlocks,
         "windows": {path: _window(w) for path, w in gathered.windows(layout).items()},
         "marking": marking(layout),
-        "findings": [asdict(f) for f in worst_first([*gathered.findings(layout), *notes])],
+        "findings": [f.as_data() for f in worst_first([*gathered.findings(layout), *notes])],
     }
     for check in gathered.all_checks():
         for key, value in check.report(layout).items():

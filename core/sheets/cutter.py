@@ -5,6 +5,7 @@ Holes stand before the outline, the order in which they are cut, so that a part 
 """
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 import shapely
 
@@ -73,8 +74,32 @@ def checked_kerf(kerf: float) -> float:
     return kerf
 
 
-def ways(flat: Flat, kerf: float) -> tuple[Way, ...]:
-    """Return the ways of the cutter's middle for a `kerf` [mm]: round every hole, then round the outline.
+@dataclass(frozen=True)
+class Cutting:
+    """A flat part with the ways that the cutter's middle takes: round every hole, then round the outline."""
+
+    flat: Flat
+    kerf: float
+    ways: tuple[Way, ...]
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The same ways as strokes."""
+        return tuple(Stroke(way.path, "cut", self.flat.name) for way in self.ways)
+
+    @property
+    def dxf(self) -> bytes:
+        """The DXF file: closed polylines and circles on one layer, in mm."""
+        return dxf_text(self.strokes, "").encode()
+
+    @property
+    def svg(self) -> bytes:
+        """The SVG file, in mm."""
+        return svg_text(self.strokes, bounds_of(self.strokes), "").encode()
+
+
+def cutting(flat: Flat, kerf: float) -> Cutting:
+    """Return a flat part with the ways of a cutter that takes away a `kerf` [mm].
 
     Raises
     ------
@@ -82,28 +107,14 @@ def ways(flat: Flat, kerf: float) -> tuple[Way, ...]:
         Where the kerf is too wide for the part.
     """
     holes = (moved_aside(hole, -kerf / 2, f"holes of the {flat.name}") for hole in flat.holes)
-    return (*holes, moved_aside(flat.outline, kerf / 2, flat.name))
+    return Cutting(flat, kerf, (*holes, moved_aside(flat.outline, kerf / 2, flat.name)))
 
 
-def cut_strokes(flat: Flat, kerf: float) -> tuple[Stroke, ...]:
-    """Return the same ways as strokes; raises as `ways` does."""
-    return tuple(Stroke(way.path, "cut", flat.name) for way in ways(flat, kerf))
-
-
-def about(layout: Layout, flat: Flat, kerf: float) -> str:
+def about(layout: Layout, cut: Cutting) -> str:
     """Return what a file without words cannot say of a part: how thick, from which side, what is left to the file."""
-    missed = sum(way.passed_over for way in ways(flat, kerf))
+    missed = sum(way.passed_over for way in cut.ways)
     edges = "1 edge is" if missed == 1 else f"{missed} edges are"
     filed = f"; {edges} too short for the kerf: file to the sheet there" if missed else ""
-    return f"{flat.name}: {layout.show(flat.thickness)} thick, seen: {flat.seen}{filed}."
-
-
-def part_dxf(flat: Flat, kerf: float) -> bytes:
-    """Return the DXF file of one part for a `kerf` [mm]: closed polylines and circles on one layer, in mm."""
-    return dxf_text(cut_strokes(flat, kerf), "").encode()
-
-
-def part_svg(flat: Flat, kerf: float) -> bytes:
-    """Return the SVG file of one part for a `kerf` [mm], in mm."""
-    strokes = cut_strokes(flat, kerf)
-    return svg_text(strokes, bounds_of(strokes), "").encode()
+    return (
+        f"{cut.flat.name}: {layout.show(cut.flat.thickness)} thick, seen: {cut.flat.seen}{filed}."
+    )

@@ -26,7 +26,10 @@ def markdown(job: Job, tables: Iterable[Table]) -> str:
 
 
 def _ticks(table: Table) -> Iterable[str]:
-    return [f"{number}. [ ] {_shown(row[0])}" for number, row in enumerate(table.rows, start=1)]
+    return [
+        f"{table.first + number}. {'[x]' if number in table.done else '[ ]'} {_shown(row[0])}"
+        for number, row in enumerate(table.rows)
+    ]
 
 
 def _grid(table: Table) -> Iterable[str]:

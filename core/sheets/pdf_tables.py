@@ -18,7 +18,7 @@ HEADING, TEXT = 3.0, 2.0
 """Heights of capitals [mm]."""
 LINE = 4.6
 """From line to line [mm]."""
-BOX = "☐"
+BOX, TICKED = "☐", "☑"
 SMALLER = (1.0, 0.92, 0.85, 0.78, 0.7, 0.6)
 """What letters and lines are made smaller by, in turn, until all tables of a page fit on it."""
 
@@ -103,7 +103,11 @@ def _set(book: Book, table: Table, *, wide: float | None = None, size: float = 1
         cell_fill_mode=TableCellFillMode.NONE,
         headings_style=FontFace(emphasis="BOLD"),
     ) as grid:
-        for number, row in enumerate((table.columns, *table.rows)):
+        for number, row in enumerate((table.columns, *table.rows), start=-1):
             line = grid.row()
-            for cell in (*(f"{BOX} {number}" if number else "" for _ in box), *row):
+            sign = TICKED if number in table.done else BOX
+            for cell in (
+                *(f"{sign} {table.first + number}" if number >= 0 else "" for _ in box),
+                *row,
+            ):
                 line.cell(printable(cell))

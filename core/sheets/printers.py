@@ -5,7 +5,6 @@ fed. What was measured on printed bars is kept for each printer in a file of the
 it belongs to the printer.
 """
 
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ from core.errors import BadEntryError, SaveError
 from core.files.safe_save import replace_file
 from core.lock.numbers import is_number
 from core.text import plain, shown
-from core.units import INCH, parse_length, show_length
+from core.units import INCH, parse_length, show_length, unit_typed
 
 BARS_MM = (50.0, 150.0)
 """Lengths [mm] of the bars on every sheet, and on the test page."""
@@ -29,7 +28,6 @@ LONGEST_NAME = 30
 FILE = "printers.toml"
 LARGEST_FILE = 100_000
 """Bytes of the longest file that is read."""
-_INCHES = re.compile(r"in|[\"\u2033\u201d]", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -82,14 +80,13 @@ def _named(name: str) -> str:
 
 
 def _share(text: str, units: str) -> float:
-    length = parse_length(text, units)
-    inches = bool(_INCHES.search(text)) or (units == "in" and "m" not in text.lower())
-    bars = BARS_INCH if inches else BARS_MM
-    length_shown = show_length(length, "in" if inches else "mm")
+    length, unit = parse_length(text, units), unit_typed(text, units)
+    bars = BARS_INCH if unit == "in" else BARS_MM
+    length_shown = show_length(length, unit)
     ours = [bar for bar in bars if abs(length / bar - 1) < 0.5]
     if not ours:
-        names = [" and ".join(show_length(bar, unit) for bar in all_bars)
-                 for unit, all_bars in (("mm", BARS_MM), ("in", BARS_INCH))]  # fmt: skip
+        names = [" and ".join(show_length(bar, of) for bar in all_bars)
+                 for of, all_bars in (("mm", BARS_MM), ("in", BARS_INCH))]  # fmt: skip
         raise BadEntryError(
             f"No bar of ours can measure {length_shown}: those printed are {names[0]} long, or {names[1]}"
         )
@@ -97,7 +94,7 @@ def _share(text: str, units: str) -> float:
     share = length / bar
     if abs(share - 1) > FARTHEST + 1e-9:
         raise BadEntryError(
-            f"A bar of {show_length(bar, 'in' if inches else 'mm')} that measures {length_shown} is out by "
+            f"A bar of {show_length(bar, unit)} that measures {length_shown} is out by "
             f"{100 * abs(share - 1):.1f} %, more than the {100 * FARTHEST:.0f} % that can be put right: the page was "
             "fitted to the paper; print it at 100 % and measure again"
         )

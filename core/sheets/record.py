@@ -128,6 +128,20 @@ class Stock:
     note: str = ""
 
 
+Stage = Literal[
+    "sheets", "drilling", "plates", "guides", "bolt", "key", "tooth", "trial", "assembly"
+]
+
+
+@dataclass(frozen=True)
+class Task:
+    """One task of the order of work, numbers in it: its stage, a key that stays, and what to do."""
+
+    stage: Stage
+    key: str
+    text: str
+
+
 @dataclass(frozen=True)
 class Flat:
     """A part that is cut from flat stock `thickness` [mm]: its closed outline, and what is cut out of it [mm].
@@ -150,8 +164,8 @@ def _nothing(_: Layout) -> tuple[Any, ...]:
 class Piece:
     """What one part brings to the bench; every hook is a function of the layout.
 
-    `order` is its place in the mock-up order, as in `core.whole.assembly`. `steps` are the lines of the tick list,
-    numbers in them.
+    `order` is its place in the mock-up order, as in `core.whole.assembly`. `steps` are the lines of the mock-up
+    order in card, `work` the tasks in metal, numbers in both.
     """
 
     name: str
@@ -165,3 +179,4 @@ class Piece:
     settings: Callable[[Layout], Iterable[Setting]] = field(default=_nothing)
     stock: Callable[[Layout], Iterable[Stock]] = field(default=_nothing)
     steps: Callable[[Layout], Iterable[str]] = field(default=_nothing)
+    work: Callable[[Layout], Iterable[Task]] = field(default=_nothing)

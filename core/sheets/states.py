@@ -5,10 +5,9 @@ from dataclasses import dataclass
 
 from core.errors import BadEntryError
 from core.layout.findings import Finding
-from core.layout.layout import Layout
 from core.report.bench_report import bench_report
 from core.sheets import bench_card
-from core.sheets.cutter import cut_strokes, flat_parts
+from core.sheets.cutter import Cutting
 from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
 from core.sheets.record import Flat
@@ -49,19 +48,24 @@ def marks(job: Job, notes: Iterable[Finding] = ()) -> dict[str, str]:
     return found
 
 
-def cutter_marks(layout: Layout, kerf: float) -> dict[str, str]:
-    """Return the marks of the files for a cutter with that `kerf` [mm], by name."""
+def cutter_marks(cuttings: Iterable[Cutting]) -> dict[str, str]:
+    """Return the marks of the files for a cutter, by name."""
     return {
-        cutter_name(flat): mark_of(
-            cutter_name(flat), [f"{kerf:.4f}", *map(said, cut_strokes(flat, kerf))]
+        cutter_name(cut.flat): mark_of(
+            cutter_name(cut.flat), [f"{cut.kerf:.4f}", *map(said, cut.strokes)]
         )
-        for flat in flat_parts(layout)
+        for cut in cuttings
     }
 
 
 def cutter_name(flat: Flat) -> str:
     """Return what a flat part is called in the names of files for a cutter."""
-    return f"{CUTTER}{flat.name.replace(' ', '-')}"
+    return CUTTER + part_name(flat)
+
+
+def part_name(flat: Flat) -> str:
+    """Return what a flat part is called where names of parts are chosen from."""
+    return flat.name.replace(" ", "-")
 
 
 def card_mark(job: Job) -> str:

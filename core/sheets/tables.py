@@ -24,6 +24,7 @@ from core.sheets.gauges import gauges_in_words, near
 from core.sheets.record import Hole, Rule, Stock
 from core.sheets.sizes import key_to_sizes, rough, size
 from core.sheets.table import Table
+from core.sheets.work_order import work_tables
 from core.whole.assembly import all_parts
 
 ON_EDGE = "on the edge"
@@ -45,6 +46,7 @@ def tables(job: Job) -> tuple[Table, ...]:
     layout = job.layout
     return (
         _order(layout),
+        *work_tables(layout),
         _stock(layout),
         *(_marking(job, face, sign) for face, sign in FACES),
         _checks(layout),
@@ -58,7 +60,7 @@ def _order(layout: Layout) -> Table:
     steps = [(step,) for piece in all_pieces() for step in piece.steps(layout)]
     return Table(
         "Mock-up order", ("step",), tuple(steps),
-        ("In card first, then in metal: prove each step before the next.", key_to_sizes(layout)),
+        ("In card first: prove each step before the next. The order of work in metal follows.", key_to_sizes(layout)),
         ticks=True,
     )  # fmt: skip
 

@@ -15,7 +15,7 @@ from core.report.bench_report import bench_report
 from core.sheets import bench_card
 from core.sheets.book import book
 from core.sheets.compose import Composed, composed
-from core.sheets.cutter import about, checked_kerf, flat_parts, part_dxf, part_svg
+from core.sheets.cutter import Cutting, about, checked_kerf, cutting, flat_parts
 from core.sheets.dxf import dxf_text
 from core.sheets.faces import all_sheets
 from core.sheets.folder import Folder, NotOursError, written_marks
@@ -27,7 +27,16 @@ from core.sheets.paper import PAPERS
 from core.sheets.pdf import pages_pdf
 from core.sheets.pdf_tables import tables_pdf
 from core.sheets.printers import Printer
-from core.sheets.states import REPORT, TABLES, States, cutter_marks, cutter_name, marks, states
+from core.sheets.states import (
+    REPORT,
+    TABLES,
+    States,
+    cutter_marks,
+    cutter_name,
+    marks,
+    part_name,
+    states,
+)
 from core.sheets.svg import svg_text
 from core.sheets.table import Table
 from core.sheets.tables import tables
@@ -139,7 +148,8 @@ def write_sheets(
     job = job_of(
         layout, day=day, source=source, paper=paper, printer=printer, scribe_outside=scribe_outside
     )
-    chosen, found, stem = _chosen(job, tuple(only)), tuple(notes), file_stem(source)
+    found, stem = tuple(notes), file_stem(source)
+    chosen = _picked(tuple(sheet_titles(layout)), tuple(only), "sheet")
     now = marks(job, found)
     every = all_sheets(layout, scribe_outside=scribe_outside)
     sheets = [composed(sheet) for sheet in every if sheet.name in chosen]
@@ -156,33 +166,54 @@ def write_for_cutter(
     *,
     kerf: float = 0.0,
     source: Path | None = None,
+    only: Iterable[str] = (),
     replace: bool = False,
     progress: Progress | None = None,
 ) -> Written:
     """Write a DXF and an SVG file of every flat part, for a cutter with that `kerf` [mm]; otherwise as `write_sheets`.
 
-    `notes` of what is returned say how thick each part is and from which side it is drawn.
+    `only` has names from `part_names`; none for all parts. `notes` of what is returned say how thick each part is and
+    from which side it is drawn.
 
     Raises
     ------
     BadEntryError
-        For a kerf that is none, or too wide for a part; nothing is written.
+        For a part that there is none of, and a kerf that is none, or too wide for a part; nothing is written.
     NotOursError
         Where files are in the way and `replace` is not set; nothing is written.
     SaveError
         Where nothing can be written there.
     """
-    stem, flats = file_stem(source), flat_parts(layout)
-    now = cutter_marks(layout, checked_kerf(kerf))
+    stem, flats = file_stem(source), {part_name(flat): flat for flat in flat_parts(layout)}
+    chosen = _picked(tuple(flats), tuple(only), "part to cut")
+    cuts = [cutting(flats[name], checked_kerf(kerf)) for name in chosen]
+    now = cutter_marks(cuts)
     makers: dict[str, _Made] = {}
-    for flat in flats:
-        name = cutter_name(flat)
+    for cut in cuts:
+        name = cutter_name(cut.flat)
         held = {name: now[name]}
-        makers[f"{stem}-{name}.dxf"] = _Made(held, partial(part_dxf, flat, kerf))
-        makers[f"{stem}-{name}.svg"] = _Made(held, partial(part_svg, flat, kerf))
-    before = states(now, written_marks(folder, stem))
+        makers[f"{stem}-{name}.dxf"] = _Made(held, partial(_dxf_of, cut))
+        makers[f"{stem}-{name}.svg"] = _Made(held, partial(_svg_of, cut))
+    passed_by = {cutter_name(flat) for name, flat in flats.items() if name not in chosen}
+    written = written_marks(folder, stem)
+    before = states(
+        now, {file: held for file, held in written.items() if not passed_by & set(held)}
+    )
     files = _put(folder, stem, makers, replace=replace, progress=progress)
-    return Written(files, tuple(about(layout, flat, kerf) for flat in flats), before)
+    return Written(files, tuple(about(layout, cut) for cut in cuts), before)
+
+
+def part_names(layout: Layout) -> tuple[str, ...]:
+    """Return the names of the parts that there are files for a cutter of."""
+    return tuple(part_name(flat) for flat in flat_parts(layout))
+
+
+def _dxf_of(cut: Cutting) -> bytes:
+    return cut.dxf
+
+
+def _svg_of(cut: Cutting) -> bytes:
+    return cut.svg
 
 
 def _put(
@@ -214,12 +245,12 @@ def file_stem(source: Path | None) -> str:
     return _NAME.sub("-", simple).strip("-")[:60] or "lock"
 
 
-def _chosen(job: Job, only: tuple[str, ...]) -> tuple[str, ...]:
-    names = tuple(sheet_titles(job.layout))
+def _picked(names: tuple[str, ...], only: tuple[str, ...], what: str) -> tuple[str, ...]:
+    """Return those of `names` that are wanted, in their order; none wanted is all of them."""
     for name in only:
         if name not in names:
             raise BadEntryError(
-                f"There is no sheet called {plain(name)!r}: choose from {', '.join(names)}"
+                f"There is no {what} called {plain(name)!r}: choose from {', '.join(names)}"
             )
     return tuple(name for name in names if not only or name in only)
 

@@ -159,6 +159,14 @@ def _first(
     return None
 
 
+def jams_at(layout: Layout, mu: Sequence[float]) -> bool:
+    """Say whether the bolt jams anywhere in either stroke at one of these coefficients of friction."""
+    cut = tooth(layout)
+    loads, each = assembly.loads(layout), np.array(mu)[:, None]
+    drives = (drive(layout, driven_angles(cut, s, STEP), s) for s in STROKES if cut.drives)
+    return any(bool(at.balance(each, loads).jams.any()) for at in drives)
+
+
 def jam_friction(layout: Layout, drives: Sequence[Drive]) -> Worst | None:
     """Return the least coefficient of friction at which the bolt jams in any of `drives`, and where.
 

@@ -7,9 +7,12 @@ from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Check
+from core.layout.remedies import Remedy
+from core.lock.friction import CONDITIONS
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.friction import own_friction
+from core.parts.friction import friction_ranges, own_friction
 from core.parts.tooth import lobe, tooth
+from core.tables.coefficients import FrictionRange
 
 CHAMFER_BINDS = Code(
     "chamfer-binds", "look", "bolt",
@@ -23,17 +26,27 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     The bit presses at right angles to the chamfer, less rho on the side of its slope s; the guides hold on with another
     rho: the bolt slides from `s - rho = rho` on (self-locking wedge, any text of mechanics), rho = atan(mu).
     """
-    own, beside = own_friction(layout), lobe(layout)
+    ranges, own, beside = friction_ranges(layout), own_friction(layout), lobe(layout)
     if not tooth(layout).drives or beside.cut <= 0:
         return
-    leans, least = math.degrees(beside.slope), 2 * math.degrees(math.atan(own.high))
+    leans, least = math.degrees(beside.slope), _least(own)
     if leans < least - SLACK:
+        slides = [
+            Remedy("grease", (("friction.condition", name),))
+            for name in CONDITIONS[:1]
+            if leans >= _least(ranges[name]) - SLACK
+        ]
         yield CHAMFER_BINDS.found(
             f"The lobes' chamfer leans {leans:.1f} degrees from the level. Kept {own.condition}, with a friction of up "
             f"to {own.high:g}, the bit may bind on it instead of pushing the bolt home: that wants {least:.1f} "
-            "degrees. Grease helps.",
-            leans, least,
+            f"degrees.{' Grease helps.' if slides else ''}",
+            leans, least, slides,
         )  # fmt: skip
+
+
+def _least(friction: FrictionRange) -> float:
+    """Return the least lean [degrees] of a chamfer along which the bit slides at any friction of a range."""
+    return 2 * math.degrees(math.atan(friction.high))
 
 
 CHECK = Check("chamfer", 93, codes=(CHAMFER_BINDS,), findings=_findings)

@@ -25,6 +25,7 @@ from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import BenchTable, Check
+from core.layout.remedies import any_of
 from core.lock.fields import SOURCE_NONE
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import PHASES, touch
@@ -38,6 +39,7 @@ from core.parts.tooth import course, tooth
 from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
+from core.turning.freeing import NOTHING_FREES, freeing
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
 from core.units import show_torque
@@ -45,7 +47,7 @@ from core.units import show_torque
 COCKING_MARGIN = 1.5
 """Cocking ratio below which a lock wants a look: half as much again as binds; common practice, no source."""
 BOLT_JAMS = Code(
-    "bolt-jams", "stop", "rear guide",
+    "bolt-jams", "stop", "tooth",
     "Friction on the bolt grows as fast as the push of the key, so that it sticks however hard the key is turned.",
 )  # fmt: skip
 BOLT_JAMS_ROUGHER = Code(
@@ -102,11 +104,13 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     limit = found.jam.value if found.jam else None
     if where is not None:
         begins = "" if limit is None else f" It does so from a coefficient of {limit:.2f} on."
-        yield BOLT_JAMS.found(
+        freed = freeing(layout)
+        frees = any_of(freed.remedies)
+        helps = f"What frees it: {frees}." if frees else NOTHING_FREES
+        yield BOLT_JAMS.at(freed.step).found(
             f"The bolt jams {_place(where)}: {own.condition} {own.metals} may have a friction of up to "
-            f"{own.high:g}.{begins} Guides further apart or a bolt line nearer the key's circle help, "
-            "and so does grease.",
-            own.high, limit,
+            f"{own.high:g}.{begins} {helps}",
+            own.high, limit, freed.remedies,
         )  # fmt: skip
     else:
         for name in CONDITIONS[CONDITIONS.index(own.condition) + 1 :]:

@@ -34,7 +34,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--only", metavar="NAMES", action="append", default=[],
-        help="only these, with commas between; a wrong name lists them all",
+        help="only these sheets, or parts for a cutter, with commas between; a wrong name lists them all",
     )  # fmt: skip
     parser.add_argument(
         "--for", dest="cutter", choices=("paper", "cutter"), default="paper",
@@ -109,8 +109,8 @@ def run(args: argparse.Namespace) -> int:
     def write(*, replace: bool) -> Written:
         if args.cutter == "cutter":
             return write_for_cutter(
-                layout, args.to, kerf=kerf, source=args.file, replace=replace, progress=_progress
-            )
+                layout, args.to, kerf=kerf, source=args.file, only=only, replace=replace, progress=_progress,
+            )  # fmt: skip
         return write_sheets(
             layout, args.to, day=day, source=args.file, paper=args.paper, only=only, replace=replace,
             notes=project.notes, progress=_progress, printer=printer, scribe_outside=args.scribe_outside,
@@ -122,7 +122,7 @@ def run(args: argparse.Namespace) -> int:
         if not _may_replace(error.names):
             raise
         written = write(replace=True)
-    for note in (*written.notes, *_changed(written.states)):
+    for note in (*written.notes, *_changed(written.states, args.cutter)):
         say(note)
     last = (
         "Sizes in them are in mm; measure the first part before you cut the rest."
@@ -164,12 +164,17 @@ def _printer(args: argparse.Namespace, units: str) -> "Printer | None":
     return printers.printer(plain(args.printer).strip())
 
 
-def _changed(found: "States") -> Iterator[str]:
+def _changed(found: "States", written_for: str) -> Iterator[str]:
     """Yield what has become of the sheets since the folder was written before; nothing for a folder's first time."""
     if not (found.stale or found.same or found.left):
         return
     if found.stale:
-        yield f"The lock changed since these were written here, throw their paper away: {', '.join(found.stale)}."
+        since = (
+            "Lock or kerf changed since these were written here, cut nothing from older copies"
+            if written_for == "cutter"
+            else "The lock changed since these were written here, throw their paper away"
+        )
+        yield f"{since}: {', '.join(found.stale)}."
     if found.new:
         yield f"New in this folder: {', '.join(found.new)}."
     if found.left:

@@ -9,7 +9,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.parts.key import bit_path
 from core.parts.tooth import tooth
-from core.sheets.record import Piece, Sheet, Stock
+from core.sheets.record import Piece, Sheet, Stock, Task
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import bow, cross, dimension, moved
 
@@ -108,4 +108,14 @@ def _steps(layout: Layout) -> Iterable[str]:
     )
 
 
-PIECE = Piece("bit", 90, sheets=_sheets, stock=_stock, steps=_steps)
+def _work(layout: Layout) -> Iterable[Task]:
+    key = layout.lock.key
+    yield Task(
+        "key", "bit",
+        f"Bit: file its faces to {size(layout, key.bit_thickness)}, let it into the shank of {size(layout, key.shank)} "
+        f"and braze or rivet it; its corners stand a little more than {size(layout, key.radius)} from the middle of "
+        "the shank until the tooth is cut.",
+    )  # fmt: skip
+
+
+PIECE = Piece("bit", 90, sheets=_sheets, stock=_stock, steps=_steps, work=_work)

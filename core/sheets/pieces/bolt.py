@@ -14,7 +14,7 @@ from core.parts.bolt_contour import bolt, contour
 from core.parts.notches import notch, places
 from core.parts.tooth import lobe, tooth
 from core.sheets.bolt_numbers import TITLE, bolt_numbers
-from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
+from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock, Task
 from core.sheets.sizes import bare, rough, size
 from core.sheets.strokes import bow, cross, dimension, levels, line, moved, outward
 from core.whole.assembly import workpieces
@@ -254,6 +254,31 @@ def _steps(layout: Layout) -> Iterable[str]:
         )
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    made, lock, cut = bolt(layout), layout.lock, tooth(layout)
+
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    yield Task(
+        "bolt", "top-edge",
+        f"File the top edge of the bolt straight first: it is the bolt line, and everything is measured from it. Then "
+        f"the thickness, {show(lock.bolt.thickness)}, flat on both faces.",
+    )  # fmt: skip
+    yield Task(
+        "bolt", "outside",
+        f"Saw and file the outside: {show(made.tail_end - made.nose_tip)} from tip to tail, nose "
+        f"{show(lock.bolt.nose_height)} high, tail {show(lock.bolt.tail_height)}, lower edge "
+        f"{show(lock.bolt.depth)} below the bolt line. The tip of the nose stays full.",
+    )  # fmt: skip
+    yield Task(
+        "bolt", "slides",
+        f"Try it in the guides and file their floors until its top edge runs on the bolt line, {show(cut.bolt_line)} "
+        f"above the pivot. Feel: it slides by its own weight and rises by no more than "
+        f"{show(2 * lock.fit.slide_clearance)}.",
+    )  # fmt: skip
+
+
 PIECE = Piece(
     "bolt",
     40,
@@ -263,4 +288,5 @@ PIECE = Piece(
     settings=_settings,
     stock=_stock,
     steps=_steps,
+    work=_work,
 )

@@ -8,7 +8,7 @@ from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.parts.guide_places import Guide, front_guide, rear_guide
-from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock
+from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock, Task
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
 
@@ -165,6 +165,18 @@ def _steps(layout: Layout) -> Iterable[str]:
         )
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    for guide in _both(layout):
+        side = "right" if (guide.side > 0) is (layout.lock.unlocks == "right") else "left"
+        slot = layout.lock.bolt.thickness + layout.lock.fit.slide_clearance
+        yield Task(
+            "guides", guide.name.replace(" ", "-"),
+            f"{guide.name.capitalize()}: saw and file it to its sheet, slot {size(layout, slot)} deep; fix it on the "
+            f"back plate {size(layout, guide.near)} to the {side} of the centreline, its floor under the line scribed "
+            "for it and left full.",
+        )  # fmt: skip
+
+
 PIECE = Piece(
     "guides",
     70,
@@ -174,4 +186,5 @@ PIECE = Piece(
     settings=_settings,
     stock=_stock,
     steps=_steps,
+    work=_work,
 )

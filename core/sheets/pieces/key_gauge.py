@@ -15,7 +15,7 @@ from core.geometry.path import Arc, Line, Path, Segment, circle, joined
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout
 from core.parts.tooth import tooth
-from core.sheets.record import CUTTING, DRILLING, Drilling, Flat, Piece, Sheet, Stock
+from core.sheets.record import CUTTING, DRILLING, Drilling, Flat, Piece, Sheet, Stock, Task
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, hole, levels, line
 
@@ -244,6 +244,22 @@ def _steps(layout: Layout) -> Iterable[str]:
     )
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    cut = tooth(layout)
+    yield Task(
+        "key", "gauge",
+        f"Key gauge: saw and file its arm to {size(layout, cut.radius)} and {size(layout, 2 * cut.half_bit)}, scribe "
+        f"its lines, and fix a pin of {size(layout, pin(layout))} in it.",
+    )  # fmt: skip
+
+
 PIECE = Piece(
-    "key gauge", 62, sheets=_sheets, flats=_flats, drillings=_drillings, stock=_stock, steps=_steps
+    "key gauge",
+    62,
+    sheets=_sheets,
+    flats=_flats,
+    drillings=_drillings,
+    stock=_stock,
+    steps=_steps,
+    work=_work,
 )

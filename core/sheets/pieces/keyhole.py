@@ -8,7 +8,7 @@ from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout, derived
 from core.parts.tooth import tooth
 from core.sheets.drills import TO_FILE, Row, row_along
-from core.sheets.record import CUTTING, DRILLING, Hole, OnPlate, Piece, Sheet
+from core.sheets.record import CUTTING, DRILLING, Hole, OnPlate, Piece, Sheet, Task
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, hole, line
 
@@ -132,4 +132,20 @@ def _steps(layout: Layout) -> Iterable[str]:
     )
 
 
-PIECE = Piece("keyhole", 85, sheets=_sheets, on_plates=_on_plates, holes=_holes, steps=_steps)
+def _work(layout: Layout) -> Iterable[Task]:
+    row = slot_row(layout)
+    how = (
+        f"drill the row of {len(row.centres)} with {row.drill.name}, file out the webs"
+        if row
+        else "saw the slot from the round"
+    )
+    yield Task(
+        "plates", "keyhole",
+        f"Keyhole, front plate only: {how}, and file the slot to {size(layout, slot_width(layout))} wide, "
+        f"{size(layout, tooth(layout).relief_radius)} down from the pivot. The bit must pass without touching.",
+    )  # fmt: skip
+
+
+PIECE = Piece(
+    "keyhole", 85, sheets=_sheets, on_plates=_on_plates, holes=_holes, steps=_steps, work=_work
+)

@@ -12,7 +12,7 @@ from core.parts.guide_places import front_guide, rear_guide
 from core.parts.pivot import lean
 from core.parts.plate import inner_path, plate_outline
 from core.parts.tooth import tooth
-from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock
+from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock, Task
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import dimension
 from core.units import show_lean
@@ -132,7 +132,30 @@ def _aside(across: float, show: Callable[[float], str]) -> str:
     return f"{show(abs(across))} to the {'right' if across > 0 else 'left'} of it"
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    plate = layout.lock.plate
+    left, bottom, right, top = plate_outline(layout).path.bounds()
+    yield Task(
+        "plates", "outline",
+        f"Both plates as one, clamped and pinned: saw outside the line, then file to its middle, {show(right - left)} "
+        f"across by {show(top - bottom)} high. Draw the file along the edge and try a square across both plates.",
+    )  # fmt: skip
+    yield Task(
+        "plates", "apart",
+        "Before you take them apart, file a small nick across both top edges at the datum mark. The face with the "
+        "sheet is the inside of the back plate; of the front plate it is the lower face. Mark both.",
+    )  # fmt: skip
+    yield Task(
+        "plates", "rim",
+        f"Bend the rim round the inner wall, scribed {show(plate.rim)} inside the edge of the back plate; its ends "
+        "meet at the shackle's opening or at the foot. It must lie on both plates without rocking.",
+    )  # fmt: skip
+
+
 PIECE = Piece(
     "plates", 10, on_plates=_on_plates, holes=_pivot_hole, rules=_rules,
-    settings=_settings, stock=_stock, steps=_steps,
+    settings=_settings, stock=_stock, steps=_steps, work=_work,
 )  # fmt: skip

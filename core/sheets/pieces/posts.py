@@ -9,7 +9,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.lock.rows.posts import ROWS
 from core.parts.discs import Disc, discs_of
-from core.sheets.record import Hole, OnPlate, Piece, Setting, Stock
+from core.sheets.record import Hole, OnPlate, Piece, Setting, Stock, Task
 from core.sheets.sizes import size
 from core.text import capital
 
@@ -66,6 +66,21 @@ def _steps(layout: Layout) -> Iterable[str]:
         )
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    if discs_of(layout, ROWS):
+        yield Task(
+            "assembly", "posts",
+            "Rivet the posts into the back plate, on a solid anvil, eye protection on; try the front plate on them.",
+        )  # fmt: skip
+
+
 PIECE = Piece(
-    "posts", 88, on_plates=_on_plates, holes=_holes, settings=_settings, stock=_stock, steps=_steps
+    "posts",
+    88,
+    on_plates=_on_plates,
+    holes=_holes,
+    settings=_settings,
+    stock=_stock,
+    steps=_steps,
+    work=_work,
 )

@@ -7,7 +7,7 @@ from core.geometry.path import Path, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout, derived
 from core.sheets.drills import Row, row_along
-from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Setting, Sheet, Stock
+from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Setting, Sheet, Stock, Task
 from core.sheets.sizes import size
 from core.sheets.strokes import cross, dimension, hole, levels, line
 
@@ -205,6 +205,20 @@ def _steps(layout: Layout) -> Iterable[str]:
     )
 
 
+def _work(layout: Layout) -> Iterable[Task]:
+    shackle = layout.lock.shackle
+
+    def show(mm: float) -> str:
+        return size(layout, mm)
+
+    yield Task(
+        "assembly", "shackle",
+        f"Hang the shackle and cut its {shackle.catch} to the sheet. Bolt locked: the nose stands "
+        f"{show(shackle.engagement)} in it; bolt unlocked: {show(shackle.gap)} clear of it. If the nose is too long, "
+        "file its tip; it was left full for that.",
+    )  # fmt: skip
+
+
 PIECE = Piece(
     "shackle",
     80,
@@ -213,4 +227,5 @@ PIECE = Piece(
     settings=_settings,
     stock=_stock,
     steps=_steps,
+    work=_work,
 )
