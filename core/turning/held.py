@@ -164,7 +164,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         (f"shackle pulled by {show_force(PULL)}, friction holds", ends(held_by, show_force)),
         ("a nose worn slanting backs out from", ends(slopes, show_angle)),
     )
-    yield BenchTable("What moves the locked bolt", 38, rows)
+    yield BenchTable("What moves the locked bolt", 43, rows)
 
 
 def _fall(layout: Layout) -> float | None:
