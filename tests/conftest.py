@@ -8,9 +8,11 @@ from hypothesis import settings
 # modules to lay into the rooms of the program, which only there can be imported
 collect_ignore = ["second_kind"]
 
-# a test that fails because the machine was busy says nothing of the program
-settings.register_profile("boltwright", deadline=None)
-settings.load_profile("boltwright")
+# a test that fails because the machine was busy says nothing of the program: no deadline.
+# `--hypothesis-profile=full` takes the full counts, here and in `tests/counts.py`; .ci/run does
+settings.register_profile("default", deadline=None, max_examples=25)
+settings.register_profile("full", deadline=None, max_examples=100)
+settings.load_profile("default")
 
 
 @pytest.fixture

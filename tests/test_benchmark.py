@@ -121,6 +121,7 @@ def test_a_thousand_teeth_cost_no_more_than_fifty_single_ones() -> None:
     assert ratio(thousand, fifty, "a thousand teeth to fifty single ones") <= 1
 
 
+@pytest.mark.slow
 def test_a_hundred_thousand_actual_locks_cost_no_more_than_five_thousand_single_ones() -> None:
     rng = np.random.default_rng(2)
     plan = as_planned(

@@ -19,10 +19,11 @@ from core.lock.lock import Lock, expanded, spec_of, specs
 from core.lock.made import Made
 from core.made.fitting import Fitting, fit, solid
 from core.made.marking import mark_made
-from core.made.verdicts import Verdict, verdicts
+from core.made.verdicts import Verdict, by_shape
 from core.report.data import report
 from core.whole import assembly
 from tests import benchwork
+from tests.counts import seeds
 from tests.designs import plausible
 
 NEAR = 2e-3
@@ -36,7 +37,8 @@ def all_made(lock: Lock) -> Lock:
 
 
 def verdict_of(lock: Lock, part: str) -> Verdict:
-    return next(v for v in verdicts(Layout(lock)) if v.part == part)
+    """Return the verdict by shape alone; whether a part works as it is, is asked in `test_working.py`."""
+    return next(v for v in by_shape(Layout(lock)) if v.part == part)
 
 
 def findings(lock: Lock) -> list[Finding]:
@@ -68,7 +70,7 @@ def flat_change(fitting: Fitting) -> bool:
     )
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", seeds(6, 20))
 def test_verdicts_are_the_polygons_differences(seed: int) -> None:
     lock, path, value = drawn(seed, outline="round")
     new = all_made(lock).with_value(path, value)
@@ -95,7 +97,7 @@ def test_verdicts_are_the_polygons_differences(seed: int) -> None:
                 assert fitting.word == word, (part, path, depths)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_the_deepest_of_both_is_the_hausdorff_distance(seed: int) -> None:
     """shapely's own Hausdorff distance of the two outlines, point by point."""
     rng = random.Random(seed)  # noqa: S311 - nothing secret is made here
@@ -136,8 +138,10 @@ def test_a_bolt_may_lie_on_either_flank() -> None:
 def test_a_hole_that_moves_lacks_metal_on_one_side_and_has_it_on_the_other() -> None:
     new = all_made(Lock()).with_value("pivot.below", 54.4)
     for part in ("back_plate", "front_plate"):
-        fitting = verdict_of(new, part).fitting
-        assert fitting.word == "remake"
+        verdict = verdict_of(new, part)
+        fitting = verdict.fitting
+        assert (verdict.word, fitting.word) == ("plug", "remake")
+        assert verdict.strays[0].far == pytest.approx(0.4)
         assert {p.where for p in (*fitting.spare, *fitting.missing)} == {"pivot hole"}
         assert fitting.deepest_missing == pytest.approx(0.4, abs=NEAR)
         # two circles of radius 3 whose centres are 0.4 apart: lens 2 r2 acos(d/2r) - d/2 sqrt(4r2 - d2)
@@ -195,7 +199,7 @@ def test_the_bolt_of_the_other_hand_is_the_same_bolt_turned_over() -> None:
     assert verdict_of(turned, "bolt").fitting.deepest_missing < 1e-6
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", seeds(5, 16))
 def test_nothing_else_shapes_a_workpiece_than_it_says(seed: int) -> None:
     """Every other dimension is drawn anew: the made parts must not notice."""
     lock = all_made(plausible(seed))
@@ -221,7 +225,7 @@ def test_checks_use_what_was_measured() -> None:
     as_planned = gathered.findings(Layout(Lock().with_value("key.radius", 21.0)))
     mine = [f for f in gathered.findings(layout) if not f.code.startswith("made")]
     assert mine == list(as_planned)
-    assert [f.code for f in findings(lock)] == ["made-measured"]
+    assert [f.code for f in findings(lock)] == ["made-use-key", "made-measured"]
     assert report(layout)["tooth"]["relief_radius"] == pytest.approx(21.2)
 
 
@@ -240,10 +244,11 @@ def test_the_part_it_is_named_after_goes_first_and_a_difference_is_told() -> Non
 def test_findings_and_report_name_what_to_file_and_to_remake() -> None:
     lock = all_made(Lock()).with_value("key.radius", 20.5)
     codes = {f.code: f for f in findings(lock)}
-    assert codes["made-remake-key"].level == "look"
-    assert codes["made-file-bolt"].value == pytest.approx(0.5, abs=0.05)
+    # key and bolt are made for each other, whatever key is wished for now; the gauge is not
+    assert codes["made-use-key"].level == codes["made-use-bolt"].level == "note"
+    assert codes["made-remake-key-gauge"].level == "look"
     made = {entry["part"]: entry for entry in report(Layout(lock))["made"]}
-    assert made["bolt"]["verdict"] == "file"
+    assert made["bolt"]["verdict"] == "use"
     assert made["bolt"]["file"][0]["where"] == "roof of the gap"
     assert report(Layout(Lock()))["made"] == []
 

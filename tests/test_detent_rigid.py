@@ -31,7 +31,7 @@ def rig(
     foot = half_width * slope
     bolt = pymunk.Body(HEAVY, math.inf)
     bolt.position = (off, 0.0)
-    left = [(-30, -6), (-half_width, -6), (-half_width, 0), (-30, 0)]
+    left: list[tuple[float, float]] = [(-30, -6), (-half_width, -6), (-half_width, 0), (-30, 0)]
     below = [(-half_width, -6), (half_width, -6), (half_width, -foot), (-half_width, -foot)]
     ramps = [[(s * half_width, 0), (s * half_width, -foot), (0, -foot)] for s in (-1, 1)]
     right = [(-x, y) for x, y in left]

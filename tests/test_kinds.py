@@ -14,6 +14,7 @@ from core.lock.lock import specs
 from core.lock.numbers import COUNT
 from core.lock.spec import Spec
 from core.units import parse_count
+from tests.counts import tries
 from tests.locks import values
 
 HOLES: Spec = count(3, "holes", "How many holes.", least=1).metadata["spec"]
@@ -26,7 +27,7 @@ def cases(draw: st.DrawFn) -> tuple[Spec, object]:
     return spec, draw(values(spec))
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(40, 200))
 @given(cases())
 def test_every_kind_comes_back_from_a_file(case: tuple[Spec, object]) -> None:
     spec, value = case
@@ -37,7 +38,7 @@ def test_every_kind_comes_back_from_a_file(case: tuple[Spec, object]) -> None:
     assert hash(good) is not None
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(40, 200))
 @given(cases(), st.sampled_from(["mm", "in"]))
 def test_every_kind_comes_back_from_a_prompt(case: tuple[Spec, object], units: str) -> None:
     spec, value = case

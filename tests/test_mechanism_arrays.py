@@ -20,6 +20,7 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.statics import Applied, Bearings, balance
 from core.mechanism.takeover import takeover
 from core.mechanism.tooth_numbers import Reason, Teeth, Tooth, tooth_from
+from tests.counts import tries
 from tests.designs import seeded
 
 GIVEN = ("radius", "bit", "clearance", "throw", "pickup_angle", "bolt_line", "depth")
@@ -103,7 +104,7 @@ def assert_same(rows: list[Row], found: Teeth) -> None:
 
 
 @given(st.lists(ROWS, min_size=1, max_size=40))
-@settings(max_examples=60)
+@settings(max_examples=tries(15, 60))
 def test_arrays_are_the_single_locks(rows: list[Row]) -> None:
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -178,7 +179,7 @@ def test_one_lock_of_numbers_stays_numbers() -> None:
     st.lists(ROWS, min_size=1, max_size=12),
     st.lists(edge(-4, 4, 0.0, math.pi, -math.pi / 2), min_size=1, max_size=12),
 )
-@settings(max_examples=40)
+@settings(max_examples=tries(10, 40))
 def test_law_of_many_locks_at_many_angles(rows: list[Row], turn: list[float]) -> None:
     cut, singles = many(rows), [one(row) for row in rows]
     angles = np.array(turn)[:, None]

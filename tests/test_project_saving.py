@@ -17,6 +17,7 @@ from core.files.project_file import Project, load, save
 from core.files.project_reading import read_text
 from core.files.project_text import END, HEAD, edited_text, fresh_text
 from core.lock.lock import Lock
+from tests.counts import tries
 from tests.locks import BY_HAND, changed, changes, locks
 
 
@@ -47,7 +48,7 @@ def test_a_fresh_file_says_what_may_stand() -> None:
         assert f"\n[{table}] " in text or f"\n{table} = " in text
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=tries(10, 40))
 @given(lock=locks(), new=changes())
 def test_saved_is_loaded(tmp_path: Path, lock: Lock, new: dict[str, object]) -> None:
     path = tmp_path / "lock.toml"
@@ -115,7 +116,7 @@ FORMS = {
 @pytest.mark.parametrize("source", FORMS.values(), ids=FORMS)
 @pytest.mark.parametrize("line_end", ["\n", "\r\n"], ids=["lf", "crlf"])
 @given(new=changes())
-@settings(max_examples=25)
+@settings(max_examples=tries(4, 25))
 def test_every_form_of_toml_takes_a_change(
     source: str, line_end: str, new: dict[str, object]
 ) -> None:

@@ -11,6 +11,7 @@ from core.errors import SaveError
 from core.files.project_file import Project, load, save
 from core.files.recovery import drop_recovery, load_recovery, recovery_path, save_recovery
 from core.lock.lock import Lock
+from tests.counts import tries
 from tests.locks import locks
 
 
@@ -44,7 +45,7 @@ def test_a_link_and_its_file_have_the_same_copy(project: Path, tmp_path: Path) -
 
 
 @given(lock=locks())
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=tries(8, 25))
 def test_any_lock_comes_back(tmp_path: Path, lock: Lock) -> None:
     save_recovery(lock, tmp_path)
     found = load_recovery(tmp_path)

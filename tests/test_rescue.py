@@ -16,11 +16,13 @@ from core.layout.layout import Layout
 from core.lock.facts import with_measured
 from core.lock.lock import Lock, spec_of
 from core.lock.made import Made
+from core.made.fitting import KEPT
 from core.made.marking import mark_made
 from core.made.wording import shown_at
 from core.shipped import sample_locks
 from core.whole import assembly
 from tests import benchwork
+from tests.counts import seeds, tries
 from tests.designs import plausible
 
 NEAR = 2e-3
@@ -61,41 +63,45 @@ def words(change: Consequences) -> dict[str, str]:
 
 
 def test_the_demo_with_its_pivot_lower() -> None:
-    """Plates and bolt are made, and the pivot moves 0.4 mm down, from 54.0 to 54.4."""
-    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.4)
-    # wished so, the holes stand in the wrong place, and the bolt goes down with its pivot
-    assert words(change) == {"back_plate": "remake", "front_plate": "remake", "bolt": "good"}
-    instead = {offer.path: offer for offer in change.wish_offers}
-    assert instead["bolt_line.height"].new == pytest.approx(23.6)
-    assert instead["bolt_line.height"].saved == ("back plate", "front plate")
-    # come out so, the line that is scribed stays 30 below the mark: 24.4 above the hole
+    """Plates and bolt are made, and the pivot comes out 0.8 mm low, at 54.8 in the place of 54.0."""
+    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.8)
+    # wished so, the holes stand elsewhere; but the parts work together as they are
+    assert words(change) == {"back_plate": "use", "front_plate": "use", "bolt": "good"}
+    # come out so, the line that is scribed stays 30 below the mark: 24.8 above the hole
     fact = change.fact
     assert fact is not None
     ((path, was, now),) = fact.held
     assert (path, was) == ("bolt_line.height", 24.0)
-    assert now == pytest.approx(24.4)
+    assert now == pytest.approx(24.8)
     assert {v.part: v.word for v in fact.standing.verdicts} == {
-        "back_plate": "good", "front_plate": "good", "bolt": "remake",
+        "back_plate": "use", "front_plate": "use", "bolt": "remake",
     }  # fmt: skip
-    bolt = fact.standing.verdicts[-1].fitting
-    assert bolt.missing[0].where == "roof of the gap"
-    assert bolt.missing[0].depth == pytest.approx(0.4, abs=NEAR)
+    bolt = fact.standing.verdicts[-1]
+    assert bolt.fitting.missing[0].where == "roof of the gap"
+    assert bolt.fitting.missing[0].depth == pytest.approx(0.8, abs=NEAR)
+    assert bolt.fault is not None
+    assert "1.77 mm before the seat" in bolt.fault
     besides = {offer.path: offer.new for offer in change.fact_offers}
     assert besides["bolt_line.height"] == pytest.approx(24.0)
-    assert besides["key.radius"] == pytest.approx(20.4, abs=0.11)
     for offer in change.fact_offers:
         assert offer.saved == ("bolt",)
-        assert all(good_by_shapely(offer.lock, part) for part in PLATES_AND_BOLT)
+        assert all(v.word in KEPT for v in offer.standing.verdicts)
 
 
 def test_the_ways_out_of_the_demo_in_words() -> None:
-    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.4)
+    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.8)
     text = " ".join(offer_words(change, o) for o in (*change.wish_offers, *change.fact_offers))
-    for said in (
-        "leave the pivot below at 54.0 mm and set the bolt line to 23.6 mm",
-        "Set the bolt line to 24.0 mm as well", "key radius to 20.3 mm", "bolt stays good",
-    ):  # fmt: skip
-        assert said in text
+    assert "Set the bolt line to 24.0 mm as well" in text
+    assert "bolt stays good" in text
+
+
+def test_a_pivot_so_little_off_that_all_works_needs_no_way_out() -> None:
+    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.4)
+    assert change.fact is not None
+    assert {v.part: v.word for v in change.fact.standing.verdicts} == dict.fromkeys(
+        PLATES_AND_BOLT, "use"
+    )
+    assert change.fact_offers == ()
 
 
 def check(offer: Offer, before: set[str], names: dict[str, str]) -> None:
@@ -109,7 +115,7 @@ def check(offer: Offer, before: set[str], names: dict[str, str]) -> None:
     assert checked
 
 
-@pytest.mark.parametrize("seed", range(14))
+@pytest.mark.parametrize("seed", seeds(4, 14))
 def test_a_rescue_that_is_taken_leaves_the_parts_good(seed: int) -> None:
     rng = random.Random(seed)  # noqa: S311 - nothing secret is made here
     lock = plausible(seed, roof="flat", outline=rng.choice(("round", "rectangle")))
@@ -132,24 +138,26 @@ def test_a_rescue_that_is_taken_leaves_the_parts_good(seed: int) -> None:
 
 def test_rescues_are_found_often_enough() -> None:
     """A pivot that came out low is met by the bolt line, whatever the lock."""
-    found = 0
-    for seed in range(8):
+    found = asked = 0
+    for seed in seeds(4, 8):
         lock = made(plausible(seed, roof="flat", outline="rectangle"), *PLATES_AND_BOLT)
-        change = consequences(lock, "pivot.below", lock.pivot.below + 0.4)
+        change = consequences(lock, "pivot.below", lock.pivot.below + 0.9)
         assert change.fact is not None
-        if change.fact.standing.counts == (0, 0):
+        if change.fact.standing.counts == (0, 0, 0):
             continue
+        asked += 1
         found += any(offer.path == "bolt_line.height" for offer in change.fact_offers)
-    assert found >= 5
+    assert asked >= tries(1, 3)
+    assert found >= asked - 1
 
 
 def test_a_scribed_roof_is_searched_by_a_sketch_and_judged_as_it_is() -> None:
     lock = next(load(path).lock for path in sample_locks() if path.stem == "orchard_gate")
     assert lock.tooth.roof == "scribed"
-    change = consequences(made(lock, *PLATES_AND_BOLT), "pivot.below", lock.pivot.below + 0.4)
+    change = consequences(made(lock, *PLATES_AND_BOLT), "pivot.below", lock.pivot.below + 0.9)
     for offer in change.fact_offers:
         assert offer.lock.tooth.roof == "scribed"
-        assert offer.standing.counts == (0, 0)
+        assert offer.standing.counts == (0, 0, 0)
     assert {offer.path for offer in change.fact_offers} >= {"bolt_line.height", "key.radius"}
 
 
@@ -174,7 +182,7 @@ def test_a_wish_for_what_was_measured_counts() -> None:
     change = consequences(lock, "pivot.below", 54.0)
     assert change.old == 54.4
     assert Layout(change.wish.lock).lock.pivot.below == 54.0
-    assert words(change) == {"back_plate": "remake"}
+    assert words(change) == {"back_plate": "use"}
 
 
 def test_nothing_made_has_nothing_to_lose() -> None:
@@ -186,7 +194,7 @@ def test_nothing_made_has_nothing_to_lose() -> None:
 
 def test_the_search_comes_up_for_air() -> None:
     """Between two offers the search gives None many times, so that a screen can look at its keys."""
-    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.4)
+    change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.8)
     assert change.fact is not None
     found = list(change.seek(change.fact))
     assert found.count(None) > 3
@@ -195,10 +203,11 @@ def test_the_search_comes_up_for_air() -> None:
 
 
 def test_every_way_out_is_told_with_its_value_and_what_it_saves() -> None:
-    lock = made(demo())
+    lock = made(demo(), *PLATES_AND_BOLT)
     told = 0
-    for path in ("pivot.below", "key.radius", "shackle.across", "bolt.depth", "shackle.engagement"):
-        for by in (-0.4, 0.5):
+    paths = ("pivot.below", "key.radius", "shackle.across", "bolt.depth", "shackle.engagement")
+    for path in paths[: tries(2, 5)]:
+        for by in (-0.4, 0.8):
             change = consequences(lock, path, lock.value(path) + by)
             for offer in (*change.wish_offers, *change.fact_offers):
                 words = offer_words(change, offer)
@@ -207,15 +216,34 @@ def test_every_way_out_is_told_with_its_value_and_what_it_saves() -> None:
                 good = {v.name for v in offer.standing.verdicts if v.word == "good"}
                 assert all(name in words for name in good & set(offer.saved))
                 told += 1
-    assert told >= 6
+    assert told >= 2
 
 
 def test_a_choice_can_be_changed_as_well() -> None:
     change = consequences(made(demo(), "bolt"), "tooth.roof", "scribed")
-    assert words(change) == {"bolt": "remake"}
+    assert words(change) == {"bolt": "use"}
     assert change.wish_offers == ()
 
 
 def test_samples_are_there() -> None:
     assert {path.stem for path in sample_locks()} >= {"boathouse", "orchard_gate"}
     assert all(isinstance(path, Path) for path in sample_locks())
+
+
+def test_every_look_that_an_offer_brings_stands_in_its_text() -> None:
+    told = 0
+    for seed in seeds(3, 8):
+        lock = made(plausible(seed, roof="flat", outline="rectangle"), *PLATES_AND_BOLT)
+        change = consequences(lock, "pivot.below", lock.pivot.below + 0.9)
+        before = {f.code for f in gathered.findings(change.before.layout)}
+        for offer in change.fact_offers:
+            words = offer_words(change, offer)
+            for found in gathered.findings(offer.standing.layout):
+                if found.level == "look" and found.code not in before and found.step != "made":
+                    assert found.text.split(". ")[0].rstrip(".") in words
+            assert all(v.word in KEPT for v in offer.standing.verdicts)
+            assert stops(offer.lock) <= {
+                f.code for f in gathered.findings(change.before.layout) if f.level == "stop"
+            }
+            told += 1
+    assert told

@@ -21,6 +21,7 @@ from core.lock.lock import Lock
 from core.lock.row import Named
 from core.lock.row_changes import made_row, names_in, renamed_row, with_row, without_row
 from core.lock.rows.posts import Post
+from tests.counts import tries
 from tests.locks import NAMES, locks, posted, rows, with_rows
 from tests.test_command import boltwright
 
@@ -318,7 +319,7 @@ def changed_rows(draw, lock: Lock):
     return lock, same
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(40, 200))
 @given(texts(), st.data())
 def test_whatever_is_done_to_rows_is_saved_and_nothing_else_is_lost(drawn, data) -> None:
     source, way = drawn
@@ -356,7 +357,7 @@ def unknown_of(reading):
     }
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(15, 60))
 @given(locks(), rows())
 def test_any_lock_with_rows_comes_back_from_a_fresh_file(lock: Lock, drawn) -> None:
     lock = with_rows(lock, drawn)

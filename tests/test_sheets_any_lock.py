@@ -21,6 +21,7 @@ from core.sheets.markdown import markdown
 from core.sheets.svg import svg_text
 from core.sheets.tables import tables
 from core.sheets.write import sheet_titles
+from tests.counts import tries
 from tests.locks import changed, changes, locks
 from tests.page_reading import Unwarned, sheets_of, touching
 from tests.sheet_reading import DAY, SAMPLES
@@ -47,13 +48,13 @@ PIECE = Piece(
 '''
 
 
-@settings(max_examples=6)
+@settings(max_examples=tries(3, 6))
 @given(locks())
 def test_any_lock_gives_sheets_and_tables(lock: Lock) -> None:
     whole(lock)
 
 
-@settings(max_examples=8)
+@settings(max_examples=tries(3, 8))
 @given(changes())
 def test_a_sample_with_any_changes_gives_sheets_and_tables(new: dict[str, object]) -> None:
     whole(changed(SAMPLES[0], new))

@@ -23,6 +23,7 @@ from core.turning.hands import hands
 from core.turning.release import hand_over
 from core.turning.torque import CHECK, COCKING_MARGIN
 from core.whole import assembly
+from tests.counts import seeds
 from tests.designs import numbers
 from tests.loaded_locks import changed, early, loaded
 
@@ -180,6 +181,7 @@ def verdicts(lock: Lock, found: Binding) -> list[object]:
     return made
 
 
+@pytest.mark.slow
 def test_halving_the_step_moves_no_verdict() -> None:
     seen: list[list[object]] = []
     for seed in range(60):
@@ -205,7 +207,7 @@ def test_halving_the_step_moves_no_verdict() -> None:
         assert set(answers) == {True, False}
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", seeds(3, 10))
 def test_jam_friction_is_the_edge_of_sliding(seed: int) -> None:
     layout = Layout(loaded(seed))
     edge = binding(layout).jam
@@ -225,7 +227,7 @@ def test_jam_friction_is_the_edge_of_sliding(seed: int) -> None:
     assert not any(jams(mu) for mu in np.linspace(0.02, edge.value - 1e-4, 60))
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_peak_is_the_largest_of_a_fine_turn(seed: int) -> None:
     layout = Layout(loaded(seed))
     for ends in binding(layout).conditions.values():

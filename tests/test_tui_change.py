@@ -53,35 +53,40 @@ async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_scree
     before = load(file).lock
     async with program(tmp_path, file, size=size) as driver:
         await to_the_pivot(driver)
-        await driver.type("54.4\n")
+        await driver.type("54.8\n")
         top, words = driver.rows()[0], seen(driver)
-        assert f"{before.pivot.below} mm → 54.4 mm" in top
-        # the plates are as they are; the bolt sits 0.4 mm higher above the pivot than it was filed for
-        assert "+ good back plate, front plate" in words
-        assert "x remake bolt: lacks 0.4 mm at the roof of the gap" in words
-        wanted = before.with_value("pivot.below", 54.4).with_value("bolt_line.height", 24.4)
+        assert f"{before.pivot.below} mm → 54.8 mm" in top
+        # the plates are as they are; the bolt sits 0.8 mm higher above the pivot than it was filed for
+        assert (
+            "~ use back plate, front plate: works as it is; the pivot hole stands 0.8 mm" in words
+        )
+        assert "x remake bolt: lacks 0.8 mm at the roof of the gap" in words
+        wanted = before.with_value("pivot.below", 54.8).with_value("bolt_line.height", 24.8)
         lacks = benchwork.bolt(wanted).difference(benchwork.bolt(before))
         assert f"{lacks.area:.1f} mm2 in all" in words
         assert benchwork.depth(benchwork.bolt(wanted), benchwork.bolt(before)) == pytest.approx(
-            0.4, abs=1e-3
+            0.8, abs=1e-3
         )
-        # the rescue: 54.4 - 54.0 off the line that stayed where it was, which is where it began
-        assert "> Set the bolt line to 24.0 mm as well (now 24.4 mm): bolt stays good" in words
-        assert "WHAT COMES OF IT" in words
-        # what got worse stands first
-        assert words.index("worse ") < words.index("better ")
+        # the rescue: 54.8 - 54.0 off the line that stayed where it was, which is where it began
+        assert "> Set the bolt line to 24.0 mm as well (now 24.8 mm): bolt stays good" in words
         # the other reading is told in a word, and a key away
-        assert "a wish (2 to remake, 1 good)" in driver.words("#meant")
+        assert "a wish (2 to use, 1 good)" in driver.words("#meant")
         await driver.press("f5")
         words = seen(driver)
-        assert "x remake back plate, front plate: lacks 0.4 mm at the pivot hole" in words
-        assert "+ good bolt" in words
         assert (
-            "> Instead, leave the pivot below at 54.0 mm and set the bolt line to 23.6 mm" in words
+            "~ use back plate, front plate: works as it is; the pivot hole stands 0.8 mm" in words
         )
-        # wall to circle: the circle of radius 20.2 came down by 0.4 towards the nearer wall
-        assert "8.05 mm → 7.79 mm" in words
-        assert "o file here" in driver.words("#drawing")
+        assert "+ good bolt" in words
+
+
+async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path):
+    async with program(tmp_path, demo(tmp_path, *HALF_FILED), size=WIDE) as driver:
+        await to_the_pivot(driver)
+        await driver.type("54.8\n")
+        words = driver.words("#panel")
+        assert words.index("worse ") < words.index("better ")
+        # sqrt(20^2 - 17.7423^2) - 1.5 is driven, by hand, and the rest of 9.5 is left
+        assert "0.37 mm → 1.77 mm" in words
 
 
 async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path):
@@ -89,17 +94,17 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
     text = file.read_bytes()
     async with program(tmp_path, file) as driver:
         await to_the_pivot(driver)
-        await driver.type("54.4\n")
+        await driver.type("54.8\n")
         await driver.press("f6", "enter")
         assert "[taken]" in seen(driver)
-        assert driver.rows()[0].rstrip().endswith("3 good")
+        assert driver.rows()[0].rstrip().endswith("2 to use, 1 good")
         await driver.press("enter")
         assert "[taken]" not in seen(driver)
         await driver.press("enter", "f2")
         assert isinstance(driver.screen, WorkScreen)
         assert "Kept: pivot below and bolt line." in driver.words("#notice")
         lock = driver.desk.lock
-        assert dict(record_of(lock, "back_plate").measured) == {"pivot.below": 54.4}
+        assert dict(record_of(lock, "back_plate").measured) == {"pivot.below": 54.8}
         assert lock.bolt_line.height == 24.0
         # shapely alone: the bolt as it was filed is the bolt that is wanted now
         filed, wanted = benchwork.bolt(load(file).lock), benchwork.bolt(as_made(lock))
@@ -112,6 +117,7 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
     assert file.read_bytes() == text
 
 
+@pytest.mark.slow
 async def test_esc_and_f10_go_back_without_a_change(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
@@ -124,6 +130,7 @@ async def test_esc_and_f10_go_back_without_a_change(tmp_path):
         assert load_recovery(file) is None
 
 
+@pytest.mark.slow
 async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
@@ -146,6 +153,7 @@ async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
         assert not record_of(driver.desk.lock, "front_plate").measured
 
 
+@pytest.mark.slow
 async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", "5", "enter", "ctrl+n")
@@ -166,6 +174,7 @@ async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_o
         assert "it can only be a wish" in driver.words("#fit")
 
 
+@pytest.mark.slow
 async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(tmp_path):
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
@@ -198,6 +207,7 @@ async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
         assert driver.desk.lock.pivot.below == pytest.approx(54.4)
 
 
+@pytest.mark.slow
 async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
@@ -220,13 +230,14 @@ async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
         assert isinstance(driver.screen, ChangeScreen)
 
 
+@pytest.mark.slow
 async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await driver.press("f1")
         assert "Ctrl+N" in driver.screen._text.plain
         await driver.press("escape")
         await to_the_pivot(driver)
-        await driver.type("54.4\n")
+        await driver.type("54.8\n")
         hints = driver.words("#hints")
         for key in ("F2 keep", "Esc drop", "F5 wish or fact", "F6 ways out"):
             assert key in hints
@@ -237,6 +248,7 @@ async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
         assert driver.screen.trial.kind == "wish"
 
 
+@pytest.mark.slow
 async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tmp_path):
     async with program(tmp_path, stored(tmp_path, title="[bold]x[/]")) as driver:
         await driver.press("f3", "ctrl+n")
@@ -251,3 +263,10 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tm
         await driver.pilot.resize_terminal(80, 24)
         await driver.settle()
         assert "[lobed]" in driver.words("#fit")
+
+
+async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path):
+    async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
+        await to_the_pivot(driver)
+        await driver.type("54.4\n")
+        assert "none is needed: the parts work as they are" in seen(driver)

@@ -37,6 +37,7 @@ async def test_a_change_saved_and_its_undo_saved_leave_the_file_byte_for_byte(tm
     assert hashlib.sha256(file.read_bytes()).hexdigest() == before
 
 
+@pytest.mark.slow
 async def test_changes_are_taken_back_and_made_again_after_reloading(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
@@ -55,6 +56,7 @@ async def test_changes_are_taken_back_and_made_again_after_reloading(tmp_path):
         assert "Nothing to take back" in driver.words("#notice")
 
 
+@pytest.mark.slow
 async def test_a_file_edited_elsewhere_has_no_history_and_says_so(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
@@ -69,6 +71,7 @@ async def test_a_file_edited_elsewhere_has_no_history_and_says_so(tmp_path):
         assert driver.desk.lock.plate.height == 95.0
 
 
+@pytest.mark.slow
 async def test_a_damaged_history_is_none_and_never_stands_in_the_way(tmp_path):
     file = stored(tmp_path)
     history_path(file).write_bytes(b'{"format": 1, "past": [[[')
@@ -81,6 +84,7 @@ async def test_a_damaged_history_is_none_and_never_stands_in_the_way(tmp_path):
     assert len(json.loads(history_path(file).read_text())["past"]) == 1
 
 
+@pytest.mark.slow
 async def test_unsaved_work_taken_up_again_is_one_change_on_top_of_those_kept(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:

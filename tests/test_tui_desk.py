@@ -12,6 +12,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of, specs
 from core.lock.numbers import LENGTH
 from core.text import plain
+from tests.counts import tries
 from tui.change.screen import ChangeScreen
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
@@ -108,7 +109,7 @@ def test_a_bad_entry_says_what_is_allowed_and_keeps_the_lock(typed):
     assert "\n" not in sentence
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(30, 200))
 @given(st.sampled_from(sorted(specs())), st.text(max_size=70))
 def test_no_entry_whatever_breaks_the_desk(path, text):
     lock = Lock()

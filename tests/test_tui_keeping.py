@@ -9,7 +9,7 @@ from core.files.project_file import load
 from core.files.recovery import load_recovery, recovery_path, save_recovery
 from core.lock.lock import Lock, spec_of
 from core.shipped import sample_locks
-from tests.tui_driving import SIZES, WIDE, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.start.screen import StartScreen
 from tui.widgets.dialogs import Ask, AskName
 from tui.widgets.help_screen import Help
@@ -60,7 +60,7 @@ def start_row(driver, title):
     return next(n for n, offer in enumerate(offers) if offer.title.startswith(title))
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_leaving_asks_about_unsaved_work(tmp_path, size):
     file = stored(tmp_path)
     async with program(tmp_path, file, size=size) as driver:
@@ -78,6 +78,7 @@ async def test_leaving_asks_about_unsaved_work(tmp_path, size):
     assert not load_recovery(file)
 
 
+@pytest.mark.slow
 async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path):
     file = stored(tmp_path)
     before = file.read_bytes()
@@ -104,6 +105,7 @@ async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(tm
     assert load(file).lock.plate.width == 83.0
 
 
+@pytest.mark.slow
 async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path):
     save_recovery(Lock().with_value("title", "Half done"), tmp_path)
     async with program(tmp_path) as driver:
@@ -133,6 +135,7 @@ async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unaske
         assert "height = 99.0" in (tmp_path / "lock.toml~").read_text()
 
 
+@pytest.mark.slow
 async def test_the_changed_file_can_be_taken_instead(tmp_path):
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
@@ -157,6 +160,7 @@ async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path):
         await driver.until("lock.toml")
 
 
+@pytest.mark.slow
 async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
     (tmp_path / "bad[bold].toml").write_text("[plate]\nwidth = 'wide'\n")
     async with program(tmp_path) as driver:
@@ -166,7 +170,7 @@ async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
         assert "width" in driver.words("#about")
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(tmp_path, size):
     file = stored(tmp_path)
     save_recovery(Lock().with_value("plate.width", 84.0), file)
@@ -183,7 +187,7 @@ async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(tmp_path,
     assert copy.with_name(f"{copy.name}~").read_text("utf-8") == half
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(tmp_path, size):
     file = tmp_path / "gate.toml"
     file.write_text(GOOD.replace("radius =", "radus ="))
@@ -199,7 +203,7 @@ async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(tmp_path
         assert [f.code for f in driver.desk.session.notes] == ["default-taken", "unknown-key"]
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_help_on_the_finding_at_the_cursor(tmp_path, size):
     file = stored(tmp_path, key__radius=36.0)
     async with program(tmp_path, file, size=size) as driver:

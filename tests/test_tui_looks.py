@@ -5,7 +5,7 @@ from textual import events
 
 from core.files.project_file import load
 from tests.contrast import contrast
-from tests.tui_driving import SIZES, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, program, stored
 from tui.themes import THEMES
 from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_screen import Help
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 HOSTILE = "[bold red]x[/] [@click=app.quit]q[/] \x1b[2J\x07\u202e evil [/"
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_text_from_a_file_is_shown_as_plain_text(tmp_path, size):
     file = stored(tmp_path, title=HOSTILE, notes=HOSTILE * 3, key__radius=25.0)
     async with program(tmp_path, size=size) as driver:
@@ -34,6 +34,7 @@ async def test_text_from_a_file_is_shown_as_plain_text(tmp_path, size):
         assert driver.desk.lock == load(file).lock
 
 
+@pytest.mark.slow
 async def test_pasted_text_comes_in_plain_and_in_one_line(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("enter")
@@ -44,6 +45,7 @@ async def test_pasted_text_comes_in_plain_and_in_one_line(tmp_path):
         assert driver.desk.lock.plate.width == 81.5
 
 
+@pytest.mark.slow
 async def test_the_wheel_nudges_at_the_prompt_and_zooms_in_the_drawing(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("enter")
@@ -65,6 +67,7 @@ async def test_the_wheel_nudges_at_the_prompt_and_zooms_in_the_drawing(tmp_path)
         assert drawing.picture.scale.mm_per_dot < before
 
 
+@pytest.mark.slow
 async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         drawing = driver.screen.query_one(Drawing)
@@ -81,7 +84,7 @@ async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path):
         assert "View: tooth" in driver.words()
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_the_mouse_does_what_keys_do(tmp_path, size):
     async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=size) as driver:
         await driver.click(StepList, offset=(2, 0))
@@ -100,6 +103,7 @@ async def test_the_mouse_does_what_keys_do(tmp_path, size):
         assert isinstance(driver.screen, Help)
 
 
+@pytest.mark.slow
 async def test_it_bears_every_size(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         for width, height in [

@@ -2,6 +2,7 @@
 
 import pytest
 
+from core.change.consequences import as_fact
 from core.change.readings import bench_of, parts_of
 from core.files.project_file import Project, load, save
 from core.files.recovery import load_recovery
@@ -69,8 +70,8 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
         # shapely alone: the bolt filed for 20 mm against the one that is wanted for 19.6 mm
         filed, wanted = benchwork.bolt(Lock()), benchwork.bolt(as_made(lock))
         assert wanted.difference(filed).area > 0.1
-        assert "[x] bolt remake" in driver.words("#pieces")
-        assert "bolt to remake" in driver.words("#told")
+        # the key lets go early, but the relief brings the bolt within the detent's reach
+        assert "[~] bolt use" in driver.words("#pieces")
         await driver.press("shift+tab", "ctrl+u", "enter")
         assert not record_of(driver.screen.at_hand, "key").measured
         assert "[+] bolt good" in driver.words("#pieces")
@@ -79,12 +80,13 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
         ]  # fmt: skip
 
 
+@pytest.mark.slow
 async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
     async with program(tmp_path, made(tmp_path, "key", "bolt")) as driver:
         await driver.press("ctrl+o", "down", "down", "enter", *"19.6", "f6")
         assert isinstance(driver.screen, ChangeScreen)
         assert driver.screen.trial.kind == "fact"
-        assert "remake bolt" in driver.words("#panel")
+        assert "use bolt" in driver.words("#panel")
         await driver.press("escape")
         assert isinstance(driver.screen, MadeScreen)
         assert not driver.screen._work.desk.session.past
@@ -94,6 +96,7 @@ async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
         assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 19.6}
 
 
+@pytest.mark.slow
 async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(tmp_path):
     lock = with_measured(load(made(tmp_path, "key")).lock, "key", "key.radius", 19.6)
     file = save(Project(None, lock), tmp_path / "other.toml").path
@@ -109,6 +112,7 @@ async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word
         assert as_made(driver.desk.lock).key.radius == 20.5
 
 
+@pytest.mark.slow
 async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
     lock = load(made(tmp_path, "bolt")).lock.with_value("key.radius", 19.0)
     file = save(Project(None, lock), tmp_path / "other.toml").path
@@ -174,6 +178,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         assert isinstance(driver.screen, WorkScreen)
 
 
+@pytest.mark.slow
 async def test_a_reading_that_is_none_is_refused(tmp_path):
     async with program(tmp_path, made(tmp_path, "bolt")) as driver:
         await driver.press("ctrl+o", "f5")
@@ -184,3 +189,25 @@ async def test_a_reading_that_is_none_is_refused(tmp_path):
         assert not driver.screen.read
         await driver.press("escape")
         assert isinstance(driver.screen, MadeScreen)
+
+
+@SIZES
+async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(tmp_path, size):
+    lock = as_fact(
+        load(made(tmp_path, "back_plate", "front_plate", "bolt")).lock, "pivot.below", 47.0
+    )
+    file = save(Project(None, lock), tmp_path / "stray.toml").path
+    async with program(tmp_path, file, size=size) as driver:
+        await driver.press("ctrl+o")
+        assert "[o] back plate" in driver.words("#pieces")
+        # the design's values: 6 in 2 mm, counterbores 8 by 0.5, rod 5.9, 0.2 proud
+        assert "7.0 mm too high: plug it, 5.9 mm by 3.61 mm long" in driver.words("#stands")
+        await driver.press("f7")
+        assert "[+] back plate" in driver.words("#pieces")
+        assert "Plug a, both plates: 5.9 mm by 3.61 mm long" in driver.words("#told")
+        assert driver.screen.at_hand.value("plugs.a.below") == 47.0
+        await driver.press("f7")
+        assert "No hole in a made plate is to be plugged" in driver.words("#told")
+        await driver.press("ctrl+z")
+        assert driver.screen.at_hand == lock
+        assert "[o] back plate" in driver.words("#pieces")

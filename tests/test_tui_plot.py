@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from core.geometry.path import Arc, Line, Path, circle, polyline
 from core.layout.drawing import Label, Measure, Stroke
+from tests.counts import tries
 from tui.plot import canvas
 from tui.plot.guard import runs, visible
 from tui.plot.labels import Wish, placed
@@ -44,7 +45,7 @@ def dots_lit(rows):
     }
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(50, 300))
 @given(st.lists(ANY_POINT, min_size=1, max_size=8))
 def test_the_guard_lets_only_finite_dots_in_the_picture_through(points):
     with np.errstate(all="ignore"):
@@ -55,7 +56,7 @@ def test_the_guard_lets_only_finite_dots_in_the_picture_through(points):
         assert (run <= [SCALE.width - 1, SCALE.height - 1]).all()
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(20, 60))
 @given(st.lists(ANY_POINT, min_size=2, max_size=5), ANY_POINT, ANY_NUMBER)
 def test_nothing_that_is_drawn_can_end_the_process(points, centre, radius):
     # a NaN that reached the library would abort this very process
@@ -132,7 +133,6 @@ def test_scribed_lines_and_the_other_seat_are_broken():
         assert len(broken) < 0.9 * len(whole)
 
 
-@settings(max_examples=100, deadline=None)
 @given(
     st.lists(
         st.tuples(st.text("abcdefgh 0123", min_size=1, max_size=30), ANY_NUMBER, ANY_NUMBER),
@@ -164,7 +164,6 @@ def test_a_word_keeps_off_the_lines_where_it_can():
     assert words.row in (9, 11)
 
 
-@settings(max_examples=100, deadline=None)
 @given(st.integers(1, 200), st.integers(1, 60), st.floats(0.1, 50))
 def test_any_size_of_picture_is_filled_exactly(columns, rows, zoom):
     mark = Stroke(circle((0.0, 0.0), 20.0), "cut", "key circle")

@@ -10,6 +10,7 @@ from core.layout.codes import rows_in
 from core.layout.layout import Layout
 from core.lock.lock import Lock, paths
 from core.lock.row_changes import names_in
+from tests.counts import tries
 from tests.locks import NAMES, posted
 from tests.tui_driving import NARROW, SIZES, WIDE, program, stored
 from tui.change.state import begun, dimensions_of
@@ -144,7 +145,7 @@ def test_a_row_is_renamed_at_its_prompt():
     assert not row_moves.renamed(at_posts(THREE), "a").session.past
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(15, 60))
 @given(st.lists(st.tuples(st.sampled_from("acrnuyf+-"), NAMES), max_size=12))
 def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(moves):
     desk = at_posts(posted((0.0, -26.0)))
@@ -294,6 +295,7 @@ async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(tmp_pa
         assert driver.desk.step_number == NUMBER - 1
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
 async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_path):
     keys = {key for act in acts.ACTS for key in act.keys if act.where in acts.WORKING}
@@ -308,6 +310,7 @@ async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_pa
         assert work.desk.lock == Lock()
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
 async def test_rows_by_the_mouse(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
@@ -335,6 +338,7 @@ async def test_rows_by_the_mouse(tmp_path):
         assert "one of each" in driver.words()
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
 async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
@@ -350,6 +354,7 @@ async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path):
         assert "> post a across" in driver.text()
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
 async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:

@@ -3,7 +3,7 @@
 import pytest
 
 from core.lock.lock import spec_of
-from tests.tui_driving import SIZES, WIDE, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.steps.walk import all_steps
 from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_screen import Help
@@ -12,6 +12,7 @@ from tui.widgets.lists import FindingList
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
+@pytest.mark.slow
 async def test_enter_alone_leads_through_every_step(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         for step in all_steps():
@@ -51,6 +52,7 @@ async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(tmp
         assert "is no length" not in driver.words()
 
 
+@pytest.mark.slow
 async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_path):
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f4", "f4", "f4", "f4")
@@ -103,6 +105,7 @@ async def test_a_nudge_redraws_at_once(tmp_path):
         assert driver.desk.lock.key.radius == pytest.approx(19.9)
 
 
+@pytest.mark.slow
 async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         assert driver.desk.path == "plate.outline"
@@ -131,6 +134,7 @@ async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(tmp
         assert driver.app.focused.id == "entry"
 
 
+@pytest.mark.slow
 async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
     async with program(tmp_path, stored(tmp_path, key__radius=26.0)) as driver:
         await driver.press("f4", "f4", "f4")
@@ -139,6 +143,7 @@ async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
         assert "x4 bolt line" in driver.text()
 
 
+@pytest.mark.slow
 async def test_steps_are_reached_from_their_list(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f9", "2", "enter")
@@ -152,7 +157,7 @@ async def test_steps_are_reached_from_their_list(tmp_path):
         assert driver.app.focused.id == "entry"
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(tmp_path, size):
 
     async with program(tmp_path, stored(tmp_path), size=size) as driver:

@@ -72,6 +72,7 @@ async def test_chosen_sheets_are_written_as_the_command_writes_them(tmp_path, si
     assert ezdxf.filemanagement.readfile(there / "lock-bolt.dxf").modelspace().query("LWPOLYLINE")
 
 
+@pytest.mark.slow
 async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):
     inches = next(p for p in sample_locks() if 'units = "in"' in p.read_text())
     async with program(tmp_path, inches) as driver:
@@ -116,6 +117,7 @@ async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path):
         assert isinstance(driver.screen, SheetsScreen)
 
 
+@pytest.mark.slow
 async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_taken(tmp_path):
     async with program(tmp_path, stored(tmp_path)) as driver:
         (tmp_path / "taken").write_text("a file")
@@ -157,6 +159,7 @@ async def test_esc_stops_between_two_files_and_those_written_are_whole(tmp_path,
     assert len(list((tmp_path / "lock-sheets").glob("lock-*"))) == 2
 
 
+@pytest.mark.slow
 async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(tmp_path, monkeypatch):
     def fails(order, progress):
         raise ZeroDivisionError("by nothing")

@@ -12,7 +12,7 @@ from core.turning.turn_check import fouls_by_stroke, turn_check
 from core.turning.turned_on import turn_words
 from core.units import show_torque
 from tests.loaded_locks import early
-from tests.tui_driving import SIZES, WIDE, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tests.turn_driving import HANDS, now, sample, words
 from tui.desk.session import layout_of
 from tui.turn import scene as turn_scene
@@ -68,7 +68,7 @@ async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
         assert "nothing fouls or jams" in words(driver)
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_all_of_it_is_on_one_screen(tmp_path, size):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.press("f5", "p", "up")
@@ -88,6 +88,7 @@ async def test_all_of_it_is_on_one_screen(tmp_path, size):
         )
 
 
+@pytest.mark.slow
 async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=WIDE) as driver:
         await driver.press("f5")
@@ -100,7 +101,7 @@ async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path):
         assert f"narrowest {layout.show(check.least_gap)}, {check.least_gap_part}" in text
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 @HANDS
 async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops(
     tmp_path, size, hand, monkeypatch
@@ -145,6 +146,7 @@ async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops
             await driver.press("s", "home")
 
 
+@pytest.mark.slow
 async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path):
     async with program(tmp_path, sample(tmp_path, "pump_house")) as driver:
         await driver.press("f5", "x")
@@ -158,7 +160,7 @@ async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path):
         assert "Nothing fouls, and kept clean nothing jams." in words(driver)
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_a_jam_is_shown_for_what_it_is(tmp_path, size):
     file = save(Project(None, early(25, friction__condition="dry")), tmp_path / "jam.toml").path
     async with program(tmp_path, file, size=size) as driver:

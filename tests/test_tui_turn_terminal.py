@@ -24,7 +24,9 @@ def turning(folder, name, size):
     return terminal, terminal.wait_for("coming up", "torque, N m", after=here)
 
 
-@pytest.mark.parametrize("size", [(24, 80), (40, 120)], ids=["80x24", "120x40"])
+@pytest.mark.parametrize(
+    "size", [(24, 80), pytest.param((40, 120), marks=pytest.mark.slow)], ids=["80x24", "120x40"]
+)
 def test_a_whole_turn_plays(tmp_path, size):
     terminal, here = turning(tmp_path, "boathouse", size)
     with terminal:
@@ -48,6 +50,7 @@ def test_a_whole_turn_plays(tmp_path, size):
         terminal.assert_as_before()
 
 
+@pytest.mark.slow
 def test_it_stops_where_the_key_fouls(tmp_path):
     terminal, here = turning(tmp_path, "pump_house", (24, 80))
     with terminal:

@@ -286,6 +286,7 @@ ALONE = {
 NOT_CARRIED = {
     "maths": "functions, no formulas",
     "sweep": "polygons: scaled",
+    "gap_contact": "chains of corners: scaled",
     **dict.fromkeys(
         ("lobe", "narrow_gap", "after_release", "second_turn", "scribed_roof"),
         "lengths held against a slack in mm: scaled",

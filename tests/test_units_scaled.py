@@ -15,6 +15,7 @@ import shapely
 
 from core.mechanism import (
     contact,
+    gap_contact,
     knocks,
     law,
     narrow_gap,
@@ -27,6 +28,7 @@ from core.mechanism.after_release import Course
 from core.mechanism.lobe import Lobe
 from core.mechanism.second_turn import InTheWay, second_turn
 from tests.carrying import Module, spoilt
+from tests.counts import seeds
 
 K, F = 3.0, 7.0
 NO_LENGTH = {"pickup_angle", "half_angle", "release_angle", "reason", "fits", "drives"}
@@ -77,7 +79,7 @@ def assert_fields_scaled(one: Any, other: Any) -> bool:
     return True
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_tooth_and_law_scale(seed: int) -> None:
     one, other = random_tooth(seed), random_tooth(seed, K)
     for field in dataclasses.fields(one):
@@ -103,7 +105,7 @@ LOBE = {
 """What there is to know of a lobe, with its power of length."""
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 @pytest.mark.parametrize("capture", [0.0, 0.2, 1.0])
 def test_what_comes_after_the_release_scales(seed: int, capture: float) -> None:
     one, other = random_tooth(seed), random_tooth(seed, K)
@@ -124,7 +126,7 @@ def test_what_comes_after_the_release_scales(seed: int, capture: float) -> None:
     assert_scaled(scribed_roof.scraped(way)[0], scribed_roof.scraped(larger)[0], 1, 0)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_a_second_turn_scales(seed: int) -> None:
     def turned_on(k: float) -> Any:
         cut = random_tooth(seed, k)
@@ -152,6 +154,23 @@ def test_what_knocks_a_bolt_loose_scales() -> None:
         assert formula(other[1], other[2]) == pytest.approx(scaled)
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_contact_in_a_gap_scales(seed: int) -> None:
+    ways = []
+    for k in (1.0, K):
+        cut = random_tooth(seed, k)
+        x, y, top = cut.flank, cut.flank_foot, cut.relief_radius
+        edge = np.array([(x + 2 * k, y - 3 * k), (x, y), (x, top)])
+        sides = gap_contact.GapSides(
+            edge * np.array([-1.0, 1.0]), edge - np.array([cut.throw, 0.0]), top
+        )
+        corners = np.array([cut.release_angle])
+        ways.append(gap_contact.followed(sides, cut.radius, cut.half_bit, cut.throw, -1.0, corners))
+    one, other = ways
+    assert_scaled(one.travel, other.travel, 1, 0)
+    assert other.blocked == one.blocked
+
+
 def balanced(module: Module, seed: int, k: float = 1.0, f: float = 1.0) -> Any:
     """Return the balance of a drawn tooth, bearings and loads, lengths k and forces f times as large."""
     cut = random_tooth(seed, k)
@@ -167,7 +186,7 @@ def balanced(module: Module, seed: int, k: float = 1.0, f: float = 1.0) -> Any:
     return module.balance(contact.contact(cut, angles), bears, loads, mu)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(3, 6))
 def test_balance_scales(seed: int) -> None:
     found = balanced(statics, seed)
     assert not found.jams.all()

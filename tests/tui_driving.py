@@ -17,7 +17,13 @@ NAMES = {
     "+": "plus", "?": "question_mark", ",": "comma",
 }  # fmt: skip
 NARROW, WIDE = (80, 24), (120, 40)
-SIZES = pytest.mark.parametrize("size", [NARROW, WIDE], ids=["80x24", "120x40"])
+_IDS = ["80x24", "120x40"]
+SIZES = pytest.mark.parametrize("size", [NARROW, WIDE], ids=_IDS)
+"""The one journey through a view that is made by default in either size."""
+NARROW_BY_DEFAULT = pytest.mark.parametrize(
+    "size", [NARROW, pytest.param(WIDE, marks=pytest.mark.slow)], ids=_IDS
+)
+"""The others are made in the size that is harder, and with the slow tests in both."""
 
 
 def stored(folder, name="lock.toml", **values):

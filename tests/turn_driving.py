@@ -11,7 +11,8 @@ from core.units import show_force, show_torque
 from tests.loaded_locks import changed
 
 SAMPLES = {path.stem: path for path in sample_locks()}
-HANDS = pytest.mark.parametrize("hand", ["right", "left"])
+HANDS = pytest.mark.parametrize("hand", ["right", pytest.param("left", marks=pytest.mark.slow)])
+"""That a lock of the other hand is the mirror image is held without the toolkit."""
 
 
 def sample(folder, name, **values):

@@ -10,6 +10,9 @@ from core.units import show_angle
 MOST = 4
 """Causes that are listed; those that explain nothing are not."""
 
+TIE = 0.1
+"""Share by which a cause may be less sure than another and still count as tied with it."""
+
 CORRECTION = (
     "Then correct it by as much as it is off, or leave it so: marked as measured, it is what all checks "
     "go by, and the change of a dimension says which other one meets it."
@@ -50,7 +53,21 @@ def next_words(lock: Lock, diagnosis: Diagnosis) -> str:
         ]
         return f"To tell the first two apart, read off: {read.label}, {values[0]} or {values[1]}. {read.how}"
     measure = spec_of(first.suspect.path).measure
+    alike = tied(diagnosis)
+    if len(alike) > 1:
+        names = [cause.suspect.words for cause in alike]
+        listed = f"{', '.join(names[:-1])} and {names[-1]}"
+        return (
+            f"Alike: {listed} explain this equally well, and no reading tells them apart. "
+            f"Measure {names[0]} itself. {measure}"
+        ).strip()
     return f"To be sure, measure {first.suspect.words} itself. {measure}".strip()
+
+
+def tied(diagnosis: Diagnosis) -> tuple[Cause, ...]:
+    """Return the likeliest cause with all that explain the readings as well as it does."""
+    first = diagnosis.causes[0]
+    return tuple(c for c in diagnosis.likely if first.share - c.share < TIE * first.share)
 
 
 def _shown(layout: Layout, name: str, value: float) -> str:

@@ -16,6 +16,7 @@ from core.layout.windows import Window
 from core.lock.lock import Lock, paths
 from core.made.verdicts import Verdict, verdicts
 from core.parts.bolt_contour import contour
+from core.whole.as_built import as_built
 
 SAME = 1e-9
 """Difference [mm, mm2 or degrees] that is the rounding of numbers."""
@@ -159,7 +160,7 @@ def compare(old: Layout, new: Layout) -> Comparison:
         tuple(OutcomeChange(o, before[o.name], after[o.name]) for o in gathered.outcomes()),
         tuple(_findings(gathered.findings(old), gathered.findings(new))),
         tuple(_windows(old, new)),
-        (contour(old), contour(new)),
+        (contour(as_built(old)), contour(as_built(new))),
         verdicts(new),
     )
 

@@ -10,7 +10,7 @@ from core.layout.windows import Window
 from core.lock.lock import spec_of
 from core.lock.paths import label_in_row, place_at, row_title
 from core.made.verdicts import Verdict
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 from core.report.bench_report import CAUTIONS, verdict
 from core.text import plain
 
@@ -19,15 +19,27 @@ WIDTH = 78
 _TRENDS = {"worse": "worse", "better": "better", "other": ""}
 
 
-def comparison_text(comparison: Comparison) -> str:
-    """Return a comparison as text, each lock's lengths in its own units."""
+def comparison_text(
+    comparison: Comparison, notes: tuple[Iterable[Finding], Iterable[Finding]] = ((), ())
+) -> str:
+    """Return a comparison as text, each lock's lengths in its own units.
+
+    `notes` are what there is to say of the two files that the locks came from, the old one's first.
+    """
     old, new = comparison.old, comparison.new
     head = [
         f"old: {plain(old.lock.title)}. {verdict(findings(old))}",
         f"new: {plain(new.lock.title)}. {verdict(findings(new))}",
     ]
+    files = [
+        line
+        for name, found in zip(("old", "new"), notes, strict=True)
+        for finding in found
+        for line in _finding(name, finding)
+    ]
     sections = (
         [line for text in head for line in textwrap.wrap(text, WIDTH, subsequent_indent="     ")],
+        *([["OF THE FILES", *files]] if files else []),
         ["CHANGED", *(_changed(comparison) or ["  nothing"])],
         ["WHAT COMES OF IT, the worse first", *(_outcomes(comparison) or ["  nothing"])],
         ["FINDINGS", *(_findings(comparison) or ["  none, before or after"])],
@@ -48,13 +60,24 @@ def _changed(comparison: Comparison) -> list[str]:
             here.append(f"{shown_at(c.path, value, unit)} {label_in_row(c.path)}")
         else:
             old, new = shown_at(c.path, c.old, units[0]), shown_at(c.path, c.new, units[1])
-            lines.append(f"  {spec_of(c.path).label:<24}{old:>14} -> {new}")
+            lines.append(f"  {named(c.path):<24}{old:>14} -> {new}")
     for (path, added), values in rows.items():
         text = (
             f"  {row_title(path):<24}{'added' if added else 'removed':>14}    {', '.join(values)}"
         )
         lines += textwrap.wrap(text, WIDTH, subsequent_indent=" " * 42)
     return lines
+
+
+def named(path: str) -> str:
+    """Return the label of a path, with the guide named where both guides have a value so called."""
+    label, table = spec_of(path).label, place_at(path).table
+    words = table.replace("_", " ")
+    return (
+        f"{words}{label.removeprefix('guide')}"
+        if table.endswith("_guide") and label.startswith("guide ")
+        else label
+    )
 
 
 def _outcomes(comparison: Comparison) -> list[str]:
@@ -117,7 +140,7 @@ def _window_line(comparison: Comparison, change: WindowChange) -> str:
         fits = "outside" if change.old_fits else "still outside"
     elif not change.old_fits:
         fits = "fits now"
-    label = spec_of(change.path).label
+    label = named(change.path)
     return f"  {label:<16}{sides[0]:>22} -> {sides[1]:<22} {fits}".rstrip()
 
 
@@ -138,7 +161,7 @@ def _made(comparison: Comparison) -> Iterator[str]:
 
 def made_lines(comparison: Comparison, made: Verdict) -> Iterable[str]:
     """Return the verdict on one made part, in as many lines as it takes."""
-    said = [fitting_words(comparison.new, made.fitting), marks_words(comparison.new, made)]
+    said = [verdict_words(comparison.new, made), marks_words(comparison.new, made)]
     text = f"  {made.name:<12} {made.word:<7} {'; '.join(s for s in said if s)}"
     return textwrap.wrap(text, WIDTH, subsequent_indent=" " * 22)
 

@@ -19,12 +19,11 @@ from core.lock.facts import as_made, facts, record_of, settled, with_measured
 from core.lock.lock import Lock, expanded, spec_of
 from core.lock.paths import covers, place_at
 from core.lock.row_kinds import row_kinds
-from core.made.holding import PIVOT, held_places
+from core.made.holding import LINE, PIVOT, held_places
 from core.made.standing import Standing, standing
 from core.whole import assembly
 
 Kind = Literal["wish", "fact"]
-LINE = "bolt_line.height"
 
 
 @dataclass(frozen=True)
@@ -80,7 +79,7 @@ class Consequences:
 
         A screen can look at its keys meanwhile, and drop the search when the change is another.
         """
-        if not reading.standing.worse_than_good():
+        if not reading.standing.to_work_on():
             return
         stops = self.stops
         count = 0

@@ -1,12 +1,17 @@
 """The ways out of a change in words and numbers."""
 
+from collections.abc import Iterator
+
 from core.change.consequences import Consequences, Reading
 from core.change.rescue import Offer
+from core.checks import gathered
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
 from core.lock.paths import place_at
+from core.made.fitting import KEPT
+from core.made.judging import STEP
 from core.made.verdicts import Verdict
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 
 
 def held_words(reading: Reading) -> list[str]:
@@ -34,19 +39,29 @@ def offer_words(change: Consequences, offer: Offer) -> str:
             f"Instead, leave the {spec_of(change.path).label} at {kept} and set the {label} to {to}, "
             f"for the same {offer.purpose.label}"
         )
-    bad = [f"{v.name} to {v.word}: {_words(layout, v)}" for v in offer.standing.worse_than_good()]
+    bad = [f"{v.name} to {v.word}: {_words(layout, v)}" for v in offer.standing.to_work_on()]
     saved = [v.name for v in offer.standing.verdicts if v.name in offer.saved and v.word == "good"]
     said = [f"{_listed(saved)} {'stays' if len(saved) == 1 else 'stay'} good"] if saved else []
+    works = [v.name for v in offer.standing.verdicts if v.name in offer.saved and v.word == "use"]
+    said += [f"{_listed(works)} {'works' if len(works) == 1 else 'work'} as it is"] if works else []
     again = [
         f"{v.name}: {marks_words(layout, v)}"
         for v in offer.standing.verdicts
-        if v.word == "good" and marks_words(layout, v)
+        if v.word in KEPT and marks_words(layout, v)
     ]
-    return f"{begin}: {'; '.join([*said, *bad, *again])}."
+    return f"{begin}: {'; '.join([*said, *bad, *again, *_looks(change, offer)])}."
+
+
+def _looks(change: Consequences, offer: Offer) -> Iterator[str]:
+    """Yield what an offer brings that is to be looked at, but for what is said of made parts anyhow."""
+    before = {finding.code for finding in gathered.findings(change.before.layout)}
+    for finding in gathered.findings(offer.standing.layout):
+        if finding.level == "look" and finding.code not in before and finding.step != STEP:
+            yield f"look at the {finding.step}: {finding.text.split('. ')[0].rstrip('.')}"
 
 
 def _words(layout: Layout, verdict: Verdict) -> str:
-    said = (fitting_words(layout, verdict.fitting), marks_words(layout, verdict))
+    said = (verdict_words(layout, verdict), marks_words(layout, verdict))
     return "; ".join(words for words in said if words)
 
 

@@ -9,10 +9,10 @@ radians unless said otherwise.
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from core.layout.layout import Layout
-from core.lock.facts import as_made, overlaid, record_of
+from core.lock.facts import made_to
 from core.lock.lock import Lock
 from core.mechanism.corner import half_chord, lets_go_at
 from core.parts.bolt_contour import nose_face
@@ -109,16 +109,9 @@ READ_OFF: Mapping[str, ReadOff] = {
 
 def parts_of(lock: Lock) -> dict[str, Lock]:
     """Return for each of the four workpieces the lock that it is made to, or is going to be made to."""
-    now = as_made(lock)
-    found = {}
-    for part, workpiece in assembly.workpieces().items():
-        if not workpiece.suspects:
-            continue  # none of its numbers decides what is read off
-        record = record_of(lock, part)
-        own = now if record is None else overlaid(overlaid(now, record.planned), record.measured)
-        # a workpiece has its own numbers here: nothing in them is to stand in for another's
-        found[part] = replace(own, made=())
-    return found
+    # of the others none of the numbers decides what is read off
+    known = assembly.workpieces().items()
+    return {part: made_to(lock, part) for part, workpiece in known if workpiece.suspects}
 
 
 def bench_of(parts: Mapping[str, Lock]) -> Bench:

@@ -1,4 +1,4 @@
-"""Rescues: which single dimension, set otherwise, leaves the most of the made parts good.
+"""Rescues: which single dimension, set otherwise, leaves all of the made parts good, or such as work as they are.
 
 Two kinds are offered. *Besides*: the change stands, and one more dimension goes with it, such as a bolt line
 that is set to the pivot as it came out. *Instead*: the change is dropped, and another dimension gives what it
@@ -73,7 +73,7 @@ def besides(base: Standing, kept: Iterable[str], stops: frozenset[str]) -> Itera
         better = _best(rough, path, value, left)
         if better is not None:
             found.append((better, path, better.lock.value(path), None))
-    yield from _checked(base, base.lock, found, stops)
+    yield from _checked(base, base.lock, [f for f in found if f[0].counts < rough.counts], stops)
 
 
 def instead(
@@ -101,7 +101,8 @@ def instead(
         value = _solved(rough.lock, path, outcome, wanted)
         if value is not None:
             found.append((rough.with_value(path, value), path, value, outcome))
-    yield from _checked(changed, old.lock, found, stops)
+    most = changed.by_shape().counts
+    yield from _checked(changed, old.lock, [f for f in found if f[0].counts < most], stops)
 
 
 def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, float]]:
@@ -112,7 +113,7 @@ def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, floa
     known = assembly.workpieces()
     records = {record.part: record for record in base.lock.made}
     seen: set[tuple[str, float]] = set()
-    for bad in base.worse_than_good():
+    for bad in base.to_work_on():
         for path in expanded(base.lock, known[bad.part].shaped_by):
             if path in closed or not _searched(base.lock, path):
                 continue
@@ -137,13 +138,13 @@ def _best(base: Standing, path: str, value: float, left: float) -> Standing | No
     near = islice(round_values(value, float(base.lock.value(path)), grain), ROUND)
     tried = [base.with_value(path, v) for v in near if spec.low <= v <= spec.high]
     best = min(standing.rank for standing in (*tried, first))
-    if best[:2] >= base.counts:
+    if best[:3] >= base.counts:
         return None
     slack = base.layout.lock.fit.made_tolerance / 2
     good = (
         standing
         for standing in (*tried, first)
-        if standing.counts == best[:2] and sum(standing.rank[2:5]) <= sum(best[2:5]) + slack
+        if standing.counts == best[:3] and sum(standing.rank[3:6]) <= sum(best[3:6]) + slack
     )
     return next(good)
 
@@ -157,7 +158,6 @@ def _checked(
     """
     given: set[str] = set()
     checked = 0
-    found = [f for f in found if f[0].counts < base.counts]
     for _, path, value, purpose in sorted(
         found, key=lambda f: (f[0].rank, abs(f[2] - start.value(f[1])))
     ):
@@ -165,7 +165,7 @@ def _checked(
             continue
         yield None
         exact = standing(start.with_value(path, value))
-        if exact.counts >= base.counts:
+        if exact.to_work_on() or exact.counts >= base.counts:
             continue
         yield None
         checked += 1
@@ -181,8 +181,9 @@ def _saved(base: Standing, after: Standing) -> tuple[str, ...]:
 
 
 def stop_codes(layout: Layout) -> frozenset[str]:
-    """Return the codes of the findings that stop a lock."""
-    return frozenset(f.code for f in gathered.findings(layout) if f.level == "stop")
+    """Return the codes of the findings that stop a lock: as it is wanted, and with what is made as it is."""
+    found = (*gathered.wanted_findings(layout), *gathered.findings(layout))
+    return frozenset(f.code for f in found if f.level == "stop")
 
 
 def _dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:

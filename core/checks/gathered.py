@@ -14,6 +14,7 @@ from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import Check
 from core.layout.windows import Window, merged
+from core.whole.as_built import as_built
 from core.whole.assembly import all_parts
 
 
@@ -30,10 +31,25 @@ def all_checks() -> tuple[Check, ...]:
     return tuple(sorted(found, key=lambda check: (check.order, check.name)))
 
 
+def seen_by(check: Check, layout: Layout) -> Layout:
+    """Return the layout that a check is asked about: with the parts that are made as they are, or as it is wanted."""
+    return layout if check.of_plan else as_built(layout)
+
+
 @derived
 def findings(layout: Layout) -> tuple[Finding, ...]:
-    """Return the findings of all checks, worst first."""
-    return worst_first(finding for check in all_checks() for finding in check.findings(layout))
+    """Return the findings of all checks, worst first: of the metal, where there is some already."""
+    checks = all_checks()
+    return worst_first(
+        found for check in checks for found in check.findings(seen_by(check, layout))
+    )
+
+
+@derived
+def wanted_findings(layout: Layout) -> tuple[Finding, ...]:
+    """Return the findings on the lock as it is wanted, as if none of its parts were made, worst first."""
+    checks = (check for check in all_checks() if not check.of_plan)
+    return worst_first(found for check in checks for found in check.findings(layout))
 
 
 @derived
@@ -57,11 +73,11 @@ def quick_outcomes() -> tuple[Outcome, ...]:
 
 @derived
 def outcome_values(layout: Layout) -> Mapping[str, float | None]:
-    """Return all outcomes of a layout by name."""
-    return {outcome.name: outcome.of(layout) for outcome in outcomes()}
+    """Return all outcomes of a layout by name: of the metal, where there is some already."""
+    return {outcome.name: outcome.of(as_built(layout)) for outcome in outcomes()}
 
 
 @derived
 def quick_values(layout: Layout) -> Mapping[str, float | None]:
-    """Return the quick outcomes of a layout by name."""
+    """Return the quick outcomes of a layout by name, as it is wanted."""
     return {outcome.name: outcome.of(layout) for outcome in quick_outcomes()}

@@ -20,13 +20,16 @@ class Layout:
     """One lock with the store of what has been worked out for it.
 
     `plan` is the lock as its file has it. Everything is worked out for `lock`, which is the plan with what
-    was measured on parts that are made: the same lock where nothing was measured.
+    was measured on parts that are made: the same lock where nothing was measured. `bolt_as` is the lock that the
+    bolt was made to, where that is another one and the bolt is to be taken as it lies on the bench; None where it is
+    cut to `lock` (see `core.whole.as_built`).
     """
 
-    def __init__(self, lock: Lock) -> None:
+    def __init__(self, lock: Lock, bolt_as: Lock | None = None) -> None:
         """Start with nothing worked out."""
         self.plan = lock
         self.lock = as_made(lock)
+        self.bolt_as = bolt_as
         self._known: dict[Callable[..., Any], Any] = {}
 
     def show(self, length: float) -> str:

@@ -91,7 +91,8 @@ class Check:
     `order` is its place in the mock-up order, by which findings and tables are sorted. `codes` are all that its
     `findings` are made by, `family` those of them that there is one of for each part of the whole. `outcomes` are
     the numbers by which two locks are compared. `report` adds to the report's top level, `bench` tables to the
-    bench report.
+    bench report. One that is `of_plan` sees the lock as it is wanted; all others see the parts that are made as they
+    are.
     """
 
     name: str
@@ -103,6 +104,7 @@ class Check:
     outcomes: tuple[Outcome, ...] = ()
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
     bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
+    of_plan: bool = False
 
     @property
     def step(self) -> str:

@@ -115,8 +115,9 @@ class Workpiece:
     `measurable` those that can be measured on it when it is made. `sketched` are values by path with which
     its shape takes much less time and moves in the same way: for a search, never for a verdict. `suspects` are the
     dimensions that may be off on it. `carries` marks a plate, from which everything else is measured. `lies` is the
-    motion from its own frame to the plate frame, None for one that the drawing does not show as it is made. As in
-    a feature, the name of a table stands for all of its rows.
+    motion from its own frame to the plate frame, None for one that the drawing does not show as it is made.
+    `tried` marks one of which `core.made.working` can tell whether the lock works with it as it is; any other is
+    judged by its shape alone. As in a feature, the name of a table stands for all of its rows.
     """
 
     name: str
@@ -129,6 +130,7 @@ class Workpiece:
     suspects: tuple[Suspect, ...] = ()
     carries: bool = False
     lies: Callable[[Layout], Motion] | None = None
+    tried: bool = False
 
     @property
     def key(self) -> str:

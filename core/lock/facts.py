@@ -48,6 +48,17 @@ def as_made(lock: Lock) -> Lock:
     return lock
 
 
+def made_to(lock: Lock, part: str) -> Lock:
+    """Return the lock that the workpiece with the key `part` is as made: what it was made to, and measured on it.
+
+    What its record does not hold, and all of a workpiece that is not made, is taken as it now stands.
+    """
+    now, record = as_made(lock), record_of(lock, part)
+    own = now if record is None else overlaid(overlaid(now, record.planned), record.measured)
+    # a workpiece has its own numbers here: nothing in them is to stand in for another's
+    return replace(own, made=())
+
+
 def values_of(lock: Lock, record: Made, names: Iterable[str], *, planned: bool = False) -> Values:
     """Return what a workpiece was made to [mm, degrees or N]: at paths, and in all rows of tables.
 

@@ -15,6 +15,8 @@ from core.errors import BadValueError
 from core.lock.detent import Detent
 from core.lock.done import Tick, read_work, write_work
 from core.lock.fields import Tables, choice, tables, words
+from core.lock.filed import Reading, read_filed, write_filed
+from core.lock.filing import Filing
 from core.lock.friction import Friction
 from core.lock.made import Made, read_made, write_made
 from core.lock.paths import place_at, row_paths, sections_in, spec_in, specs_in
@@ -68,8 +70,10 @@ class Lock:
     spring: Spring = Spring()
     detent: Detent = Detent()
     friction: Friction = Friction()
+    filing: Filing = Filing()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
+    filed: tuple[Reading, ...] = tables(read_filed, write_filed, "Measured while it is being filed")
     work: tuple[Tick, ...] = tables(read_work, write_work, "What of the order of work is done")
 
     def has(self, path: str) -> bool:

@@ -21,15 +21,22 @@ from core.geometry.polygons import FLAT, polygon
 from core.layout.workpiece import Shape, Size
 
 Floats = NDArray[np.float64]
-Word = Literal["good", "file", "remake"]
-WORDS: tuple[Word, ...] = ("good", "file", "remake")
-"""Best first: as it is, by filing, not at all."""
+Word = Literal["good", "use", "file", "plug", "remake"]
+WORDS: tuple[Word, ...] = ("good", "use", "file", "plug", "remake")
+"""Best first: as wanted; works as it is; by filing; by plugging a hole and drilling it anew; not at all."""
+KEPT: tuple[Word, ...] = ("good", "use")
+"""Nothing has to be done to it."""
 SPACING = 0.2
 """Distance [mm] between the points at which the depth of a difference is taken."""
 THINNED = 2e-4
 """By how much [mm] the edge of a difference may be simplified before its depth is taken."""
 NOTHING = 1e-7
 """Depth [mm] below which a difference is the rounding of numbers."""
+HAIR = 1e-3
+"""How far [mm] beyond the tolerance a difference still counts as within it: what chords and thinned edges may add.
+
+A nudge by just the tolerance is good whatever the last digit of the depth says, and no calliper tells the difference.
+"""
 
 
 @dataclass(frozen=True)
@@ -146,7 +153,12 @@ def _deepest_first(patches: list[Patch]) -> tuple[Patch, ...]:
 
 
 def _beyond(patches: list[Patch], tolerance: float) -> list[Patch]:
-    return [patch for patch in patches if patch.depth > tolerance]
+    return [patch for patch in patches if exceeds(patch.depth, tolerance)]
+
+
+def exceeds(depth: float, tolerance: float) -> bool:
+    """Say whether a depth [mm] is beyond the tolerance [mm]; one that is just as deep is not."""
+    return depth > tolerance + HAIR
 
 
 def _sizes(
@@ -247,7 +259,7 @@ def _distances(points: Points, tree: shapely.STRtree) -> Floats:
 
 def _patches(difference: _Difference, shape: Shape, tolerance: float) -> Iterator[Patch]:
     """Yield the pieces deeper than `tolerance` [mm], named after the edges of `shape`."""
-    for k in np.flatnonzero(difference.depths > tolerance):
+    for k in np.flatnonzero(difference.depths > tolerance + HAIR):
         piece, at = difference.pieces[k], difference.places[k]
         middle = piece.representative_point()
         where, drilled = _where(shape, (float(at[0]), float(at[1])), (middle.x, middle.y))

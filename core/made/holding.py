@@ -14,6 +14,8 @@ from core.lock.made import Made, Values
 from core.lock.paths import place_at
 
 PIVOT = ("pivot.across", "pivot.below")
+LINE = "bolt_line.height"
+"""Scribed on the back plate, from the pivot: it is another number when the pivot came out elsewhere."""
 
 
 def made_values(lock: Lock, record: Made, names: tuple[str, ...]) -> Values:

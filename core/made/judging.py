@@ -11,7 +11,7 @@ from core.lock.facts import facts, measured
 from core.lock.lock import spec_of
 from core.made.verdict_data import verdict_data
 from core.made.verdicts import Verdict, verdicts
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 from core.text import plain
 from core.whole import assembly
 
@@ -23,6 +23,14 @@ MADE_FILE = Family(
 MADE_REMAKE = Family(
     "made-remake-{}", "look", STEP,
     "The {} lacks metal that the lock now wants, and no file puts it back.",
+)  # fmt: skip
+MADE_USE = Family(
+    "made-use-{}", "note", STEP,
+    "The {} is not as it is wanted, but with it as it is the lock does all that it has to.",
+)  # fmt: skip
+MADE_PLUG = Family(
+    "made-plug-{}", "look", STEP,
+    "A hole in the {} stands where it cannot stay; it can be plugged and drilled anew, and the plate is saved.",
 )  # fmt: skip
 MADE_MOVED = Family(
     "made-moved-{}", "note", STEP,
@@ -45,6 +53,10 @@ MADE_UNKNOWN = Code(
 def _of_each_workpiece() -> Iterable[Code]:
     for piece in assembly.workpieces().values():
         yield from (MADE_FILE.of(piece.name), MADE_REMAKE.of(piece.name))
+        if piece.tried:
+            yield MADE_USE.of(piece.name)
+        if piece.carries:
+            yield MADE_PLUG.of(piece.name)
         if piece.placed_by:
             yield MADE_MOVED.of(piece.name)
 
@@ -61,17 +73,24 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _verdict_findings(layout: Layout, verdict: Verdict) -> Iterable[Finding]:
-    fitting, tolerance = verdict.fitting, layout.lock.fit.made_tolerance
+    fitting, tolerance = verdict.apart, layout.lock.fit.made_tolerance
     name = verdict.name
-    if verdict.word == "file":
+    if verdict.word == "use":
+        yield MADE_USE.of(name).found(f"The {name} {verdict_words(layout, verdict)}.")
+    elif verdict.word == "plug":
+        worst = max(stray.far for stray in verdict.strays)
+        yield MADE_PLUG.of(name).found(
+            f"The {name}: {verdict_words(layout, verdict)}.", worst, tolerance
+        )
+    elif verdict.word == "file":
         yield MADE_FILE.of(name).found(
-            f"The {name} as made is to be filed: {fitting_words(layout, fitting)}.",
+            f"The {name} as made is to be filed: {verdict_words(layout, verdict)}.",
             fitting.deepest_spare, tolerance,
         )  # fmt: skip
     elif verdict.word == "remake":
         yield MADE_REMAKE.of(name).found(
             f"The {name} as made cannot be filed to the lock as it stands: it "
-            f"{fitting_words(layout, fitting)}.",
+            f"{verdict_words(layout, verdict)}.",
             fitting.deepest_missing, tolerance,
         )  # fmt: skip
     marks = marks_words(layout, verdict)
@@ -107,4 +126,5 @@ CHECK = Check(
     family=_of_each_workpiece,
     findings=_findings,
     report=_report,
+    of_plan=True,
 )

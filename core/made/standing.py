@@ -9,8 +9,8 @@ from core.lock.facts import with_record
 from core.lock.lock import Lock
 from core.lock.made import Made, ordered
 from core.lock.paths import covers
-from core.made.fitting import WORDS
-from core.made.verdicts import Verdict, verdict, verdicts
+from core.made.fitting import KEPT, WORDS
+from core.made.verdicts import Verdict, by_shape, verdict, verdicts
 from core.whole import assembly
 
 ROUGH = 3e-3
@@ -32,10 +32,10 @@ class Standing:
         return self.layout.plan
 
     @cached_property
-    def counts(self) -> tuple[int, int]:
-        """How many are to remake and how many to file: what a rescue makes less of."""
+    def counts(self) -> tuple[int, int, int]:
+        """How many are to remake, to plug and to file: what a rescue makes less of."""
         words = [v.word for v in self.verdicts]
-        return words.count("remake"), words.count("file")
+        return words.count("remake"), words.count("plug"), words.count("file")
 
     @cached_property
     def rank(self) -> tuple[float, ...]:
@@ -44,20 +44,20 @@ class Standing:
         By the counts, then the depth that is missing, the depth to file, what is within the tolerance, and
         the marks to scribe again.
         """
-        fittings = [v.fitting for v in self.verdicts]
+        fittings = [v.apart for v in self.verdicts]
         lacking = sum(f.deepest_missing for f in fittings if f.word == "remake")
         to_file = sum(f.deepest_spare for f in fittings if f.word == "file")
         slight = sum(max(f.deepest_spare, f.deepest_missing) for f in fittings if f.word == "good")
         marks = sum(len(v.scribe) + 4 * (v.moved is not None) for v in self.verdicts)
         return (*self.counts, round(lacking, 2), round(to_file, 2), round(slight, 2), marks)
 
-    def worse_than_good(self) -> tuple[Verdict, ...]:
-        """Return the verdicts that are not good, the worst first."""
-        bad = [v for v in self.verdicts if v.word != "good"]
+    def to_work_on(self) -> tuple[Verdict, ...]:
+        """Return the verdicts on what has to be filed, plugged or remade, the worst first."""
+        bad = [v for v in self.verdicts if v.word not in KEPT]
         return tuple(sorted(bad, key=lambda v: -WORDS.index(v.word)))
 
     def with_value(self, path: str, value: float) -> "Standing":
-        """Return the standing with `value` at `path` [mm or degrees]; only what it touches is judged anew."""
+        """Return the standing with `value` at `path` [mm or degrees]; only what it touches is judged anew, by shape."""
         layout = Layout(self.lock.with_value(path, value))
         known, records = assembly.workpieces(), _records(self.lock)
         judged = (
@@ -68,8 +68,12 @@ class Standing:
         )
         return Standing(layout, tuple(judged), self.chord)
 
+    def by_shape(self) -> "Standing":
+        """Return the standing by shape alone, with which those of a search can be compared."""
+        return Standing(self.layout, by_shape(self.layout), self.chord)
+
     def roughly(self) -> "Standing":
-        """Return a standing for a search: coarser arcs, and sketched shapes where that changes no verdict."""
+        """Return a standing for a search, by shape: coarser arcs, and sketched ones where that changes no verdict."""
         lock = self.lock
         for key, record in _records(lock).items():
             workpiece = assembly.workpieces().get(key)
@@ -80,9 +84,7 @@ class Standing:
                     )
                     lock = with_record(lock, sketch).with_value(path, value)
         layout = Layout(lock)
-        if lock is self.lock:
-            return Standing(layout, self.verdicts, ROUGH)
-        return Standing(layout, verdicts(layout), ROUGH)
+        return Standing(layout, by_shape(layout), ROUGH)
 
 
 def _records(lock: Lock) -> dict[str, Made]:

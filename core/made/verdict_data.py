@@ -3,12 +3,13 @@
 from typing import Any
 
 from core.made.fitting import Patch
+from core.made.strays import Stray
 from core.made.verdicts import Moved, Verdict
 
 
 def verdict_data(verdict: Verdict) -> dict[str, Any]:
     """Return a verdict as plain data: depths in mm, areas in mm2, places in the workpiece's frame."""
-    fitting = verdict.fitting
+    fitting = verdict.apart
     return {
         "part": verdict.part,
         "verdict": verdict.word,
@@ -20,7 +21,17 @@ def verdict_data(verdict: Verdict) -> dict[str, Any]:
         "missing_area": fitting.missing_area,
         "moved": None if verdict.moved is None else _moved(verdict.moved),
         "scribe": [_moved(moved) for moved in verdict.scribe],
+        "fault": verdict.fault,
+        "strays": [_stray(stray) for stray in verdict.strays],
     }
+
+
+def _stray(stray: Stray) -> dict[str, Any]:
+    return {
+        "what": stray.name, "across": stray.across, "up": stray.up, "at": list(stray.at), "wanted": list(stray.wanted),
+        "hole": stray.hole, "plug": stray.plug, "plug_length": stray.length, "counterbore": stray.counterbore,
+        "counterbore_depth": stray.depth, "web": stray.web, "to_edge": stray.rim,
+    }  # fmt: skip
 
 
 def _patch(patch: Patch) -> dict[str, Any]:

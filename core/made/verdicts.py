@@ -1,20 +1,24 @@
 """The verdict on every workpiece that is made: good, to file, or to remake, against the lock at hand."""
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import combinations
 from typing import Any
 
+from core.geometry.path import Point
 from core.geometry.polygons import FLAT
 from core.layout.layout import Layout, derived
 from core.layout.workpiece import Shape, Workpiece
-from core.lock.facts import overlaid, values_of
+from core.lock.facts import made_to, overlaid, record_of, values_of
 from core.lock.lock import Lock, expanded
 from core.lock.made import Made, Values
 from core.lock.paths import covers
-from core.made.fitting import Fitting, Solid, Word, fit, solid
-from core.made.holding import made_values
+from core.made.fitting import HAIR, Fitting, Solid, Word, exceeds, fit, solid
+from core.made.holding import LINE, made_values
+from core.made.strays import Stray, middle, strays
+from core.made.working import fault
 from core.whole import assembly
 
 
@@ -37,7 +41,10 @@ class Verdict:
     """What becomes of one made workpiece.
 
     `moved` is set where the workpiece itself is to be fixed elsewhere, `scribe` names the marks on it that
-    are to be scribed again; neither takes metal, so neither changes the word.
+    are to be scribed again; neither takes metal, so neither changes the word. `strays` are drilled holes that stand
+    elsewhere than wanted. `off` is how it differs from what it was made to, where that was measured and all goes by
+    it now. `works` says that the parts do what they are for with this one as it is; `fault` says what is
+    wrong where they do not, and it differs from what is wanted.
     """
 
     part: str
@@ -45,20 +52,116 @@ class Verdict:
     fitting: Fitting
     moved: Moved | None = None
     scribe: tuple[Moved, ...] = ()
+    strays: tuple[Stray, ...] = ()
+    off: Fitting | None = None
+    works: bool = False
+    fault: str | None = None
+
+    @property
+    def apart(self) -> Fitting:
+        """How its metal differs: from what is wanted, or else from what it was made to."""
+        return self.off if self.fitting.word == "good" and self.off is not None else self.fitting
+
+    @property
+    def differs(self) -> bool:
+        """Whether its metal is otherwise than wanted, or than it was made to, by more than the tolerance."""
+        return self.apart.word != "good" or bool(self.strays)
 
     @property
     def word(self) -> Word:
-        """Good, file or remake."""
-        return self.fitting.word
+        """Good, use, file, plug or remake."""
+        if not self.differs:
+            return "good"
+        if self.works:
+            return "use"
+        # how thick a plate is has no say in what becomes of its holes
+        patches = (*self.apart.spare, *self.apart.missing)
+        drilled = all(patch.drilled or patch.where == "thickness" for patch in patches)
+        return "plug" if self.strays and drilled else self.apart.word
 
 
+BACK = "back_plate"
+"""The plate that the bolt line is scribed on."""
 AS_IT_IS = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
 """The fitting of a workpiece none of whose dimensions changed."""
 
 
 @derived
 def verdicts(layout: Layout) -> tuple[Verdict, ...]:
-    """Return the verdict on every made workpiece that this program knows, in the mock-up order."""
+    """Return the verdict on every made workpiece that this program knows, in the mock-up order.
+
+    What differs is tried as it is, all of it together, and where that does not work one after the other, in the
+    mock-up order: each with all that is good, and with those before it that work.
+    """
+    found = by_shape(layout)
+    astray = [one.part for one in found if one.differs and one.fitting.word == "good"]
+    meant = as_meant(layout, astray) if astray else layout
+    every = [one.part for one in found if not one.differs or _can_be_tried(layout, one.part)]
+    together = astray and _fault(layout, every, meant) is not None
+    if together and (wrong := _fault(layout, astray, meant)):
+        # once these are mended, the other parts stand as they do then
+        others = {one.part: one for one in verdicts(meant)}
+        return tuple(
+            replace(one, fault=wrong) if one.part in astray else others[one.part] for one in found
+        )
+    return tuple(_tried(layout, found, meant))
+
+
+def _tried(layout: Layout, found: tuple[Verdict, ...], meant: Layout) -> Iterator[Verdict]:
+    """Yield the verdicts with what comes of trying, as it is, what differs."""
+    differing = [one.part for one in found if one.differs and _can_be_tried(layout, one.part)]
+    kept = [one.part for one in found if not one.differs]
+    told: dict[str, str | None] = {}
+    if differing and _fault(layout, [*kept, *differing], meant) is None:
+        told = dict.fromkeys(differing)
+    else:
+        for part in differing:
+            told[part] = _fault(layout, [*kept, part], meant)
+            kept += [] if told[part] else [part]
+    for one in found:
+        wrong = told.get(one.part)
+        yield replace(one, works=one.part in told and wrong is None, fault=wrong)
+
+
+def _fault(layout: Layout, parts: Sequence[str], meant: Layout) -> str | None:
+    """Return what is wrong with made parts as they are, None where they work: of their holes, then of all else."""
+    found = [_holes(layout, part) for part in parts if assembly.workpieces()[part].carries]
+    tolerance = layout.lock.fit.made_tolerance
+    for one, other in combinations(found, 2):
+        for name in one.keys() & other.keys():
+            if exceeds(apart := math.dist(one[name], other[name]), tolerance):
+                return f"the {name}s of the two plates stand {layout.show(apart)} apart"
+    return fault(layout, parts, meant)
+
+
+def _holes(layout: Layout, part: str) -> dict[str, Point]:
+    """Return the middles of the drilled holes of a made plate, by name, in the plate frame [mm]."""
+    record, workpiece = record_of(layout.plan, part), assembly.workpieces()[part]
+    if record is None:
+        return {}
+    own = made_solid(part, made_values(layout.plan, record, workpiece.paths)).shape
+    return {cut.name: middle(cut) for cut in own.cuts if cut.drilled}
+
+
+def as_meant(layout: Layout, parts: Container[str]) -> Layout:
+    """Return the layout in which `parts` that were measured are as they were meant: filed, plugged or made anew.
+
+    The bolt line is where it was scribed.
+    """
+    made, meant = [], layout.plan
+    for record in layout.plan.made:
+        if record.part in parts and record.measured:
+            known, line = dict(record.planned), (LINE,) if record.part == BACK else ()
+            for path in (*dict(record.measured), *line):
+                if path in known and meant.has(path):
+                    meant = meant.with_value(path, known[path])
+            record = replace(record, measured=())
+        made.append(record)
+    return Layout(replace(meant, made=tuple(made)))
+
+
+def by_shape(layout: Layout) -> tuple[Verdict, ...]:
+    """Return the verdicts by shape alone: whether what differs works as it is has not been asked."""
     records = {record.part: record for record in layout.plan.made}
     known = assembly.workpieces()
     return tuple(
@@ -66,6 +169,15 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
         for part, workpiece in known.items()
         if part in records
     )
+
+
+def _can_be_tried(layout: Layout, part: str) -> bool:
+    """Say whether a workpiece has every hole that is wanted in it, wherever that is, and can be tried at all."""
+    workpiece, record = assembly.workpieces()[part], record_of(layout.plan, part)
+    if record is None or not workpiece.tried:
+        return False
+    own = made_solid(part, made_values(layout.plan, record, workpiece.paths)).shape
+    return {cut.name for cut in workpiece.shape(layout).cuts} <= {cut.name for cut in own.cuts}
 
 
 def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = FLAT) -> Verdict:
@@ -89,7 +201,35 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
         workpiece.key, workpiece.name,
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
         _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
+        _strays(layout, workpiece, record, made.shape, wanted), _off(layout, workpiece, record, made, chord),
     )  # fmt: skip
+
+
+def _off(
+    layout: Layout, workpiece: Workpiece, record: Made, made: Solid, chord: float
+) -> Fitting | None:
+    """Return how a workpiece differs from what it was made to, None where nothing was measured on it."""
+    if not record.measured:
+        return None
+    before = values_of(layout.plan, record, workpiece.paths, planned=True)
+    planned = made_solid(workpiece.key, before, chord)
+    return AS_IT_IS if planned is made else fit(made, planned, layout.lock.fit.made_tolerance)
+
+
+def _strays(
+    layout: Layout, workpiece: Workpiece, record: Made, made: Shape, wanted: Shape
+) -> tuple[Stray, ...]:
+    """Return the holes that stand elsewhere than wanted, or than they were made to."""
+    if not workpiece.carries:
+        return ()
+    own = made_to(layout.plan, workpiece.key)
+    beyond = layout.lock.fit.made_tolerance + HAIR
+    found = tuple(strays(made, wanted, own.plate.thickness, beyond))
+    if found or not record.measured:
+        return found
+    # measured, and so what all goes by now; but not where it was to be
+    before = values_of(layout.plan, record, workpiece.paths, planned=True)
+    return tuple(strays(made, made_solid(workpiece.key, before).shape, own.plate.thickness, beyond))
 
 
 def _differing(own: Mapping[str, Any], lock: Lock, names: Iterable[str]) -> set[str]:
@@ -110,7 +250,7 @@ def _moved(name: str, made: Shape, wanted: Shape, tolerance: float) -> Moved | N
     if made.place is None or wanted.place is None:
         return None
     moved = Moved(name, wanted.place[0] - made.place[0], wanted.place[1] - made.place[1])
-    return moved if moved.far > tolerance else None
+    return moved if exceeds(moved.far, tolerance) else None
 
 
 def _scribe(made: Shape, wanted: Shape, tolerance: float) -> tuple[Moved, ...]:
@@ -120,4 +260,4 @@ def _scribe(made: Shape, wanted: Shape, tolerance: float) -> tuple[Moved, ...]:
         for mark in wanted.scribed
         if mark.name in before
     )
-    return tuple(moved for moved in found if moved.far > tolerance)
+    return tuple(moved for moved in found if exceeds(moved.far, tolerance))

@@ -1,14 +1,95 @@
 """Values and verdicts in a maker's words."""
 
+from collections.abc import Iterator
+
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
 from core.made.fitting import Fitting, Patch
+from core.made.strays import Stray
 from core.made.verdicts import Moved, Verdict
+from core.parts.tooth import tooth
+from core.whole.as_built import built_of
+
+NEAR = 0.05
+"""Metal [mm] that is none to speak of."""
 
 
 def shown_at(path: str, value: object, units: str) -> str:
     """Write the value of a path [mm, degrees or N] for reading, lengths in `units`."""
     return spec_of(path).shown(value, units) or "nothing"
+
+
+def verdict_words(layout: Layout, verdict: Verdict) -> str:
+    """Return what becomes of a workpiece, e.g. `as it is: 0.4 mm missing at the roof of the gap`."""
+    match verdict.word:
+        case "use":
+            return "; ".join(("works as it is", *_costs(layout, verdict)))
+        case "plug":
+            return "; ".join(
+                (*(stray_words(layout, stray) for stray in verdict.strays), *_fault(verdict))
+            )
+        case "remake":
+            return "; ".join((fitting_words(layout, verdict.apart), *_fault(verdict)))
+        case _:
+            return fitting_words(layout, verdict.apart)
+
+
+def _fault(verdict: Verdict) -> tuple[str, ...]:
+    if verdict.fault is None:
+        return ()
+    first = verdict.fault.split(". ")[0].split("; ")[0]
+    return (f"as it is, {first[0].lower()}{first[1:]}",)
+
+
+def stray_words(layout: Layout, stray: Stray) -> str:
+    """Return how a hole stands, and the way out, e.g. `the pivot hole stands 7.0 mm too high: plug it, drill anew`."""
+    return f"the {stray.name} stands {off_words(layout, stray)}: {plug_words(layout, stray)}"
+
+
+def plug_words(layout: Layout, stray: Stray) -> str:
+    """Return what filling a stray hole takes, e.g. `plug it, 5.9 mm by 3.61 mm long, and drill anew`."""
+    show = layout.show
+    cuts = ""
+    if stray.web < -NEAR:
+        cuts = f", {show(-stray.web)} into the plug"
+    elif stray.web < stray.plate - NEAR:
+        cuts = f", {show(stray.web)} beside the plug's head"
+    if abs(stray.web) <= NEAR:
+        cuts = ", right beside the plug's head"
+    return f"plug it, {show(stray.plug)} by {show(stray.length)} long, and drill anew{cuts}"
+
+
+def off_words(layout: Layout, stray: Stray) -> str:
+    """Return how far a hole stands off its place, e.g. `7.0 mm too high`, as seen from inside the back plate."""
+    ways = (
+        (stray.up, "too high", "too low"),
+        (stray.across, "too far right", "too far left"),
+    )
+    said = [
+        f"{layout.show(abs(by))} {more if by > 0 else less}"
+        for by, more, less in ways
+        if abs(by) > 0.005
+    ]
+    return " and ".join(said)
+
+
+def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
+    """Yield how a workpiece that works differs from the wanted one, the deepest places first."""
+    for stray in verdict.strays:
+        anew = f" (or {plug_words(layout, stray)})" if stray.far > stray.hole else ""
+        yield f"the {stray.name} stands {off_words(layout, stray)}{anew}"
+    fitting = verdict.apart
+    missing = [patch for patch in fitting.missing if not patch.drilled]
+    spare = [patch for patch in fitting.spare if not patch.drilled]
+    if missing:
+        yield f"{_places(layout, tuple(missing))} less than wanted"
+    if spare:
+        yield f"{_places(layout, tuple(spare))} more than wanted"
+    with_it = tooth(built_of(layout, [verdict.part]))
+    wanted = tooth(layout)
+    if abs(with_it.home_travel - wanted.home_travel) > 0.05:
+        show = layout.show
+        yield f"the detent draws {show(with_it.home_travel)} instead of {show(wanted.home_travel)}"
 
 
 def fitting_words(layout: Layout, fitting: Fitting) -> str:
@@ -25,8 +106,6 @@ def fitting_words(layout: Layout, fitting: Fitting) -> str:
             said = (
                 f"lacks {_places(layout, fitting.missing)}, {fitting.missing_area:.1f} mm2 in all"
             )
-            if all(patch.drilled for patch in fitting.missing):
-                said += ", unless the hole is plugged and drilled anew"
             return f"{said}; to take off: {to_file}" if fitting.spare else said
 
 

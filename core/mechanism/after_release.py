@@ -135,7 +135,7 @@ class Course:
     def runs_ahead(self, angles: Array) -> Any:
         """Say at which `angles` [rad] of unlocking the detent has the bolt [none] and the key would still push it."""
         cut: Any = self.tooth
-        caught = cut.drives & (angles >= self.caught_angle)
+        caught = self.snaps & cut.drives & (angles >= self.caught_angle)
         return caught & np.logical_not(phases(cut, angles).let_go)
 
     def leaving(self, angles: Array) -> Leaving:

@@ -23,7 +23,7 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, contour, nose_face
 from core.parts.notches import notch, places
-from core.parts.tooth import lobe, tooth
+from core.parts.tooth import lobe, made_for, tooth
 
 BOLT_SHALLOW = Code(
     "bolt-shallow", "look", "bolt",
@@ -118,6 +118,8 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     away = shift(cut.throw, 0.0).path(locked)
     yield Stroke(here.path(locked), "cut", "bolt")
     yield Stroke(here.path(away), "cut", "bolt", ghost=True)
+    if made_for(layout) is not None:  # beside the bolt as it is, the one that is wanted
+        yield Stroke(contour(Layout(lock)), "note", "bolt", ghost=True)
     low, side = cut.lower_edge, bolt(layout).right
     yield Measure(
         here.point((side, cut.bolt_line)), here.point((side, low)),
@@ -140,8 +142,9 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     cut, beside, show = tooth(layout), lobe(layout), layout.show
     turns: list[tuple[str, str]] = []
     rests: list[tuple[str, str]] = []
-    if cut.drives:
+    if cut.drives and made_for(layout) is None:
         turns = [("gap that the bit needs to turn in", show(gap_needed(beside)))]
+    if cut.drives:
         rests = [
             ("left off its seat without a detent", show(beside.rests_off)),
             ("bit comes in, bolt off its seat by", f"{show(beside.shut_out)} at most"),
@@ -289,6 +292,7 @@ PART = Part(
             sketched=(("tooth.roof", "flat"),),
             suspects=_SUSPECTS,
             lies=_lies,
+            tried=True,
         ),
     ),
 )

@@ -1,11 +1,12 @@
 """The bolt's exact contour of lines and arcs, at the locked seat in the drive frame."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from shapely.geometry.base import BaseGeometry
 
+from core.geometry.motion import shift
 from core.geometry.path import Arc, Line, Path, Point, Segment, Turn, joined
 from core.geometry.polygons import polygon
 from core.layout.frames import hand
@@ -15,7 +16,10 @@ from core.mechanism.scribed_roof import SCRAPE, scraped
 from core.mechanism.sweep import meeting
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.notches import notched_edge
-from core.parts.tooth import course, lobe, tooth
+from core.parts.tooth import course, lobe, made_for, tooth
+
+TOUCHED = 2e-3
+"""How much smaller all round [mm] a bolt is taken that contact leads, so that touching is no overlap."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +37,14 @@ class Bolt:
 
 @derived
 def bolt(layout: Layout) -> Bolt:
-    """Work out the bolt's contour; a scribed roof that cannot stand is replaced by a flat one."""
+    """Work out the bolt's contour; a scribed roof that cannot stand is replaced by a flat one.
+
+    A bolt that is taken as it is made lies with its top edge on this lock's bolt line, its seats where they are cut.
+    """
+    cut_as = made_for(layout)
+    if cut_as is not None:
+        own, up = bolt(cut_as), tooth(layout).bolt_line - tooth(cut_as).bolt_line
+        return replace(own, contour=shift(0.0, up).path(own.contour))
     wanted = layout.lock.tooth.roof
     problem = _scribed_problem(layout) if wanted == "scribed" else ""
     return _bolt_with_roof(layout, "flat" if problem else wanted, problem)
@@ -42,7 +53,9 @@ def bolt(layout: Layout) -> Bolt:
 @derived
 def bolt_area(layout: Layout) -> BaseGeometry:
     """Return the bolt as an area for checks, at the locked seat in the drive frame."""
-    return polygon(bolt(layout).contour, shrink=True)
+    area = polygon(bolt(layout).contour, shrink=True)
+    # a bolt that is followed by contact is touched all along its relief, where chords stand for arcs
+    return area if made_for(layout) is None else area.buffer(-TOUCHED, join_style="mitre")
 
 
 @derived

@@ -186,10 +186,15 @@ def _front_area(layout: Layout) -> Mapping[str, BaseGeometry]:
 def _guide_shape(layout: Layout, guide: Guide) -> Shape:
     lock, values = layout.lock, guide.values
     body = box(0.0, -values.floor, values.width, 0.0)
-    slot = Size("height of the slot", guide.leg + 2 * lock.fit.slide_clearance, opening=True)
+    slide = lock.fit.slide_clearance
+    # each face by itself, from the bolt line: what one of them lacks is not made up by the other
+    roof = Size("roof of the slot", slide, opening=True)
+    foot = Size("floor of the slot", guide.leg + slide, opening=True)
     depth = Size("depth of the slot", lock.bolt.thickness, opening=True)
     at = spot_in_drive(layout, guide.name, (guide.side * guide.near, lock.bolt_line.height))
-    return Shape(body, sizes=(slot, depth), edges=_box_edges(body), place=(at.across, -at.below))
+    return Shape(
+        body, sizes=(roof, foot, depth), edges=_box_edges(body), place=(at.across, -at.below)
+    )
 
 
 def _front_guide(layout: Layout) -> Shape:
@@ -212,7 +217,7 @@ def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shap
         name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance"),
         shape,
         placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", near),
-        measurable=(width, floor, near),
+        measurable=(width, floor, near), tried=True,
     )  # fmt: skip
 
 

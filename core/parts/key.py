@@ -145,13 +145,18 @@ PART = Part(
             _KEY,
             _key,
             measurable=_KEY,
+            tried=True,
             suspects=(
                 Suspect("key.radius", "the key's radius"),
                 Suspect("key.bit_thickness", "the thickness of the key's bit"),
             ),
         ),
         Workpiece(
-            "key gauge", 60, ("key.radius", "key.bit_thickness", "pivot.hole"), _gauge, _TOOTH
+            "key gauge",
+            60,
+            ("key.radius", "key.bit_thickness", "pivot.hole"),
+            _gauge,
+            _TOOTH,
         ),
     ),
 )

@@ -217,7 +217,14 @@ PART = Part(
     report=_report,
     workpieces=(
         Workpiece(
-            "back plate", 10, _BACK, _back_plate, measurable=_BACK, carries=True, lies=_as_drawn
+            "back plate",
+            10,
+            _BACK,
+            _back_plate,
+            measurable=_BACK,
+            carries=True,
+            lies=_as_drawn,
+            tried=True,
         ),
         Workpiece(
             "front plate",
@@ -227,6 +234,7 @@ PART = Part(
             measurable=_SHAPED_BY,
             carries=True,
             lies=_as_drawn,
+            tried=True,
         ),
     ),
 )

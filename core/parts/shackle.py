@@ -214,7 +214,13 @@ PART = Part(
     spots=_spots,
     workpieces=(
         Workpiece(
-            "shackle", 50, _SHAPED_BY, _shackle, measurable=_MEASURABLE, suspects=(_SUSPECT,)
+            "shackle",
+            50,
+            _SHAPED_BY,
+            _shackle,
+            measurable=_MEASURABLE,
+            suspects=(_SUSPECT,),
+            tried=True,
         ),
     ),
     features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),

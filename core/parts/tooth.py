@@ -4,6 +4,9 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+import numpy as np
+
+from core.geometry.path import Arc, Path, Point
 from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
@@ -12,11 +15,18 @@ from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.after_release import Course
+from core.mechanism.gap_contact import GapSides, Way, followed
+from core.mechanism.law import STROKES
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
+from core.parts.made_bolt import MadeCourse, MadeLobe, corners_of, made_tooth
 from core.parts.notches import reach, snaps
 
+CHORD = 1e-4
+"""Tolerance [mm] of the chords that stand for a relief when contact is solved."""
+UNDRAWN = -1.0
+"""A reach of the detent [mm] that draws nothing."""
 SHUT_OUT_MARGIN = 0.1
 """Room [mm] wanted between where a bolt is left and where it shuts the bit out; common practice, no source."""
 NO_TOOTH = Code(
@@ -52,22 +62,85 @@ BIT_TOO_THICK = Code(
 
 @derived
 def tooth(layout: Layout) -> Tooth:
-    """Work out the tooth from key, throw, bolt line and clearance."""
-    lock = layout.lock
+    """Work out the tooth from key, throw, bolt line and clearance; of a bolt that is made, as it was cut."""
+    lock, cut_as = layout.lock, made_for(layout)
+    if cut_as is not None:
+        return made_tooth(
+            tooth(cut_as),
+            radius=lock.key.radius,
+            bit=lock.key.bit_thickness,
+            clearance=lock.fit.key_clearance,
+            bolt_line=lock.bolt_line.height,
+        )
     return tooth_at(layout, lock.bolt_line.height, lock.tooth.pickup_angle)
+
+
+@derived
+def made_for(layout: Layout) -> Layout | None:
+    """Return the layout that the bolt was cut to, where it is taken as it is made; None where it is cut to this one."""
+    return None if layout.bolt_as is None else Layout(layout.bolt_as)
 
 
 @derived
 def lobe(layout: Layout) -> Lobe[float]:
     """Return the lobe beside a flank; both are alike."""
-    sizes = layout.lock.bolt
+    cut_as, sizes = made_for(layout), layout.lock.bolt
+    if cut_as is not None:
+        own = lobe(cut_as)
+        return MadeLobe(tooth(layout), own.width, own.chamfer, own, _way(layout, UNDRAWN))
     return Lobe(tooth(layout), sizes.lobe_width, sizes.lobe_chamfer)
 
 
 @derived
 def course(layout: Layout) -> Course:
     """Return the bolt's way through a whole turn of the key."""
-    return Course(tooth(layout), lobe(layout), reach(layout), snaps(layout))
+    capture = reach(layout)
+    if made_for(layout) is not None:
+        way = _way(layout, capture)
+        # both flanks are alike, and so are both strokes
+        return MadeCourse(tooth(layout), lobe(layout), capture, ways=dict.fromkeys(STROKES, way))
+    return Course(tooth(layout), lobe(layout), capture, snaps(layout))
+
+
+def _way(layout: Layout, capture: float) -> Way:
+    """Return the way of a made bolt by contact, drawn to its seats by a detent of that reach [mm]."""
+    cut = tooth(layout)
+    return followed(
+        gap_sides(layout), cut.radius, cut.half_bit, cut.throw, capture, corners_of(cut)
+    )
+
+
+@derived
+def gap_sides(layout: Layout) -> GapSides:
+    """Return the gap of the bolt as it is cut, at the locked seat in the drive frame."""
+    cut, cut_as = tooth(layout), made_for(layout)
+    beside, up = (
+        (lobe(layout), 0.0)
+        if cut_as is None
+        else (lobe(cut_as), cut.bolt_line - tooth(cut_as).bolt_line)
+    )
+    own = beside.tooth
+    edge = np.array([(x, y + up) for x, y in _gap_edge(beside)])
+    roof = own.relief_radius + up
+    left = edge[::-1] * np.array([-1.0, 1.0])
+    right = edge[::-1] - np.array([own.throw, 0.0])
+    return GapSides(
+        np.vstack([left, [left[-1, 0], roof]]), np.vstack([right, [right[-1, 0], roof]]), roof
+    )
+
+
+def _gap_edge(beside: Lobe[float]) -> list[Point]:
+    """Return the edge of a gap from the flank's foot outwards to the lower edge, as seen from the pivot, in chords."""
+    cut = beside.tooth
+    foot = (cut.flank, cut.flank_foot)
+    if not beside.relieved:
+        return [foot]
+    arc = Arc((0.0, 0.0), cut.relief_radius, foot, beside.relief_end, "cw")
+    points = [(float(x), float(y)) for x, y in Path((arc,)).points(CHORD)]
+    points[-1:] = [beside.relief_end]
+    if beside.far > beside.meets and beside.cut > 0:
+        points.append(beside.mark)
+    return [p for k, p in enumerate(points) if not k or p[1] < points[k - 1][1]]
 
 
 def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:
@@ -105,7 +178,8 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"bit's corner, at a radius of {show(cut.radius)}, is past them when it should push.",
             cut.flank_foot, cut.radius,
         )  # fmt: skip
-    needed = gap_needed(lobe(layout))
+    # whether a bolt as it is made lets the bit turn, the turn check tells
+    needed = gap_needed(lobe(layout)) if made_for(layout) is None else 0.0
     if cut.drives and needed > cut.gap_width + SLACK:
         yield KEY_FOULS_BOLT.found(
             f"The key fouls the bolt: the gap between the flanks is {show(cut.gap_width)}, and turning in it the bit "
@@ -275,7 +349,7 @@ def _report(layout: Layout) -> Mapping[str, Any]:
             "home_travel": cut.home_travel,
             "pickup_angle": math.degrees(cut.pickup_angle),
             "release_angle": math.degrees(cut.release_angle),
-            "gap_needed": gap_needed(beside),
+            "gap_needed": gap_needed(beside) if made_for(layout) is None else None,
             "rests_off": beside.rests_off,
             "shut_out": beside.shut_out if cut.drives else None,
         }

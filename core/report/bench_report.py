@@ -51,7 +51,11 @@ def verdict(found: Iterable[Finding]) -> str:
 
 
 def _from_parts(layout: Layout) -> Iterable[list[str]]:
-    tables = [table for check in gathered.all_checks() for table in check.bench(layout)]
+    tables = [
+        table
+        for check in gathered.all_checks()
+        for table in check.bench(gathered.seen_by(check, layout))
+    ]
     for table in sorted(tables, key=lambda table: table.order):
         yield [table.heading.upper(), *_rows(table.rows)]
 

@@ -35,7 +35,7 @@ def report(layout: Layout, notes: Iterable[Finding] = ()) -> dict[str, Any]:
         "findings": [f.as_data() for f in worst_first([*gathered.findings(layout), *notes])],
     }
     for check in gathered.all_checks():
-        for key, value in check.report(layout).items():
+        for key, value in check.report(gathered.seen_by(check, layout)).items():
             if key in made:
                 raise ValueError(f"two parts report under {key}")
             made[key] = value

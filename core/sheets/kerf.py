@@ -70,14 +70,14 @@ class _Side:
 def _moved(path: Path, by: float) -> Way | None:
     sides = []
     for before, segment in zip((path.segments[-1], *path.segments), path.segments, strict=False):
-        aside = _aside(segment, by)
+        there = aside(segment, by)
         bend = _bend(before, segment)
         # on a clockwise path a corner that stands out turns to the right
         stands_out, runs_on = (bend < 0) == (by > 0), abs(bend) < PARALLEL
         sides.append(
-            (aside, _Side(aside or segment, segment.start, stands_out and not runs_on, runs_on))
+            (there, _Side(there or segment, segment.start, stands_out and not runs_on, runs_on))
         )
-    left = [side for aside, side in sides if aside is not None]
+    left = [side for there, side in sides if there is not None]
     passed_over = len(sides) - len(left)
     while len(left) >= 2:
         made = _joined_up(left, by)
@@ -119,7 +119,7 @@ def _joined_up(sides: list[_Side], by: float) -> Path | int | None:
     return joined(done)
 
 
-def _aside(segment: Segment, by: float) -> Segment | None:
+def aside(segment: Segment, by: float) -> Segment | None:
     """Return a segment moved to its left by `by` [mm], None for an arc that has no radius left."""
     if isinstance(segment, Arc):
         radius = segment.radius + (by if segment.turn == "cw" else -by)

@@ -30,8 +30,8 @@ FLAT = 0.02
 """How far [mm] the chords that stand in for arcs may lie beside them here."""
 RINGS = ((10.0, 0.5), (40.0, 1.25), (120.0, 4.0))
 """How far round a place room is looked for, and in which steps [mm]."""
-TRIED = 60
-"""Free places of which the first whose line crosses no text is taken."""
+NEAREST, SPREAD = 60, 240
+"""Free places of which the first whose line crosses no text is taken: so many nearest, then so many all over."""
 
 
 def text_box(label: Label, margin: float = 0.0) -> BaseGeometry:
@@ -96,6 +96,18 @@ class Field:
         """Say whether a line runs over a text, or nearer past it than its own width lets be seen."""
         return any(way.distance(text) < GAP / 2 for text in self.texts)
 
+    def beside_texts(self, place: Point, end: Point) -> Point:
+        """Return where a line from `end` comes nearest to a place without running over the texts that stand on it."""
+        on_it = [text for text in self.texts if text.distance(shapely.Point(place)) < GAP / 2]
+        if not on_it:
+            return place
+        way = shapely.LineString([end, place])
+        left = way.difference(shapely.union_all(on_it).buffer(GAP / 2 + 1e-6))
+        parts = [part for part in shapely.get_parts(left) if part.length > 0]
+        first = min(parts, key=lambda part: part.distance(shapely.Point(end)), default=way)
+        x, y = shapely.get_coordinates(first)[-1]
+        return (float(x), float(y))
+
     def add(self, marks: Iterable[Inked]) -> None:
         """Take in what has been drawn since."""
         for mark in marks:
@@ -135,9 +147,8 @@ def _put_label(field: Field, label: Label) -> list[Inked]:
     box = text_box(label, GAP)
     for reach, step in RINGS:
         steps = _steps(reach, step) @ np.array([[cos, sin], [-sin, cos]])
-        free = np.flatnonzero(field.free(_shifted(box, steps)))[:TRIED]
-        for index in free:
-            put = _with_leader(label, (float(steps[index, 0]), float(steps[index, 1])))
+        for index in _some(np.flatnonzero(field.free(_shifted(box, steps)))):
+            put = _with_leader(field, label, (float(steps[index, 0]), float(steps[index, 1])))
             leads = [mark for mark in put if isinstance(mark, Stroke)]
             if not any(field.crosses_text(traced(lead)) for lead in leads):
                 return put
@@ -147,14 +158,24 @@ def _put_label(field: Field, label: Label) -> list[Inked]:
     return [moved(label, shift(x + 2 * GAP - left, 0.0))]
 
 
-def _with_leader(label: Label, by: Point) -> list[Inked]:
-    """Return a text moved `by` [mm], after the line that leads to it where it needs one."""
+def _some(free: NDArray[np.intp]) -> NDArray[np.intp]:
+    """Return those of the free places, nearest first, that are tried; the nearest may all lie behind one text."""
+    rest = free[NEAREST:]
+    return np.concatenate([free[:NEAREST], rest[:: max(len(rest) // SPREAD, 1)]])
+
+
+def _with_leader(field: Field, label: Label, by: Point) -> list[Inked]:
+    """Return a text moved `by` [mm], after the line that leads to it where it needs one.
+
+    Where another text stands on its place the line ends beside that.
+    """
     there = moved(label, shift(*by))
     box, target = text_box(there, GAP / 2), shapely.Point(label.at)
     if box.distance(target) <= AT_HAND:
         return [there]
     end = shapely.get_coordinates(shapely.shortest_line(target, box))[1]
-    return [line(label.at, (float(end[0]), float(end[1])), "note", label.part), there]
+    start = field.beside_texts(label.at, (float(end[0]), float(end[1])))
+    return [line(start, (float(end[0]), float(end[1])), "note", label.part), there]
 
 
 def _put_loose(field: Field, loose: Loose) -> list[Inked]:

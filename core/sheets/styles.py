@@ -40,6 +40,6 @@ WHAT: dict[Layer, str] = {
     "fold": "magenta, dashed: bend",
     "view": "green, long dashes: seen from another side, to compare with",
     "paper": "dotted: cut the paper",
-    "note": "grey: to read; dashed: other seat, or behind",
+    "note": "grey: to read; dashed: other seat, behind, or left on until it is fitted",
 }
 """The legend: what each layer is for at the bench."""

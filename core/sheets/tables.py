@@ -15,15 +15,19 @@ from core.layout.layout import Layout
 from core.parts.plate import plate_area, plate_outline
 from core.report.data import FACES
 from core.sheets.bolt_numbers import bolt_table
+from core.sheets.buying import buying_tables
 from core.sheets.drill_table import drill_schedule
 from core.sheets.edges import crossings, from_left, from_top
 from core.sheets.faces import DATUM
+from core.sheets.filing_table import filing_table
 from core.sheets.furniture import Job
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.gauges import gauges_in_words, near
 from core.sheets.record import Hole, Rule, Stock
+from core.sheets.rim import rim_table
 from core.sheets.sizes import key_to_sizes, rough, size
 from core.sheets.table import Table
+from core.sheets.weights import weights_table
 from core.sheets.work_order import work_tables
 from core.whole.assembly import all_parts
 
@@ -48,9 +52,13 @@ def tables(job: Job) -> tuple[Table, ...]:
         _order(layout),
         *work_tables(layout),
         _stock(layout),
+        *buying_tables(layout),
+        rim_table(layout),
+        weights_table(layout),
         *(_marking(job, face, sign) for face, sign in FACES),
         _checks(layout),
         bolt_table(layout),
+        filing_table(layout),
         _settings(layout),
         drill_schedule(layout),
     )

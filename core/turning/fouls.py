@@ -17,7 +17,7 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
-from core.parts.tooth import KEY_FOULS_BOLT, lobe, tooth
+from core.parts.tooth import KEY_FOULS_BOLT, lobe, made_for, tooth
 from core.turning.turn_check import Foul, turn_check
 from core.whole import assembly
 
@@ -45,7 +45,8 @@ def _code(layout: Layout, name: str) -> Code:
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     cut = tooth(layout)
-    narrow = cut.drives and gap_needed(lobe(layout)) > cut.gap_width + SLACK
+    wanted = made_for(layout) is None
+    narrow = wanted and cut.drives and gap_needed(lobe(layout)) > cut.gap_width + SLACK
     for foul in turn_check(layout).fouls:
         if foul.part == "bolt" and narrow:
             continue  # the tooth says by how much its gap is too narrow

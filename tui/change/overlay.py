@@ -14,6 +14,7 @@ import numpy as np
 from core.geometry.path import Path, Point, Points
 from core.layout.drawing import Measure, Stroke
 from core.layout.layout import Layout
+from core.made.fitting import KEPT
 from core.made.verdicts import Verdict
 from core.whole import assembly
 from tui.plot import views
@@ -135,12 +136,12 @@ def spots(layout: Layout, verdicts: Iterable[Verdict]) -> tuple[Spot, ...]:
     found = []
     for verdict in verdicts:
         lies = assembly.workpieces()[verdict.part].lies
-        if lies is None or verdict.word == "good":
+        if lies is None or verdict.word in KEPT:
             continue
         frame = lies(layout)
         for sign, tone, patches in (
-            ("x", "foul", verdict.fitting.missing),
-            ("o", "value", verdict.fitting.spare),
+            ("x", "foul", verdict.apart.missing),
+            ("o", "value", verdict.apart.spare),
         ):
             # a size that the flat shape does not show has no place in it
             found += [Spot(frame.point(p.at), sign, tone) for p in patches if p.area > 0]

@@ -10,10 +10,10 @@ from core.change.rescue import Offer
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import spec_of
-from core.made.fitting import Word
+from core.made.fitting import WORDS, Word
 from core.made.judging import STEP
 from core.made.standing import Standing
-from core.made.wording import fitting_words, marks_words, shown_at
+from core.made.wording import marks_words, shown_at, verdict_words
 from core.text import plain
 from tui.change.state import Trial, Weighed
 from tui.widgets import desk_text as wording
@@ -24,9 +24,14 @@ if TYPE_CHECKING:
 _Difference = FindingChange | OutcomeChange | WindowChange
 ARROW = "→"
 SIGNS: dict[Word, tuple[str, str]] = {
-    "good": ("+", "$fine"), "file": ("!", "bold $look"), "remake": ("x", "bold $stop"),
+    "good": ("+", "$fine"), "use": ("~", "$fine"), "file": ("!", "bold $look"), "plug": ("o", "bold $look"),
+    "remake": ("x", "bold $stop"),
 }  # fmt: skip
 """Sign and style of each verdict; its word always stands with it."""
+TALLIED: dict[Word, str] = {
+    "remake": "{} to remake", "plug": "{} to plug", "file": "{} to file", "use": "{} to use", "good": "{} good",
+}  # fmt: skip
+"""How many made parts have a verdict, in words, the worst first."""
 _NONE = "none"
 
 
@@ -51,14 +56,13 @@ def title(trial: Trial, found: Weighed | None, width: int) -> Content:
 
 
 def tally(standing: Standing) -> Content:
-    """Return how many made parts are to remake, to file and good."""
+    """Return how many made parts have which verdict, the worst first."""
     words = [verdict.word for verdict in standing.verdicts]
     parts = []
-    for word in ("remake", "file", "good"):
+    for word, said in TALLIED.items():
         count = words.count(word)
         if count:
-            said = f"{count} good" if word == "good" else f"{count} to {word}"
-            parts.append(Content.styled(said, SIGNS[word][1]))
+            parts.append(Content.styled(said.format(count), SIGNS[word][1]))
     return Content(", ").join(parts) if parts else Content.styled("no part is made", "$quiet")
 
 
@@ -107,9 +111,9 @@ def parts(trial: Trial, found: Weighed) -> Content:
     tolerance = layout.show(layout.lock.fit.made_tolerance)
     lines = [heading("MADE PARTS", f"off by {tolerance} or less is good")]
     said: dict[tuple[Word, str], list[str]] = {}
-    order = (*standing.worse_than_good(), *(v for v in standing.verdicts if v.word == "good"))
+    order = sorted(standing.verdicts, key=lambda verdict: -WORDS.index(verdict.word))
     for verdict in order:
-        fitting = "" if verdict.word == "good" else fitting_words(layout, verdict.fitting)
+        fitting = "" if verdict.word == "good" else verdict_words(layout, verdict)
         said.setdefault((verdict.word, fitting), []).append(verdict.name)
     for (word, text), names in said.items():
         sign, style = SIGNS[word]
@@ -143,12 +147,17 @@ def offer_line(trial: Trial, found: Weighed, offer: Offer) -> Content:
 
 def offers_heading(trial: Trial, found: Weighed) -> Content:
     """Return the heading of the ways out; nothing where none is called for."""
-    if not trial.changed or not found.reading(trial.kind).standing.worse_than_good():
+    standing = found.reading(trial.kind).standing
+    if not trial.changed or all(verdict.word == "good" for verdict in standing.verdicts):
         return Content("")
+    if not standing.to_work_on():
+        return heading("WAYS OUT", "none is needed: the parts work as they are")
     if found.offers:
         return heading("WAYS OUT", "F6, then Enter takes one")
     if not found.complete:
         return heading("WAYS OUT", "looking ...")
+    if any(verdict.word == "plug" for verdict in standing.verdicts):
+        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and F7 plug the hole")
     return heading("WAYS OUT", "no single dimension saves more of the made parts")
 
 

@@ -1,6 +1,7 @@
 """`boltwright compare OLD NEW`: two locks held against each other, as text or as JSON for scripts."""
 
 import argparse
+from dataclasses import asdict
 from pathlib import Path
 
 from core.change.comparison import compare
@@ -17,6 +18,9 @@ HELP = "print what differs between two locks, and what came of it"
 
 def add(parser: argparse.ArgumentParser) -> None:
     """Declare the two files, and the choice of JSON."""
+    parser.epilog = (
+        "Exit status: 0 nothing stops the new lock, 1 a finding stops it, 2 a file cannot be read."
+    )
     parser.add_argument("old", metavar="OLD", type=Path, help="the project file before (.toml)")
     parser.add_argument("new", metavar="NEW", type=Path, help="the project file after")
     parser.add_argument("--json", action="store_true", help="print data for scripts instead")
@@ -30,10 +34,16 @@ def run(args: argparse.Namespace) -> int:
     BadFileError
         For a file that cannot be read as a lock.
     """
-    old, new = (Layout(load(path).lock) for path in (args.old, args.new))
+    projects = [load(path) for path in (args.old, args.new)]
+    old, new = (Layout(project.lock) for project in projects)
     comparison = compare(old, new)
+    notes = (projects[0].notes, projects[1].notes)
     if args.json:
-        say_data(comparison_data(comparison))
+        told = {
+            name: [asdict(n) for n in found]
+            for name, found in zip(("old", "new"), notes, strict=True)
+        }
+        say_data({**comparison_data(comparison), "notes": told})
     else:
-        say(comparison_text(comparison))
+        say(comparison_text(comparison, notes))
     return verdict_code(new)

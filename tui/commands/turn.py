@@ -8,6 +8,7 @@ from core.files.project_file import load
 from core.files.safe_save import save_over
 from core.layout.layout import Layout
 from core.text import plain
+from core.whole.as_built import as_built
 from tui.commands._console import say
 
 NAME = "turn"
@@ -53,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
         raise SaveError(
             f"{plain(str(picture))} was not written here: give another name, or --replace to overwrite it"
         )
-    save_over(picture, moving_picture(Layout(project.lock)).encode(), before)
+    save_over(picture, moving_picture(as_built(Layout(project.lock))).encode(), before)
     say(
         f"{plain(str(picture))} is written; open it in a browser. It is no template: for those, boltwright sheets."
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from shapely.errors import ShapelyError
 
 from core.checks.catalogue import FAULT
-from core.checks.gathered import all_checks
+from core.checks.gathered import all_checks, seen_by
 from core.layout.findings import Finding, Level, worst, worst_first
 from core.layout.layout import Layout
 from core.layout.part import Check
@@ -56,7 +56,7 @@ def checking(layout: Layout, notes: Iterable[Finding] = ()) -> Iterator[Checked 
     yield Checked(windows, (), complete=False)
     for check in all_checks():
         try:
-            findings += check.findings(layout)
+            findings += check.findings(seen_by(check, layout))
         except _FAULTS as fault:
             findings.append(_told(check, fault))
         yield None

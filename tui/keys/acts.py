@@ -160,6 +160,8 @@ ACTS: tuple[Act, ...] = (
         "what it does", 3),
     Act("read_off", ("f5", "ctrl+r"), "F5", "What was read off with the parts put together, and the likely cause.",
         "made", "read off", 4),
+    Act("plug", ("f7",), "F7", "Plug the holes that stand astray, and count the plates as drilled where they belong; "
+        "the plugs stay with the lock.", "made", "plug", 8),
     Act("list", ("f9",), "F9", "Go to the list of parts; Enter there goes to the measured values.", "made", "parts", 5),
     Act("help", ("f1",), "F1", "What is asked here, and all the keys.", "made", "help", 6),
     Act("undo", ("ctrl+z",), "Ctrl+Z", "Take back the last change.", "made", "undo", 7),

@@ -218,6 +218,14 @@ class MadeScreen(OverScreen):
             return
         self.app.push_screen(ChangeScreen(self._work, trial))
 
+    def action_plug(self) -> None:
+        """Plug what stands astray, in one change that can be taken back."""
+        new = made_state.with_plugs(self.at_hand)
+        if new is self.at_hand:
+            self._say("No hole in a made plate is to be plugged.")
+            return
+        self._change(new, made_text.PLUGGED, made_text.after_plugs(self.at_hand, new))
+
     def action_read_off(self) -> None:
         """Go to what was read off with the parts put together."""
         self.app.push_screen(ReadOffScreen(self._work))

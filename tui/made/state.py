@@ -6,6 +6,7 @@ Plain functions of the lock; nothing here knows of a screen.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from core.change.plugging import with_plugs as with_plugs
 from core.change.readings import READ_OFF, bench_of, parts_of
 from core.errors import BadValueError
 from core.lock.facts import record_of, values_of, with_measured

@@ -8,9 +8,11 @@ from core.change.readings import READ_OFF
 from core.layout.findings import Finding
 from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
+from core.made.fitting import KEPT
 from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
-from core.made.wording import fitting_words, marks_words, shown_at
-from core.text import plain
+from core.made.wording import marks_words, shown_at, verdict_words
+from core.parts.plugs import plugs
+from core.text import capital, plain
 from core.whole import assembly
 from tui.change.text import SIGNS, heading, tally
 from tui.desk.session import layout_of
@@ -20,8 +22,8 @@ from tui.widgets.help_screen import heading_line, keys_at
 _NAME = 13
 _MADE = """\
 A part that is marked as made keeps the dimensions that it was made to, as they stand at that moment. From then on \
-it is held against the lock: good, to file, or to remake. Filed or made anew? Mark it as not made and as made \
-again."""
+it is held against the lock: good; to use as it is, where it is otherwise but works; to file; to plug, where a hole \
+has to be drilled anew; or to remake. Filed or made anew? Mark it as not made and as made again."""
 _MEASURED = """\
 Where something came out otherwise, type what was measured: every check goes by that from then on, in the plan's \
 place. An empty entry takes it away. F6 shows first, in the change view, what the value leads to."""
@@ -67,13 +69,15 @@ def stands(lock: Lock, part: str) -> Content:
     if found is None:
         return Content("")
     sign, style = SIGNS[found.word]
-    words = fitting_words(layout, found.fitting)
+    words = verdict_words(layout, found)
     lines = [
         Content.assemble(Content.styled(f"{sign} {found.word}", style), f": {words}."),
         *([Content(f"· {marks}.")] if (marks := marks_words(layout, found)) else []),
     ]
     lines += [Content.styled(f"· {plain(f.text)}", "$quiet") for f in _told(lock)]
-    if found.word != "good":
+    if found.word == "plug":
+        lines.append(Content("F7 plugs it: sizes, sheets and order of work then have the plug."))
+    if found.word not in KEPT:
         lines.append(
             Content.styled(
                 "Clamp the work and wear eye protection when you file or drill.", "$quiet"
@@ -96,11 +100,27 @@ def after(lock: Lock, part: str, path: str) -> str:
     if path not in known:
         return f"{label}: as it was made to."
     told = f"{label} {shown_at(path, known[path], lock.units)}, measured: the checks go by it now."
-    bad = made_state.standing_of(lock).worse_than_good()
+    bad = made_state.standing_of(lock).to_work_on()
     if bad:
         words = ", ".join(f"{v.name} to {v.word}" for v in bad)
         told += f" It leaves {words}: Ctrl+Z, the value again and F6 show the ways out."
     return told
+
+
+PLUGGED = "stray holes plugged"
+"""How undo names that."""
+
+
+def after_plugs(before: Lock, lock: Lock) -> str:
+    """Return what is said once stray holes have been plugged."""
+    layout = layout_of(lock)
+    known = {plug.name for plug in plugs(layout_of(before))}
+    told = [
+        f"{plug.title}, {plug.row.plate}: {layout.show(plug.row.diameter)} by {layout.show(plug.length or 0.0)} long"
+        for plug in plugs(layout)
+        if plug.name not in known
+    ]
+    return f"{capital('; '.join(told))}. The plates count as drilled anew. Ctrl+Z takes it back."
 
 
 def cause_line(lock: Lock, cause: Cause) -> Content:

@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from core.turning import stage
 from core.turning.follow import moment
+from core.whole.as_built import as_built
 from tui.desk.session import layout_of
 from tui.keys import acts
 from tui.plot.scale import Sight
@@ -52,7 +53,7 @@ class TurnScreen(FullScreen):
         super().__init__()
         self._work = work
         lock = work.desk.lock
-        self.turn = Turn(layout_of(lock), lock.friction.condition)
+        self.turn = Turn(as_built(layout_of(lock)), lock.friction.condition)
         self.view: View = VIEWS[0]
         self.said = ""
         self._charts: bool | None = None
@@ -218,7 +219,7 @@ class TurnScreen(FullScreen):
         session = desk.session.changed(lock, _CONDITION)
         self._work.set_desk(replace(desk, session=session).said(f"Kept {kept} from now on."))
         said = f"Kept {kept} from now on; Ctrl+Z at the step takes that back."
-        self._set(replace(self.turn, layout=layout_of(lock), playing=False), said)
+        self._set(replace(self.turn, layout=as_built(layout_of(lock)), playing=False), said)
 
     def action_charts(self) -> None:
         """Show the charts or hide them."""

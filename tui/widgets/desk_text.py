@@ -14,6 +14,7 @@ from core.lock.paths import short_label
 from core.lock.spec import Spec
 from core.text import plain
 from core.units import show_force, show_torque
+from core.whole.as_built import as_built
 from tui.desk.checking import Checked
 from tui.desk.desk import Notice
 from tui.desk.session import Session, layout_of
@@ -180,7 +181,7 @@ _SHOWN: dict[str, Callable[[Layout, float], str]] = {
 
 def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
     """Return what there is to read off in a step, one result a line."""
-    layout = layout_of(lock)
+    layout = as_built(layout_of(lock))
     lines = []
     for reading in read_off:
         value = reading.of(layout)

@@ -3,12 +3,13 @@
 import math
 from collections.abc import Iterable
 
-from core.geometry.path import circle, polyline
+from core.geometry.path import Arc, Line, Segment, circle, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.parts.key import bit_path
 from core.parts.tooth import tooth
+from core.sheets.left_on import left_on
 from core.sheets.record import Piece, Sheet, Stock, Task
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import bow, cross, dimension, moved
@@ -33,9 +34,9 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         seen="Left: along the shank. Right: the bit's face, the shank below it",
         notes=(
             (
-                "The tip is rounded to the key's circle; its two corners do the work: keep them sharp until the bolt "
-                "runs. How wide the bit is along the shank follows from the depth of the lock, which this file does "
-                "not hold."
+                "Dashed, with +: left on until roof and relief are cut. The tip is rounded to the key's circle; its "
+                "two corners do the work: keep them sharp until the bolt runs. How wide the bit is along the shank "
+                "follows from the depth of the lock, which this file does not hold."
             ),
         ),
     )
@@ -50,6 +51,14 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     r, shank, half = cut.radius, lock.key.shank / 2, min(cut.half_bit, cut.radius)
     path = bit_path(layout, 0.0)
     yield moved(Stroke(path, "cut", PART), hand(layout))
+    root = math.sqrt(max(shank * shank - half * half, 0.0))
+    tip = math.sqrt(max(r * r - half * half, 0.0))
+    full: list[tuple[Segment, float]] = [
+        (Line((-half, root), (-half, tip)), lock.filing.bit_faces / 2),
+        (Arc((0.0, 0.0), r, (-half, tip), (half, tip), "cw"), lock.filing.bit_tip),
+        (Line((half, tip), (half, root)), lock.filing.bit_faces / 2),
+    ]
+    yield from left_on(layout, full, PART)
     yield Stroke(circle((0.0, 0.0), shank), "view", PART)
     yield from cross((0.0, 0.0), PART, 1.5)
     yield Stroke(bow((0.0, 0.0), r, math.radians(35.0)), "scribe", PART)
@@ -66,7 +75,6 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
         off=-shank - 5.0,
         spill="right",
     )
-    tip = math.sqrt(max(r * r - half * half, 0.0))
     wide = 3 * lock.bolt.thickness
     left, right = ASIDE, ASIDE + wide
     for x in (left, right):

@@ -14,6 +14,7 @@ from core.parts.bolt_contour import bolt, contour
 from core.parts.notches import notch, places
 from core.parts.tooth import lobe, tooth
 from core.sheets.bolt_numbers import TITLE, bolt_numbers
+from core.sheets.left_on import on_bolt
 from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock, Task
 from core.sheets.sizes import bare, rough, size
 from core.sheets.strokes import bow, cross, dimension, levels, line, moved, outward
@@ -49,7 +50,10 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
                 f"Figures without a unit are {'inches' if layout.lock.units == 'in' else 'mm'}; every point is in the "
                 f'table "{TITLE}" by its number, to mark the bolt out without the sheet.'
             ),
-            "Leave both driving flanks a little full and file them to the key at the bench.",
+            (
+                "Dashed, with +: what is left on at an edge until it is fitted. Roof and relief are cut before the bit "
+                'is fitted, both flanks last; the table "Filing plan" has the order.'
+            ),
         ),
     )
 
@@ -83,6 +87,7 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     yield from dimension(ends[0], ends[1], flank, "bolt", off=below, spill="right")
     for out in _cut_out(layout):
         yield Stroke(out, "cut", "bolt")
+    yield from on_bolt(layout)
     yield from _chains(layout, cut)
     yield from _numerals(layout)
     yield from levels(
@@ -269,7 +274,8 @@ def _work(layout: Layout) -> Iterable[Task]:
         "bolt", "outside",
         f"Saw and file the outside: {show(made.tail_end - made.nose_tip)} from tip to tail, nose "
         f"{show(lock.bolt.nose_height)} high, tail {show(lock.bolt.tail_height)}, lower edge "
-        f"{show(lock.bolt.depth)} below the bolt line. The tip of the nose stays full.",
+        f"{show(lock.bolt.depth)} below the bolt line. Left on: {show(lock.filing.nose_tip)} at the tip of the nose, "
+        f"{show(lock.filing.legs)} under both legs.",
     )  # fmt: skip
     yield Task(
         "bolt", "slides",

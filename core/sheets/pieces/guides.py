@@ -3,11 +3,12 @@
 from collections.abc import Iterable
 
 from core.geometry.motion import shift
-from core.geometry.path import Path, polyline
+from core.geometry.path import Line, Path, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.parts.guide_places import Guide, front_guide, rear_guide
+from core.sheets.left_on import left_on
 from core.sheets.record import Flat, Piece, Rule, Setting, Sheet, Stock, Task
 from core.sheets.sizes import size
 from core.sheets.strokes import dimension, levels
@@ -49,7 +50,7 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
                 "Dashed: the leg of the bolt. The cheek over the leg is drawn as thick as the floor (common practice, "
                 "no source); the top is open to the spring."
             ),
-            "Leave the floor full and file it until the leg runs on the bolt line.",
+            "Dashed, with +: the floor is left so much full, and filed until the leg runs on the bolt line.",
         ),
     )
 
@@ -103,6 +104,8 @@ def _end(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
 
     profile = shift(x, 0.0).path(_profile(layout, guide))
     yield Stroke(profile, "cut", guide.name)
+    full = Line((x, floor), (x + inside, floor))
+    yield from left_on(layout, [(full, lock.filing.guide_floors)], guide.name)
     low = floor + lock.fit.slide_clearance
     leg = (
         (x, low),
@@ -172,8 +175,8 @@ def _work(layout: Layout) -> Iterable[Task]:
         yield Task(
             "guides", guide.name.replace(" ", "-"),
             f"{guide.name.capitalize()}: saw and file it to its sheet, slot {size(layout, slot)} deep; fix it on the "
-            f"back plate {size(layout, guide.near)} to the {side} of the centreline, its floor under the line scribed "
-            "for it and left full.",
+            f"back plate {size(layout, guide.near)} to the {side} of the centreline, between the lines scribed for "
+            f"it, its foot at their ends and its floor left {size(layout, layout.lock.filing.guide_floors)} full.",
         )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from core.parts.pivot import lean
 from core.parts.plate import inner_path, plate_outline
 from core.parts.tooth import tooth
 from core.sheets.record import Hole, OnPlate, Piece, Rule, Setting, Stock, Task
+from core.sheets.rim import rim
 from core.sheets.sizes import rough, size
 from core.sheets.strokes import dimension
 from core.units import show_lean
@@ -96,10 +97,9 @@ def _stock(layout: Layout) -> Iterable[Stock]:
         "plate", 2, (top - bottom + 2 * SAW, right - left + 2 * SAW, plate.thickness), "sheet",
         "mild steel or brass", f"{rough(layout, SAW)} to spare on each side for saw and file",
     )  # fmt: skip
-    area = plate_outline(layout).path
     yield Stock(
-        "rim", 1, (area.length, None, plate.rim), "bar, bent to the edge", "as the plates",
-        "length along the plate's edge, to be trimmed; as wide as the lock is deep inside",
+        "rim", 1, (rim(layout).length + 2 * SAW, None, plate.rim), "bar, bent to the edge", "as the plates",
+        f"laid flat, {rough(layout, SAW)} to spare at each end; as wide as the lock is deep inside",
     )  # fmt: skip
 
 
@@ -150,8 +150,9 @@ def _work(layout: Layout) -> Iterable[Task]:
     )  # fmt: skip
     yield Task(
         "plates", "rim",
-        f"Bend the rim round the inner wall, scribed {show(plate.rim)} inside the edge of the back plate; its ends "
-        "meet at the shackle's opening or at the foot. It must lie on both plates without rocking.",
+        f'Mark the bends on the strip by the table "Rim strip", {show(rim(layout).length)} in all, and bend it round '
+        f"the inner wall, scribed {show(plate.rim)} inside the edge of the back plate. It must lie on both plates "
+        "without rocking.",
     )  # fmt: skip
 
 

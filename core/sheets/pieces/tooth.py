@@ -15,6 +15,7 @@ def _work(layout: Layout) -> Iterable[Task]:
 
 
 def _cutting(layout: Layout) -> Iterable[Task]:
+    left = layout.lock.filing
     cut, locks = tooth(layout), "left" if layout.lock.unlocks == "right" else "right"
 
     def show(mm: float) -> str:
@@ -33,14 +34,14 @@ def _cutting(layout: Layout) -> Iterable[Task]:
     )  # fmt: skip
     yield Task(
         "tooth", "bit",
-        f"Then the bit: file its tip down until it passes roof and relief at both seats with {show(cut.clearance)} to "
-        f"spare, not shorter than {show(cut.radius)}.",
+        f"Then the bit, left {show(left.bit_tip)} longer: file its tip down until it passes roof and relief at both "
+        f"seats with {show(cut.clearance)} to spare, not shorter than {show(cut.radius)}.",
     )  # fmt: skip
     yield Task(
         "tooth", "flanks",
-        f"The flanks last, a few strokes each in turn: gap {show(cut.gap_width)}, the unlocking flank "
-        f"{show(abs(cut.pickup_offset))} off the centreline at the locked seat, the locking flank as far off it to the "
-        f"{locks} at the unlocked seat.",
+        f"The flanks last, left {show(left.flanks)} full, a few strokes each in turn: gap {show(cut.gap_width)}, the "
+        f"unlocking flank {show(abs(cut.pickup_offset))} off the centreline at the locked seat, the locking flank as "
+        f"far off it to the {locks} at the unlocked seat.",
     )  # fmt: skip
     beside = lobe(layout)
     if beside.cut > 0:

@@ -1,0 +1,183 @@
+"""A bolt as it is made, with a key and a bolt line that it was not made for: tooth, lobe and course of the two.
+
+The flanks stay upright, so the law of motion holds for them with their own numbers. The relief does not: its circles
+no longer lie about the pivot. What happens there is solved by contact (`core.mechanism.gap_contact`). Lengths in mm,
+angles in radians.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from typing import Any
+
+import numpy as np
+
+from core.mechanism.after_release import Course, Leaving
+from core.mechanism.corner import half_angle, half_chord, lets_go_at, meets_at
+from core.mechanism.gap_contact import STUB, Way
+from core.mechanism.law import Stroke, phases
+from core.mechanism.lobe import Lobe
+from core.mechanism.maths import Array
+from core.mechanism.tooth_numbers import SLACK, Reason, Tooth
+
+
+@dataclass(frozen=True)
+class MadeTooth(Tooth):
+    """A tooth that was cut for other numbers: `own` as it was cut, standing `up` [mm] higher above the pivot."""
+
+    own: Tooth
+    up: float
+
+    @property
+    def bridge(self) -> float:
+        """Metal [mm] left above the roof: what was left when it was cut."""
+        return self.own.bridge
+
+    @property
+    def roof(self) -> float:
+        """Height [mm] of the roof above the pivot."""
+        return self.bolt_line - self.own.bridge
+
+
+def made_tooth(
+    own: Tooth, *, radius: float, bit: float, clearance: float, bolt_line: float
+) -> MadeTooth:
+    """Return a tooth cut as its `own` , under a key of a `radius` [mm] and a `bit` [mm], on a `bolt_line` [mm].
+
+    The `clearance` [mm] is what the key's circle is to keep from all else.
+    """
+    up, half = bolt_line - own.bolt_line, bit / 2
+    foot, offset = own.flank_foot + up, own.pickup_offset
+    release = lets_go_at(half, radius, foot)
+    met = meets_at(half, radius, offset, foot) if half**2 < offset**2 + foot**2 else math.inf
+    reach = half_chord(radius, foot)
+    drives = own.fits and foot < radius and release > met and reach > offset
+    reason = own.reason if not own.fits else Reason.FITS if drives else Reason.DRIVES_NOTHING
+    known: dict[str, Any] = {one.name: getattr(own, one.name) for one in fields(Tooth)}
+    known |= {
+        "radius": radius, "half_bit": half, "clearance": clearance, "bolt_line": bolt_line,
+        "lower_edge": own.lower_edge + up, "relief_foot": own.relief_foot + up, "flank_foot": foot,
+        "half_angle": half_angle(half, radius), "release_angle": release, "pickup_angle": -met,
+        "driven_travel": max(reach - offset, 0.0) if drives else 0.0, "reason": reason, "drives": drives,
+    }  # fmt: skip
+    return MadeTooth(own=own, up=up, **known)
+
+
+@dataclass(frozen=True)
+class MadeLobe(Lobe[float]):
+    """The lobe of a made tooth: `own` as it was cut, and the way of a bolt that nothing draws, `free` ."""
+
+    own: Lobe[float] | None = None
+    free: Way | None = None
+
+    @property
+    def _cut_as(self) -> Lobe[float]:
+        if self.own is None:
+            raise AssertionError("a made lobe was cut as some lobe")
+        return self.own
+
+    @property
+    def _up(self) -> float:
+        return self.tooth.bolt_line - self._cut_as.tooth.bolt_line
+
+    @property
+    def meets(self) -> float:
+        """Distance [mm] at which relief and lower edge meet."""
+        return self._cut_as.meets
+
+    @property
+    def greatest_chamfer(self) -> float:
+        """The largest chamfer [mm] that there was metal for."""
+        return self._cut_as.greatest_chamfer
+
+    @property
+    def cut(self) -> float:
+        """The chamfer [mm] as it was cut."""
+        return self._cut_as.cut
+
+    @property
+    def mark(self) -> tuple[float, float]:
+        """Distance and height [mm] of the place on the lower edge where the chamfer begins."""
+        x, y = self._cut_as.mark
+        return x, y + self._up
+
+    @property
+    def slope(self) -> float:
+        """Angle [rad] by which the chamfer leans from the level."""
+        return self._cut_as.slope
+
+    @property
+    def relief_end(self) -> tuple[float, float]:
+        """Distance and height [mm] where the relief's arc ends."""
+        x, y = self._cut_as.relief_end
+        return x, y + self._up
+
+    def off(self, angles: Any) -> Any:
+        """Return how far off its seat [mm] metal alone leaves the bolt at `angles` [rad] from the release on."""
+        if self.free is None:
+            raise AssertionError("a made lobe has been followed")
+        cut = self.tooth
+        if not cut.drives:
+            return (
+                cut.home_travel + 0.0 * np.asarray(angles) if np.ndim(angles) else cut.home_travel
+            )
+        found = cut.throw - self.free.at(np.maximum(angles, cut.release_angle))
+        return found if np.ndim(angles) else float(found)
+
+
+@dataclass(frozen=True)
+class MadeCourse(Course):
+    """The course of a made bolt, followed by contact: its `ways` in both strokes, each as seen in unlocking."""
+
+    ways: Mapping[Stroke, Way] = field(default_factory=dict)
+
+    @property
+    def caught_angle(self) -> float:
+        """Key angle [rad] at which the detent catches the bolt; infinite where it never does."""
+        return self.ways["unlocking"].caught
+
+    @property
+    def comes_home(self) -> bool:
+        """Whether the bolt comes to both seats, with nothing in the bit's way."""
+        return all(
+            math.isinf(way.blocked)
+            and abs(way.travel[-1] - self.tooth.throw) < SLACK
+            and way.past < STUB
+            for way in self.ways.values()
+        )
+
+    @property
+    def blocked(self) -> float | None:
+        """Key angle [degrees] in the direction of the stroke at which the bit is stopped; None where it is not."""
+        first = min(way.blocked for way in self.ways.values())
+        return math.degrees(first) if math.isfinite(first) else None
+
+    def travel(self, angles: Array, stroke: Stroke = "unlocking") -> Array:
+        """Return the bolt's travel [mm] from the locked seat, shape of `angles` [rad], in the `stroke` named."""
+        way = self.ways[stroke]
+        return (
+            way.at(angles)
+            if stroke == "unlocking"
+            else np.asarray(self.tooth.throw - way.at(-angles))
+        )
+
+    def leaving(self, angles: Array) -> Leaving:
+        """Sort `angles` [rad] of unlocking by what happens to the bolt then, shape of the angles."""
+        way, throw = self.ways["unlocking"], self.tooth.throw
+        gone = phases(self.tooth, angles).let_go
+        caught, here = gone & (angles >= way.caught), way.at(angles)
+        held = caught & (here < throw - SLACK)
+        left = gone & ~caught
+        pushed = left & (here < float(way.travel[-1]) - SLACK)
+        return Leaving(pushed, held, caught & ~held, left & ~pushed)
+
+    def _driven(self, angles: Array) -> Array:
+        return self.travel(angles)
+
+
+def corners_of(tooth: Tooth) -> Array:
+    """Return the angles [rad], shape (n,), at which the law of a `tooth` changes: a step is not to pass over them."""
+    if not tooth.drives:
+        return np.zeros(0)
+    found: Array = np.unique(np.array([-tooth.pickup_angle + 0.0, 0.0, tooth.release_angle]))
+    return found

@@ -1,0 +1,15 @@
+"""How many cases a test takes: some by default, all under hypothesis' profile `full`, which .ci/run asks for."""
+
+from hypothesis import settings
+
+FULL = settings.get_current_profile_name() == "full"
+
+
+def tries(some: int, full: int) -> int:
+    """Return how many cases to take, so many by default and so many in full."""
+    return full if FULL else some
+
+
+def seeds(some: int, full: int, first: int = 0) -> range:
+    """Return the seeds of the cases to take; those of the default are the first of the full ones."""
+    return range(first, first + tries(some, full))

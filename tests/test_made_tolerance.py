@@ -1,0 +1,44 @@
+"""A difference of just the tolerance is good, and a nudge of it never flips a verdict: arithmetic, no source needed."""
+
+import pytest
+
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.made.fitting import HAIR, exceeds
+from core.made.marking import mark_made
+from core.made.verdicts import by_shape
+from core.whole import assembly
+from tests.designs import plausible
+
+NUDGED = (
+    "key.radius", "key.bit_thickness", "key.shank", "bolt.depth", "bolt.thickness", "bolt.nose_height",
+    "bolt.tail_height", "bolt.lobe_width", "pivot.below", "pivot.across", "pivot.hole", "plate.thickness",
+    "fit.slide_clearance", "fit.key_clearance", "shackle.drop", "shackle.diameter", "front_guide.width",
+    "rear_guide.width", "rear_guide.floor", "bolt_line.height",
+)  # fmt: skip
+
+
+def words(lock: Lock, path: str, value: float) -> dict[str, str]:
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    return {v.part: v.word for v in by_shape(Layout(lock.with_value(path, value)))}
+
+
+@pytest.mark.parametrize("path", NUDGED)
+def test_a_nudge_by_the_tolerance_is_good_either_way(path: str) -> None:
+    for lock in (Lock(), plausible(3, roof="flat")):
+        begin = lock.value(path)
+        for by in (0.1, -0.1):
+            # the sizes that follow from another, such as a flank on the relief, may differ by more than it does
+            if path in ("fit.key_clearance", "bolt_line.height") and lock.tooth.pickup_angle:
+                continue
+            if begin + by >= 0:
+                assert set(words(lock, path, begin + by).values()) == {"good"}, (path, by)
+
+
+def test_what_is_beyond_it_by_more_than_a_hair_is_not() -> None:
+    assert not exceeds(0.1, 0.1)
+    assert not exceeds(0.1 + 1e-9, 0.1)
+    assert exceeds(0.1 + 2 * HAIR, 0.1)
+    assert words(Lock(), "key.radius", 20.102)["key"] == "remake"
+    assert words(Lock(), "key.radius", 19.898)["key"] == "file"

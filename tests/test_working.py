@@ -1,0 +1,39 @@
+"""Verdicts held against a referee that knows no law: no part that works is told otherwise, and none that does not.
+
+The whole table: `python -m tests.made_cases`.
+"""
+
+import pytest
+
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.made.marking import mark_made
+from core.made.verdicts import verdicts
+from core.made.wording import verdict_words
+from core.whole import assembly
+from tests.made_cases import CASES, case, table
+
+
+@pytest.mark.parametrize("seed", [14, 16, 18, 28, 37, 38, 40, 42, 47, 52, 53, 58, 59, 64])
+def test_a_verdict_is_what_the_parts_do(seed: int) -> None:
+    one = case(seed)
+    assert one.right, (one.path, one.by, one.words, one.fault)
+
+
+@pytest.mark.slow
+def test_no_verdict_is_false_in_all_cases() -> None:
+    cases = [case(seed) for seed in range(CASES)]
+    assert all(one.right for one in cases), table(cases)
+    assert sum(one.fault == "" for one in cases) > 30
+    assert sum(one.fault != "" for one in cases) > 10
+
+
+def test_the_words_say_what_it_costs() -> None:
+    lock = Lock()
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    layout = Layout(lock.with_value("key.radius", 19.6))
+    said = {v.part: verdict_words(layout, v) for v in verdicts(layout)}
+    assert said["bolt"].startswith("works as it is; 0.4 mm at the roof of the gap")
+    # made for each other: a key of 20 in a bolt for 20, whatever is wished now
+    assert "more than wanted" in said["key"]
