@@ -1,6 +1,7 @@
 """Plain text: what a title, a note or a file name may put on a screen or on paper."""
 
 import unicodedata
+from collections.abc import Sequence
 
 _HIDDEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
@@ -28,6 +29,12 @@ def plain(text: str, *, lines: bool = False) -> str:
 def capital(text: str) -> str:
     """Return `text` with a capital at its beginning; the rest, such as a name in it, stays as it is."""
     return text[:1].upper() + text[1:]
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a sentence has them: `one`, `one and another`, `one, another and a third`; one at least."""
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def shown(value: object) -> str:

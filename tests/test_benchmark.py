@@ -15,12 +15,15 @@ from core.checks import gathered
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.actual import ActualParts, as_planned, carried
+from core.mechanism.filed_parts import FiledParts, come_to
 from core.mechanism.law import STROKES
 from core.mechanism.sweep import STEP
 from core.mechanism.tooth_numbers import ToothOf, tooth_from
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
 from core.report.data import report
+from core.spread.filed_sizes import Plan, plan_of
+from core.spread.study import draw, made, study
 from core.turning.turn_check import check_turn, turn_check
 from tests.designs import plausible
 
@@ -151,3 +154,39 @@ def test_a_hundred_thousand_actual_locks_cost_no_more_than_five_thousand_single_
 
     what = "a hundred thousand actual locks to five thousand single ones"
     assert ratio(lambda: both_ways(every), one_by_one, what) <= 1
+
+
+def spread_of_the_demo() -> tuple[Plan, int]:
+    plan = plan_of(Layout(LOCKS["demo"]))
+    assert plan is not None
+    return plan, len(plan.sizes)
+
+
+@pytest.mark.parametrize(("law", "each"), [("anywhere", 1), ("mostly near", 2)])
+def test_a_spread_costs_few_times_its_draws(law: str, each: int) -> None:
+    # a hundred thousand locks, both strokes, against drawing their numbers and one square root of each
+    plan, sizes = spread_of_the_demo()
+
+    def bare() -> None:
+        np.sqrt(np.random.default_rng(1).random((each * sizes, 100_000)))
+
+    what = f"a hundred thousand locks ({law}) to drawing their numbers, a root of each"
+    assert ratio(lambda: study(plan, law), bare, what) <= 6
+
+
+def test_a_spread_is_fifty_times_faster_than_a_plain_loop() -> None:
+    plan, sizes = spread_of_the_demo()
+    drawn = draw(np.random.default_rng(1), "anywhere", sizes, 2000)
+    rows = [
+        FiledParts(*row)
+        for row in np.array(list(vars(made(plan.sizes, drawn)).values())).T.tolist()
+    ]
+
+    def loop() -> None:
+        for parts in rows:
+            found = come_to(parts, plan.drawn)
+            all(limit.spare(found) >= 0 for limit in plan.limits)
+
+    # a fiftieth of the locks one by one
+    what = "a hundred thousand locks to two thousand single ones"
+    assert ratio(lambda: study(plan, "anywhere"), loop, what) <= 1

@@ -41,11 +41,15 @@ def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step():
 
 def test_every_value_can_be_reached_by_enter_alone():
     # a prompt that does not apply is left out, so each word of each choice is tried, and with a strip and notches too
-    with_strip = Lock().with_value("spring.kind", "flat strip").with_value("detent.kind", "notches")
+    # and each size has its own figure
+    with_figures = Lock().with_value("spread.figures", "some")
+    with_strip = with_figures.with_value("spring.kind", "flat strip").with_value(
+        "detent.kind", "notches"
+    )
     reached = set()
     for lock in (
         start.with_value(path, word)
-        for start in (Lock(), with_strip)
+        for start in (with_figures, with_strip)
         for path, spec in specs().items()
         for word in spec.choices
     ):

@@ -236,6 +236,7 @@ CASES: dict[str, list[Case]] = {
         Case("half_chord", {"radius": 22.0 * MM, "height": 18.0 * MM}, LENGTH),
         Case("meets_at", {"half_bit": 1.5 * MM, "radius": 22 * MM, "flank": -3.372 * MM, "foot": 18.38 * MM}, NUMBER),
         Case("meets_at", {"half_bit": 1.5 * MM, "radius": 22 * MM, "flank": 2.5 * MM, "foot": 18.38 * MM}, NUMBER),
+        Case("carries", {"radius": 20.0 * MM, "flank": 1.5 * MM, "foot": 15.0263 * MM}, LENGTH),
         Case("lets_go_at", {"half_bit": 1.5 * MM, "radius": 20.0 * MM, "foot": 15.0263 * MM}, NUMBER),
     ],
     "tooth_numbers": [
@@ -288,7 +289,7 @@ NOT_CARRIED = {
     "sweep": "polygons: scaled",
     "gap_contact": "chains of corners: scaled",
     **dict.fromkeys(
-        ("lobe", "narrow_gap", "after_release", "second_turn", "scribed_roof"),
+        ("lobe", "narrow_gap", "after_release", "second_turn", "scribed_roof", "filed_parts"),
         "lengths held against a slack in mm: scaled",
     ),
 }
@@ -361,7 +362,7 @@ def _is_formula(value: Any) -> bool:
         ("tooth_numbers", "self.throw + 2 * self.pickup_offset", "self.throw + 2 * self.half_angle"),
         ("actual", "flank - way * along + play", "flank - way * along + 1e-3"),
         ("actual", "foot - up + lift", "foot - up * lift"),
-        ("actual", "reach - away, 0.0", "reach / away, 0.0"),
+        ("corner", "reach - flank, 0.0", "reach / flank, 0.0"),
         ("actual", "known(throw - driven)", "known(throw - driven * driven)"),
         ("actual", "bit=2 * tooth.half_bit", "bit=2 * tooth.half_angle"),
         ("takeover", "cut.throw - capture + cut.pickup_offset", "cut.throw - 1.0 + cut.pickup_offset"),

@@ -15,6 +15,7 @@ import shapely
 
 from core.mechanism import (
     contact,
+    filed_parts,
     gap_contact,
     knocks,
     law,
@@ -124,6 +125,20 @@ def test_what_comes_after_the_release_scales(seed: int, capture: float) -> None:
         assert (getattr(told, field.name) == getattr(again, field.name)).all()
     assert_scaled(narrow_gap.gap_needed(way.lobe), narrow_gap.gap_needed(larger.lobe), 1, 0)
     assert_scaled(scribed_roof.scraped(way)[0], scribed_roof.scraped(larger)[0], 1, 0)
+
+
+@pytest.mark.parametrize("seed", seeds(3, 6))
+def test_what_filed_parts_come_to_scales(seed: int) -> None:
+    def come_to(k: float) -> filed_parts.Outcomes[float]:
+        plan = filed_parts.drawn(Lobe(random_tooth(seed, k), 6.5 * k, 0.3 * k))
+        parts = filed_parts.as_drawn(plan, 6.0 * k, 6.1 * k, 8.0 * k)
+        chance = random.Random(seed)  # noqa: S311 - nothing secret is made here
+        off = {name: size + k * chance.uniform(-0.1, 0.1) for name, size in vars(parts).items()}
+        return filed_parts.come_to(filed_parts.FiledParts(**off), plan)
+
+    one, other = come_to(1.0), come_to(K)
+    for name, value in vars(one).items():
+        assert_scaled(value, getattr(other, name), 1, 0)
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))

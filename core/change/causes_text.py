@@ -5,6 +5,7 @@ from core.change.readings import READ_OFF
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.made.wording import shown_at
+from core.text import listed
 from core.units import show_angle
 
 MOST = 4
@@ -56,9 +57,8 @@ def next_words(lock: Lock, diagnosis: Diagnosis) -> str:
     alike = tied(diagnosis)
     if len(alike) > 1:
         names = [cause.suspect.words for cause in alike]
-        listed = f"{', '.join(names[:-1])} and {names[-1]}"
         return (
-            f"Alike: {listed} explain this equally well, and no reading tells them apart. "
+            f"Alike: {listed(names)} explain this equally well, and no reading tells them apart. "
             f"Measure {names[0]} itself. {measure}"
         ).strip()
     return f"To be sure, measure {first.suspect.words} itself. {measure}".strip()

@@ -12,6 +12,7 @@ from core.made.fitting import KEPT
 from core.made.judging import STEP
 from core.made.verdicts import Verdict
 from core.made.wording import marks_words, shown_at, verdict_words
+from core.text import listed
 
 
 def held_words(reading: Reading) -> list[str]:
@@ -41,9 +42,9 @@ def offer_words(change: Consequences, offer: Offer) -> str:
         )
     bad = [f"{v.name} to {v.word}: {_words(layout, v)}" for v in offer.standing.to_work_on()]
     saved = [v.name for v in offer.standing.verdicts if v.name in offer.saved and v.word == "good"]
-    said = [f"{_listed(saved)} {'stays' if len(saved) == 1 else 'stay'} good"] if saved else []
+    said = [f"{listed(saved)} {'stays' if len(saved) == 1 else 'stay'} good"] if saved else []
     works = [v.name for v in offer.standing.verdicts if v.name in offer.saved and v.word == "use"]
-    said += [f"{_listed(works)} {'works' if len(works) == 1 else 'work'} as it is"] if works else []
+    said += [f"{listed(works)} {'works' if len(works) == 1 else 'work'} as it is"] if works else []
     again = [
         f"{v.name}: {marks_words(layout, v)}"
         for v in offer.standing.verdicts
@@ -63,7 +64,3 @@ def _looks(change: Consequences, offer: Offer) -> Iterator[str]:
 def _words(layout: Layout, verdict: Verdict) -> str:
     said = (verdict_words(layout, verdict), marks_words(layout, verdict))
     return "; ".join(words for words in said if words)
-
-
-def _listed(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from core.errors import BadEntryError
-from core.filing.as_filed import NAMES, AsFiled, as_filed, flanks_full, measure_called
+from core.filing.as_filed import NAMES, AsFiled, as_filed, flanks_full, measure_called, metal
 from core.filing.strokes_left import HALVINGS, LEAST, Removal, needed, removal, when_done
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES
@@ -46,7 +46,7 @@ def advice(layout: Layout, readings: Mapping[str, float], name: str) -> str:
     left = removal(layout, state, name, reading)
     if left is not None:
         return f"{said}: {_take_off(layout, left)}{_presumed(layout, readings, name)}"
-    over = _metal(name, reading) - _metal(name, measure.finished(layout))
+    over = metal(name, reading) - metal(name, measure.finished(layout))
     carries = _carries(layout, state)
     if abs(over) < max(LEAST, layout.lock.fit.made_tolerance / 4):
         return f"{said}: as wanted, leave it. The key carries {carries}."
@@ -61,11 +61,6 @@ def _presumed(layout: Layout, readings: Mapping[str, float], name: str) -> str:
         return ""
     full = layout.show(layout.lock.filing.flanks)
     return f" That is for flanks still {full} full; measure the gap if they are filed."
-
-
-def _metal(name: str, reading: float) -> float:
-    """Return a reading so that more of it is more metal [mm]: of a gap, less."""
-    return -reading if name == "gap" else reading
 
 
 def _take_off(layout: Layout, left: Removal) -> str:

@@ -94,6 +94,11 @@ MEASURES: tuple[Measure, ...] = (
 NAMES = tuple(measure.name for measure in MEASURES)
 
 
+def metal(name: str, reading: float) -> float:
+    """Return a reading [mm] of a measure so that more of it is more metal: a gap grows by filing, all else shrinks."""
+    return -reading if name == "gap" else reading
+
+
 def measure_called(name: str) -> Measure:
     """Return a measure by its name; KeyError for one that there is none of."""
     return next((m for m in MEASURES if m.name == name), None) or _none(name)
@@ -162,28 +167,39 @@ class AsFiled:
         unlocking = stroke == "unlocking"
         return self.unlocking_flank if unlocking else -(self.locking_flank + self.throw)
 
+    def relief(self, stroke: Stroke) -> float:
+        """Return the radius [mm] of the relief at a stroke's flank."""
+        return self.unlocking_relief if stroke == "unlocking" else self.locking_relief
+
+    def foot(self, stroke: Stroke) -> float:
+        """Return the height [mm] of a stroke's flank's foot."""
+        return self.unlocking_foot if stroke == "unlocking" else self.locking_foot
+
+    def with_foot(self, stroke: Stroke, foot: float) -> "AsFiled":
+        """Return the parts with the foot of a stroke's flank at a height [mm]."""
+        if stroke == "unlocking":
+            return replace(self, unlocking_foot=foot)
+        return replace(self, locking_foot=foot)
+
     def with_flank(self, stroke: Stroke, offset: float) -> "AsFiled":
         """Return the parts with a flank filed to an offset [mm]; its foot goes down its relief, or the lower edge."""
+        foot = foot_at(self.relief(stroke), offset + self.throw, self.lower_edge)
         if stroke == "unlocking":
-            foot = foot_at(self.unlocking_relief, offset + self.throw, self.lower_edge)
-            return replace(self, unlocking_flank=offset, unlocking_foot=foot)
-        foot = foot_at(self.locking_relief, offset + self.throw, self.lower_edge)
-        return replace(self, locking_flank=-offset - self.throw, locking_foot=foot)
+            return replace(self, unlocking_flank=offset).with_foot(stroke, foot)
+        return replace(self, locking_flank=-offset - self.throw).with_foot(stroke, foot)
 
     def with_relief(self, stroke: Stroke, relief: float) -> "AsFiled":
         """Return the parts with the relief at a flank filed to a radius [mm]; the foot goes up with it."""
-        away = self.offset(stroke) + self.throw
-        foot = foot_at(relief, away, self.lower_edge)
+        foot = foot_at(relief, self.offset(stroke) + self.throw, self.lower_edge)
         if stroke == "unlocking":
-            return replace(self, unlocking_relief=relief, unlocking_foot=foot)
-        return replace(self, locking_relief=relief, locking_foot=foot)
+            return replace(self, unlocking_relief=relief).with_foot(stroke, foot)
+        return replace(self, locking_relief=relief).with_foot(stroke, foot)
 
     def with_lower_edge(self, height: float) -> "AsFiled":
         """Return the parts with the lower edge filed to a height [mm] above the pivot."""
         made = replace(self, lower_edge=height)
         for stroke in STROKES:
-            relief = made.unlocking_relief if stroke == "unlocking" else made.locking_relief
-            made = made.with_relief(stroke, relief)
+            made = made.with_relief(stroke, made.relief(stroke))
         return made
 
 
@@ -232,11 +248,7 @@ def as_filed(layout: Layout, readings: Mapping[str, float]) -> AsFiled:
             # a foot as low as the lower edge stands on that, and its relief is not told by it
             on_relief = height > lower + 1e-6
             state = state.with_relief(stroke, math.hypot(away, height) if on_relief else relief)
-            state = (
-                replace(state, unlocking_foot=height)
-                if stroke == "unlocking"
-                else replace(state, locking_foot=height)
-            )
+            state = state.with_foot(stroke, height)
     return state
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from core.filing.as_filed import NAMES, AsFiled, measure_called
+from core.filing.as_filed import NAMES, AsFiled, measure_called, metal
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES, Stroke
 from core.parts.notches import reach
@@ -75,7 +75,7 @@ def removal(layout: Layout, state: AsFiled, name: str, reading: float) -> Remova
     rule = _RULES[name]
     wanted, made, bound = rule(layout, state, reading)
     amount = abs(wanted - reading)
-    if amount < LEAST or _removes(name, reading, wanted) < 0:
+    if amount < LEAST or metal(name, reading) < metal(name, wanted):
         return None
     share = _farthest(layout, state, lambda part: made(reading + part * (wanted - reading)))
     if share * amount < LEAST:
@@ -84,11 +84,6 @@ def removal(layout: Layout, state: AsFiled, name: str, reading: float) -> Remova
     return Removal(
         name, share * amount, stop, bound if share == 1.0 else "travel", made(stop), name == "gap"
     )
-
-
-def _removes(name: str, reading: float, wanted: float) -> float:
-    """Return how much metal [mm] goes from one reading to another: a gap grows by filing, all else shrinks."""
-    return wanted - reading if name == "gap" else reading - wanted
 
 
 def _farthest(layout: Layout, state: AsFiled, made: Callable[[float], AsFiled]) -> float:
@@ -189,8 +184,7 @@ def _with_relief(state: AsFiled, radius: float) -> AsFiled:
     """Return the parts with roof and relief cut to a radius [mm] where they are not wider already."""
     made = replace(state, roof=max(state.roof, radius))
     for stroke in STROKES:
-        here = made.unlocking_relief if stroke == "unlocking" else made.locking_relief
-        if here < radius:
+        if made.relief(stroke) < radius:
             made = made.with_relief(stroke, radius)
     return made
 
@@ -210,8 +204,7 @@ def flank_wanted(layout: Layout, state: AsFiled, stroke: Stroke) -> float:
     p, half = tooth(layout).pickup_angle, min(state.bit, layout.lock.key.bit_thickness) / 2
     offset = state.offset(stroke)
     for _ in range(HALVINGS):
-        made = state.with_flank(stroke, offset)
-        foot = made.unlocking_foot if stroke == "unlocking" else made.locking_foot
+        foot = state.with_flank(stroke, offset).foot(stroke)
         offset = half / math.cos(p) - foot * math.tan(p)
     return offset
 

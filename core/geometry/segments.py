@@ -31,8 +31,8 @@ class Line:
 
     Example, the right triangle of sides 3, 4 and 5:
     >>> side = Line((0.0, 0.0), (3.0, 4.0))
-    >>> side.length, side.reversed().start, side.points(0.1).tolist()
-    (5.0, (3.0, 4.0), [[0.0, 0.0]])
+    >>> side.length, side.middle, side.reversed().start, side.points(0.1).tolist()
+    (5.0, (1.5, 2.0), (3.0, 4.0), [[0.0, 0.0]])
     >>> side.distance(np.array([[-4.0, 3.0], [6.0, 8.0]])).tolist()
     [5.0, 5.0]
     """
@@ -44,6 +44,11 @@ class Line:
     def length(self) -> float:
         """Length [mm]."""
         return math.dist(self.start, self.end)
+
+    @property
+    def middle(self) -> Point:
+        """The point [mm] half-way along."""
+        return ((self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2)
 
     def reversed(self) -> "Line":
         """Return the same line run the other way."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.errors import BadValueError
-from core.lock.fields import FromFile, ToFile
+from core.lock.fields import FromFile, ToFile, inner_leaves, inner_tables
 from core.text import shown
 
 LONGEST = 40
@@ -35,27 +35,15 @@ def read_work(tree: Mapping[str, Any], _: FromFile) -> tuple[Tick, ...]:
         For a `done` that is no table, or a mark that is no short text.
     """
     found = []
-    for stage, table in tree.items():
-        done = table.get(_DONE, {}) if isinstance(table, Mapping) else {}
-        name = f"work.{stage}.{_DONE}"
-        if not isinstance(done, Mapping):
+    for stage, task, mark, name in inner_leaves(tree, "work", _DONE):
+        if not isinstance(mark, str) or not 0 < len(mark) <= LONGEST:
             raise BadValueError(
-                f"{name} = {shown(done)} is not allowed: it takes a table, written [{name}]"
+                f"{name} = {shown(mark)} is not allowed: it takes 1 to {LONGEST} letters in quotes"
             )
-        for task, mark in done.items():
-            if isinstance(mark, Mapping) or "." in task:
-                continue  # of a newer program: the file keeps it
-            if not isinstance(mark, str) or not 0 < len(mark) <= LONGEST:
-                raise BadValueError(
-                    f"{name}.{task} = {shown(mark)} is not allowed: it takes 1 to {LONGEST} letters in quotes"
-                )
-            found.append(Tick(stage, task, mark))
+        found.append(Tick(stage, task, mark))
     return tuple(sorted(found))
 
 
 def write_work(work: tuple[Tick, ...], _: ToFile) -> dict[str, Any]:
     """Return the tables of a project file for what is done, by stage."""
-    tables: dict[str, Any] = {}
-    for tick in work:
-        tables.setdefault(tick.stage, {_DONE: {}})[_DONE][tick.task] = tick.mark
-    return tables
+    return inner_tables(_DONE, ((tick.stage, tick.task, tick.mark) for tick in work))

@@ -5,12 +5,14 @@ Everything that reads, writes, prompts for or prints a value of the lock is driv
 """
 
 import dataclasses
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
+from core.errors import BadValueError
 from core.lock.kinds import CHOICE, POINTS, TEXT
 from core.lock.numbers import ANGLE, COUNT, FORCE, LARGEST, LENGTH, POSITION
 from core.lock.spec import Spec
+from core.text import shown
 
 SMALLEST = 0.01
 """Smallest size [mm] of anything that is cut."""
@@ -67,6 +69,44 @@ def flat(tree: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
             yield from flat(value, name)
         else:
             yield name, value
+
+
+def inner_table(table: object, key: str, name: str) -> Mapping[str, Any]:
+    """Return the table at `key` of a table of a file, an empty one where there is none; `name` is its whole name.
+
+    Raises
+    ------
+    BadValueError
+        For something else than a table there.
+    """
+    inside = table.get(key, {}) if isinstance(table, Mapping) else {}
+    if isinstance(inside, Mapping):
+        return inside
+    raise BadValueError(
+        f"{name} = {shown(inside)} is not allowed: it takes a table, written [{name}]"
+    )
+
+
+def inner_leaves(
+    tree: Mapping[str, Any], field: str, key: str
+) -> Iterator[tuple[str, str, Any, str]]:
+    """Yield part, name and value of every leaf under `key` of each part's table of a `field`, and its whole name.
+
+    What a newer program nests deeper is left out: the file keeps it. Raises as `inner_table` does.
+    """
+    for part, table in tree.items():
+        whole = f"{field}.{part}.{key}"
+        for leaf, value in inner_table(table, key, whole).items():
+            if not isinstance(value, Mapping) and "." not in leaf:
+                yield part, leaf, value, f"{whole}.{leaf}"
+
+
+def inner_tables(key: str, leaves: Iterable[tuple[str, str, Any]]) -> dict[str, Any]:
+    """Return the tables of a field from part, name and value of its leaves, all of them under `key`."""
+    tables: dict[str, Any] = {}
+    for part, leaf, value in leaves:
+        tables.setdefault(part, {key: {}})[key][leaf] = value
+    return tables
 
 
 def leaf_keys(name: str) -> list[str]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.errors import BadValueError
-from core.lock.fields import FromFile, ToFile
+from core.lock.fields import FromFile, ToFile, inner_leaves, inner_tables
 from core.lock.numbers import LARGEST, is_number
 from core.text import shown
 
@@ -34,27 +34,15 @@ def read_filed(tree: Mapping[str, Any], _: FromFile) -> tuple[Reading, ...]:
         For a `measured` that is no table, or a reading that no part can have.
     """
     found = []
-    for part, table in tree.items():
-        measured = table.get(_MEASURED, {}) if isinstance(table, Mapping) else {}
-        name = f"filed.{part}.{_MEASURED}"
-        if not isinstance(measured, Mapping):
+    for part, key, value, name in inner_leaves(tree, "filed", _MEASURED):
+        if not is_number(value) or not 0 < value <= LARGEST:
             raise BadValueError(
-                f"{name} = {shown(measured)} is not allowed: it takes a table, written [{name}]"
+                f"{name} = {shown(value)} is not allowed: it takes a length above 0 and up to {LARGEST:g} mm"
             )
-        for key, value in measured.items():
-            if isinstance(value, Mapping) or "." in key:
-                continue  # of a newer program: the file keeps it
-            if not is_number(value) or not 0 < value <= LARGEST:
-                raise BadValueError(
-                    f"{name}.{key} = {shown(value)} is not allowed: it takes a length above 0 and up to {LARGEST:g} mm"
-                )
-            found.append(Reading(part, key, float(value)))
+        found.append(Reading(part, key, float(value)))
     return tuple(sorted(found))
 
 
 def write_filed(filed: tuple[Reading, ...], _: ToFile) -> dict[str, Any]:
     """Return the tables of a project file for readings, by part."""
-    tables: dict[str, Any] = {}
-    for reading in filed:
-        tables.setdefault(reading.part, {_MEASURED: {}})[_MEASURED][reading.name] = reading.value
-    return tables
+    return inner_tables(_MEASURED, ((each.part, each.name, each.value) for each in filed))

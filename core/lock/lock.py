@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
+from core.lock.closeness import Spread
 from core.lock.detent import Detent
 from core.lock.done import Tick, read_work, write_work
 from core.lock.fields import Tables, choice, tables, words
@@ -70,6 +71,7 @@ class Lock:
     spring: Spring = Spring()
     detent: Detent = Detent()
     friction: Friction = Friction()
+    spread: Spread = Spread()
     filing: Filing = Filing()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")

@@ -9,9 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from core.errors import BadValueError
-from core.lock.fields import FromFile, ToFile, flat
-from core.text import shown
+from core.lock.fields import FromFile, ToFile, flat, inner_table
 
 Values = tuple[tuple[str, Any], ...]
 _PLANNED, _MEASURED = "planned", "measured"
@@ -73,12 +71,8 @@ def write_made(made: tuple[Made, ...], to_file: ToFile) -> dict[str, Any]:
 
 
 def _read_side(table: Mapping[str, Any], part: str, side: str, from_file: FromFile) -> Values:
-    inside = table.get(side, {})
     name = f"made.{part}.{side}"
-    if not isinstance(inside, Mapping):
-        raise BadValueError(
-            f"{name} = {shown(inside)} is not allowed: it takes a table, written [{name}]"
-        )
+    inside = inner_table(table, side, name)
     good: dict[str, Any] = {}
     for path, value in flat(inside):
         try:

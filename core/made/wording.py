@@ -61,10 +61,12 @@ def plug_words(layout: Layout, stray: Stray) -> str:
 
 def off_words(layout: Layout, stray: Stray) -> str:
     """Return how far a hole stands off its place, e.g. `7.0 mm too high`, as seen from inside the back plate."""
-    ways = (
-        (stray.up, "too high", "too low"),
-        (stray.across, "too far right", "too far left"),
-    )
+    up, across = (stray.up, "too high", "too low"), (stray.across, "too far right", "too far left")
+    return _way_words(layout, up, across)
+
+
+def _way_words(layout: Layout, *ways: tuple[float, str, str]) -> str:
+    """Return how far something goes each way [mm], with the words for more and for less of it; nothing for no way."""
     said = [
         f"{layout.show(abs(by))} {more if by > 0 else less}"
         for by, more, less in ways
@@ -121,16 +123,8 @@ def _places(layout: Layout, patches: tuple[Patch, ...]) -> str:
 
 def moved_words(layout: Layout, moved: Moved) -> str:
     """Return which way something moves, e.g. `0.4 mm lower`, as seen from inside the back plate."""
-    ways = (
-        (moved.up, "higher", "lower"),
-        (moved.across, "to the right", "to the left"),
-    )
-    said = [
-        f"{layout.show(abs(by))} {more if by > 0 else less}"
-        for by, more, less in ways
-        if abs(by) > 0.005
-    ]
-    return " and ".join(said)
+    up, across = (moved.up, "higher", "lower"), (moved.across, "to the right", "to the left")
+    return _way_words(layout, up, across)
 
 
 def marks_words(layout: Layout, verdict: Verdict) -> str:

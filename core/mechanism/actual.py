@@ -11,7 +11,7 @@ from typing import Any, Generic
 
 import numpy as np
 
-from core.mechanism.corner import half_chord, lets_go_at, meets_at
+from core.mechanism.corner import carries, half_chord, lets_go_at, meets_at
 from core.mechanism.law import Stroke, side
 from core.mechanism.maths import NO_SIZE, N, alike, maths
 from core.mechanism.tooth_numbers import Reason, ToothOf
@@ -135,9 +135,8 @@ def _carried(
     # the push drives the shank back against its hole: that much further is the flank from the pivot
     away, height = flank - way * along + play, of.larger(foot - up + lift, 0.0)
     reach, half = half_chord(radius, height), bit / 2
-    drives = (height < radius) & (away < reach)
-    driven = of.where(drives, reach - away, 0.0)
-    code: Any = of.where(drives, Reason.FITS, Reason.DRIVES_NOTHING)
+    driven = carries(radius, away, height)
+    code: Any = of.where(driven > 0, Reason.FITS, Reason.DRIVES_NOTHING)
     code = of.where(gap > 0, code, Reason.FLANKS_CROSS)
     code = of.where((reach >= 0) & (abs(gap) >= 0), code, Reason.NO_NUMBER)
 

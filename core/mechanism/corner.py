@@ -35,6 +35,23 @@ def half_chord(radius: N, height: N) -> N:
     return maths(radius, height).sqrt(radius**2 - height**2)
 
 
+def carries(radius: N, flank: N, foot: N) -> N:
+    """Return how far [mm], any shape, the corner carries a flank until it leaves its foot; 0 where it misses it.
+
+    The key's `radius` [mm], the distance of the `flank` [mm] from the pivot to +x as the bit meets it, the height of
+    its `foot` [mm] above the pivot, any shape.
+
+    Source: the corner leaves the foot at half the chord there, `sqrt(R^2 - y^2)`: segments of circles in any handbook.
+    Valid: for a foot level with the pivot or above it, and a release past top dead centre.
+
+    Example, the design's check values, first row:
+    >>> carries(20.0, 1.5, 15.0263)
+    11.6989
+    """
+    of, reach = maths(radius, flank, foot), half_chord(radius, foot)
+    return of.where((foot < radius) & (flank < reach), reach - flank, 0.0 * radius)
+
+
 def meets_at(half_bit: N, radius: N, flank: N, foot: N) -> N:
     """Return the angle [rad], any shape, at which the bit first touches the flank.
 

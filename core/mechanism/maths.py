@@ -44,6 +44,10 @@ class _Floats:
         return max(x, y)
 
     @staticmethod
+    def smaller(x: float, y: float) -> float:
+        return min(x, y)
+
+    @staticmethod
     def clip(x: float, low: float, high: float) -> float:
         return min(max(x, low), high)
 
@@ -67,7 +71,7 @@ class _Arrays:
 
     sin, cos, tan = np.sin, np.cos, np.tan
     atan2 = np.arctan2
-    larger, clip, where = np.maximum, np.clip, np.where
+    larger, smaller, clip, where = np.maximum, np.minimum, np.clip, np.where
 
     @staticmethod
     def sqrt(x: Array) -> Array:

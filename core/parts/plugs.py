@@ -12,7 +12,7 @@ from core.geometry.path import Point, circle
 from core.layout.codes import Code
 from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
-from core.layout.frames import to_mechanism, to_plate
+from core.layout.frames import hand, to_mechanism, to_plate
 from core.layout.layout import Layout, derived
 from core.layout.part import BenchTable, Drawn, Part, Spot
 from core.lock.fields import SOURCE_NONE
@@ -89,17 +89,10 @@ def plugs(layout: Layout) -> tuple[Placed, ...]:
 
 def holes_beside(layout: Layout) -> Iterable[tuple[str, Point, float]]:
     """Yield every drilled hole in the plates with its middle in the plate frame and its diameter [mm]."""
-    pivot, move = layout.lock.pivot, to_plate(layout)
+    pivot, move = layout.lock.pivot, hand(layout).then(to_plate(layout))
     yield "the pivot hole", (pivot.across, -pivot.below), pivot.hole
     for disc in discs(layout):
-        across, above = (
-            getattr(_row(layout, disc.kind.table, disc.name), key) for key in disc.kind.place or ()
-        )
-        yield f"the hole of {disc.title}", move.point((across, above)), 2 * disc.radius
-
-
-def _row(layout: Layout, table: str, name: str) -> Any:
-    return next(named.row for named in layout.lock.rows.of(table) if named.name == name)
+        yield f"the hole of {disc.title}", move.point(disc.at), 2 * disc.radius
 
 
 def web(layout: Layout, plug: Placed) -> tuple[float, str]:

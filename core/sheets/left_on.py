@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from core.geometry.motion import shift
-from core.geometry.path import Arc, Path, Point, Segment
+from core.geometry.path import Path, Point, Segment
 from core.layout.drawing import Inked, Label, Stroke
 from core.layout.layout import Layout
 from core.parts.tooth import tooth
@@ -60,10 +60,6 @@ def on_bolt(layout: Layout) -> Iterable[Inked]:
 
 
 def _beside(segment: Segment) -> Point:
-    x, y = segment.middle if isinstance(segment, Arc) else _middle(segment)
+    x, y = segment.middle
     ux, uy = outward(segment, at_end=True)
     return (x + ux * BESIDE, y + uy * BESIDE)
-
-
-def _middle(segment: Segment) -> Point:
-    return ((segment.start[0] + segment.end[0]) / 2, (segment.start[1] + segment.end[1]) / 2)

@@ -63,6 +63,7 @@ class Entry:
         return Tick(self.task.stage, self.task.key, self.mark)
 
 
+@derived
 def order_of_work(layout: Layout) -> tuple[Entry, ...]:
     """Return every task of a lock in order, with what the lock says of it."""
     ticks = {(tick.stage, tick.task): tick.mark for tick in layout.plan.work}

@@ -1,11 +1,15 @@
 """What the commands share: writing to the terminal they run on, and opening the screens."""
 
 import os
+import shutil
 import sys
 from pathlib import Path
 
 from core.errors import BoltwrightError, SaveError
 from core.text import plain
+
+WIDEST = 100
+"""Columns of the widest text."""
 
 
 class NoScreenError(BoltwrightError):
@@ -30,6 +34,11 @@ def say(text: str) -> None:
     except OSError as error:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         raise SaveError(f"The output was not written whole: {error.strerror}") from error
+
+
+def columns() -> int:
+    """Return how wide a text may be: as the terminal, but no wider than a line can be read."""
+    return min(shutil.get_terminal_size().columns, WIDEST)
 
 
 def open_screen(path: Path | None) -> int:

@@ -1,7 +1,6 @@
 """`boltwright measure FILE`: what to take off after each measure, and the filing plan."""
 
 import argparse
-import shutil
 import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
@@ -18,12 +17,10 @@ from core.lock.filed import Reading
 from core.lock.lock import Lock
 from core.text import capital, plain
 from core.units import parse_length
-from tui.commands._console import say
+from tui.commands._console import columns, say
 
 NAME = "measure"
 HELP = "say what to take off after each measure; without one, print the filing plan"
-WIDEST = 100
-"""Columns of the widest text."""
 CAUTION = (
     "Filing: clamp the work, wear eye protection, take off every burr, brush filings away, never blow them; keep lead "
     "and brass dust out of lungs and food."
@@ -93,13 +90,13 @@ def _typed(layout: Layout, text: str) -> tuple[str, float]:
 def _advice(layout: Layout, names: tuple[str, ...]) -> Iterator[str]:
     readings = readings_in(layout)
     for name in names:
-        yield textwrap.fill(advice(layout, readings, name), _wide())
+        yield textwrap.fill(advice(layout, readings, name), columns())
 
 
 def _plan(layout: Layout) -> Iterator[str]:
     show, readings = layout.show, readings_in(layout)
     yield f"FILING PLAN: {plain(layout.lock.title)}"
-    yield textwrap.fill(CAUTION, _wide())
+    yield textwrap.fill(CAUTION, columns())
     for number, edge in enumerate(edges(layout), start=1):
         costs = (
             ""
@@ -108,13 +105,15 @@ def _plan(layout: Layout) -> Iterator[str]:
         )
         text = f"{capital(edge.name)}: {show(edge.left)} left on, {edge.order}.{costs}"
         text = f"{text} May it stay full: {edge.may_stay}."
-        yield textwrap.fill(text, _wide(), initial_indent=f"{number:>3} ", subsequent_indent="    ")
+        yield textwrap.fill(
+            text, columns(), initial_indent=f"{number:>3} ", subsequent_indent="    "
+        )
     yield ""
     yield "WHAT TO MEASURE (full, then finished)"
     for measure in MEASURES:
         head = f"  {measure.name:<16}"
         text = f"{show(measure.full(layout))}, {show(measure.finished(layout))}. {measure.how}"
-        yield textwrap.fill(head + text, _wide(), subsequent_indent=" " * len(head))
+        yield textwrap.fill(head + text, columns(), subsequent_indent=" " * len(head))
     if readings:
         yield ""
         yield "WHAT TO DO NEXT"
@@ -122,11 +121,7 @@ def _plan(layout: Layout) -> Iterator[str]:
             if name in readings:
                 yield textwrap.fill(
                     advice(layout, readings, name),
-                    _wide(),
+                    columns(),
                     initial_indent="  ",
                     subsequent_indent="  ",
                 )
-
-
-def _wide() -> int:
-    return min(shutil.get_terminal_size().columns, WIDEST)

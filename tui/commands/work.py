@@ -1,7 +1,6 @@
 """`boltwright work FILE`: the order of work from sheets to closed lock, with its ticks."""
 
 import argparse
-import shutil
 import textwrap
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,17 +8,14 @@ from pathlib import Path
 from core.errors import BadEntryError
 from core.files.project_file import load, save
 from core.layout.layout import Layout
-from core.lock.lock import Lock
 from core.lock.ticks import ticked, unticked
 from core.text import plain
 from core.units import parse_count
-from tui.commands._console import say
+from tui.commands._console import columns, say
 
 NAME = "work"
 HELP = "print the order of work, from sheets to closed lock, and tick what is done"
 BOXES = {"open": "[ ]", "done": "[x]", "changed": "[!]"}
-WIDEST = 100
-"""Columns of the widest text."""
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -50,24 +46,24 @@ def run(args: argparse.Namespace) -> int:
     from core.sheets.work_order import order_of_work
 
     project = load(args.file)
-    lock = project.lock
-    entries = {entry.number: entry for entry in order_of_work(Layout(lock))}
+    layout = Layout(project.lock)
+    entries = {entry.number: entry for entry in order_of_work(layout)}
     done = [entries[n].tick for n in _numbers(args.tick, len(entries))]
     undone = [entries[n].tick for n in _numbers(args.untick, len(entries))]
-    lock = unticked(ticked(lock, done), [(tick.stage, tick.task) for tick in undone])
+    lock = unticked(ticked(project.lock, done), [(tick.stage, tick.task) for tick in undone])
     if lock != project.lock:
         save(project.with_lock(lock))
-    say("\n".join(_text(lock)))
+        layout = Layout(lock)
+    say("\n".join(_text(layout)))
     return 0
 
 
-def _text(lock: Lock) -> Iterator[str]:
+def _text(layout: Layout) -> Iterator[str]:
     from core.sheets.work_order import counts, order_of_work, parts_of_work
 
-    layout = Layout(lock)
     done, every = counts(order_of_work(layout))
-    wide = min(shutil.get_terminal_size().columns, WIDEST)
-    yield f"ORDER OF WORK: {plain(lock.title)}, {done} of {every} done"
+    wide = columns()
+    yield f"ORDER OF WORK: {plain(layout.plan.title)}, {done} of {every} done"
     for part in parts_of_work(layout):
         yield from ("", part.title.upper())
         yield from (textwrap.fill(caution, wide) for caution in part.cautions)

@@ -25,15 +25,15 @@ class Plug:
         "The drill that it was drilled with, or the shank that just enters.",
     )  # fmt: skip
     counterbore: float = length(
-        8.0, "counterbore", "Diameter of the counterbore on each face, which the plug's metal is driven into.",
+        8.0, "bore width", "Diameter of the counterbore on each face, which the plug's metal is driven into.",
         "Calliper across it.", f"About 2 mm more than the hole ({SOURCE_NONE}).",
     )  # fmt: skip
     depth: float = length(
-        0.5, "counterbore depth", "Depth of the counterbore on each face.",
+        0.5, "bore depth", "Depth of the counterbore on each face.",
         "Depth rod of the calliper.", f"A quarter of the plate's thickness ({SOURCE_NONE}).",
     )  # fmt: skip
     diameter: float = length(
-        5.9, "plug", "Diameter of the rod that the plug is cut from.",
+        5.9, "rod", "Diameter of the rod that the plug is cut from.",
         "Calliper on the rod: it just drops into the hole.", f"0.1 mm less than the hole ({SOURCE_NONE}).",
     )  # fmt: skip
     proud: float = length(

@@ -56,22 +56,18 @@ def _said(layout: Layout, plug: Placed) -> str:
         f"{capital(plug.title)}, {row.plate}: counterbore the stray hole {show(row.counterbore)} across and "
         f"{show(row.depth)} deep on both faces, break no edge; rivet in a rod of {show(row.diameter)}{long}, "
         "a little on each face in turn, until both counterbores are full; dress it flush. Do it before any hole beside "
-        "it is drilled."
+        "it is drilled. Eye protection on, solid anvil."
     )
 
 
 def _steps(layout: Layout) -> Iterable[str]:
     for plug in plugs(layout):
-        yield f"{_said(layout, plug)} Eye protection on, solid anvil."
+        yield _said(layout, plug)
 
 
 def _work(layout: Layout) -> Iterable[Task]:
     for plug in plugs(layout):
-        yield Task(
-            "plates",
-            f"{ROWS.singular} {plug.name}",
-            f"{_said(layout, plug)} Eye protection on, solid anvil.",
-        )
+        yield Task("plates", f"{ROWS.singular} {plug.name}", _said(layout, plug))
 
 
 PIECE = Piece(

@@ -1,0 +1,363 @@
+"""The spread of a lock: its draws, moments, worst case and advice, against other libraries, loops and brute force."""
+
+import itertools
+import json
+import math
+from dataclasses import fields, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from scipy import stats
+from uncertainties import ufloat, umath
+
+from core.files.project_file import Project, save
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from core.lock.made import Made
+from core.mechanism.filed_parts import FiledParts, Outcomes, come_to
+from core.report.data import report
+from core.spread.filed_sizes import Plan, plan_of
+from core.spread.holding_advice import MOVES, WANTED, costs, holds, moved, places
+from core.spread.spread_text import NO_DRIVE, percent, spread_text
+from core.spread.study import LOCKS, draw, spare, study, working
+from core.spread.whole import Spreading, spreading
+from core.spread.worst import worst
+from tests.designs import plausible
+from tests.loaded_locks import changed
+from tests.test_command import boltwright, refusal
+
+DEMO = Lock()
+LAWS = ("anywhere", "mostly near")
+
+
+def plan(lock: Lock) -> Plan:
+    found = plan_of(Layout(lock))
+    assert found is not None
+    return found
+
+
+def whole(lock: Lock, locks: int = 20_000, seed: int = 1) -> Spreading:
+    return list(spreading(Layout(lock), locks, seed))[-1]
+
+
+# the draws
+
+
+@pytest.mark.parametrize(
+    ("law", "wanted"),
+    [("anywhere", stats.uniform(-1, 2)), ("mostly near", stats.triang(0.5, -1, 2))],
+)
+def test_draws_follow_their_law(law: str, wanted: Any) -> None:
+    # Kolmogorov and Smirnov's test by scipy.stats, each of 16 sizes; the seed is fixed, so is the outcome
+    drawn = draw(np.random.default_rng(7), law, 16, 20_000)
+    assert drawn.shape == (16, 20_000)
+    assert np.abs(drawn).max() <= 1
+    chances = [stats.kstest(row, wanted.cdf).pvalue for row in drawn]
+    assert min(chances) > 0.01 / len(chances)
+    apart = np.asarray(np.corrcoef(drawn))[~np.eye(16, dtype=bool)]
+    assert np.abs(apart).max() < 5 / math.sqrt(20_000)
+
+
+def test_the_same_seed_gives_the_same_locks() -> None:
+    of = plan(DEMO)
+    one, again, other = (study(of, "anywhere", 25_000, seed) for seed in (3, 3, 4))
+    for field in fields(Outcomes):
+        assert (getattr(one.found, field.name) == getattr(again.found, field.name)).all()
+    assert (one.found.clearance != other.found.clearance).all()
+    assert (one.works == again.works).all()
+
+
+def test_a_study_is_the_same_as_a_plain_loop() -> None:
+    for lock in (DEMO, plausible(3, early=True), plausible(4, shallow=True)):
+        of = plan(lock)
+        for law in LAWS:
+            found = study(of, law, 400, 5)
+            drawn = draw(np.random.default_rng(5), law, len(of.sizes), 400)
+            works = 0
+            for k in range(400):
+                parts = FiledParts(
+                    *(
+                        size.plan + size.plus_minus * float(at)
+                        for size, at in zip(of.sizes, drawn[:, k], strict=True)
+                    )
+                )
+                one = come_to(parts, of.drawn)
+                for field in fields(Outcomes):
+                    wanted = getattr(one, field.name)
+                    assert getattr(found.found, field.name)[k] == pytest.approx(wanted, abs=1e-12)
+                good = all(
+                    limit.way * (getattr(one, limit.outcome) - limit.value) >= -1e-9
+                    for limit in of.limits
+                )
+                assert bool(found.works[k]) is good
+                works += good
+            assert found.share == works / 400
+
+
+# moments
+
+
+def first_order(lock: Lock, off: float) -> dict[str, Any]:
+    """Return outcomes by `uncertainties`: their own formulas, every size off by `off` in its deviation."""
+    cut = plan(lock).drawn.lobe.tooth
+
+    def size(value: float) -> Any:
+        return ufloat(value, off)
+
+    radius, along, up, lift = size(lock.key.radius), size(0), size(0), ufloat(0, off)
+    flank, back, seats = size(cut.pickup_offset), size(cut.flank), size(cut.throw)
+    reliefs = [size(cut.relief_radius) for _ in range(2)]
+    nose, face, roof = size(lock.shackle.engagement), size(0), size(cut.relief_radius)
+    foot = umath.sqrt(reliefs[0] ** 2 - (cut.throw + flank) ** 2)
+    back_foot = umath.sqrt(reliefs[1] ** 2 - back**2)
+    driven = umath.sqrt(radius**2 - (foot - up + lift) ** 2) - (flank - along)
+    locking = umath.sqrt(radius**2 - (back_foot - up + lift) ** 2) - (back - seats + along)
+    low = size(cut.lower_edge)
+    corner = umath.sqrt(reliefs[1] ** 2 - low**2)
+    shut_out = corner + along - umath.sqrt(radius**2 - (low - up + lift) ** 2)
+    return {
+        "unlocking_driven": driven, "locking_driven": locking, "unlocking_home": seats - driven,
+        "locking_home": seats - locking, "locked_shut_out": shut_out, "engagement": nose + face,
+        "gap": seats - nose - face, "bridge": cut.bolt_line - roof,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(5))
+@pytest.mark.parametrize("law", LAWS)
+def test_moments_for_small_tolerances(seed: int, law: str) -> None:
+    # `uncertainties` carries deviations to first order; anywhere in +-t they are t / sqrt(3), by a triangle t / sqrt(6)
+    held = 1e-3
+    lock = plausible(seed, early=False, shallow=False, roof="flat")
+    # a shank with room on every side, so that the play is never cut off at nothing
+    lock = changed(lock, pivot__hole=lock.key.shank, spread__filed=held, fit__slide_clearance=held)
+    of = plan(lock)
+    loose = tuple(
+        replace(s, plus_minus=0.0) if s.name in ("shank", "hole") else s for s in of.sizes
+    )
+    found = study(replace(of, sizes=loose), law, 100_000, 11).found
+    if not of.drawn.lobe.cornered:
+        pytest.skip("the relief runs out in the lobe's side")
+    for name, wanted in first_order(lock, held / math.sqrt(3 if law == "anywhere" else 6)).items():
+        values = getattr(found, name)
+        # a deviation of so many draws is known to 1 %, a mean to three of its own deviations
+        assert values.std() == pytest.approx(wanted.std_dev, rel=0.01), name
+        error = 4 * wanted.std_dev / math.sqrt(len(values)) + 1e-5
+        assert values.mean() == pytest.approx(wanted.nominal_value, abs=error), name
+
+
+# the worst case
+
+
+CORNERED = {
+    "demo": DEMO, "early": plausible(1, early=True), "shallow": plausible(2, shallow=True),
+    "late": plausible(5, early=False), "left": plausible(9, unlocks="left"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("lock", CORNERED.values(), ids=CORNERED)
+def test_worst_case_is_the_worst_of_all_corners(lock: Lock) -> None:
+    of = plan(lock)
+    ends = np.array(list(itertools.product((-1.0, 1.0), repeat=len(of.sizes)))).T
+    off, middle = (
+        np.array([[getattr(size, name)] for size in of.sizes]) for name in ("plus_minus", "plan")
+    )
+    found = come_to(FiledParts(*(middle + off * ends)), of.drawn)
+    for limit in of.limits:
+        corners = getattr(found, limit.outcome) * limit.way
+        assert worst(of, limit) * limit.way == pytest.approx(float(corners.min()), abs=1e-9)
+        drawn = getattr(study(of, "anywhere", 20_000).found, limit.outcome) * limit.way
+        assert drawn.min() >= corners.min() - 1e-9
+
+
+# what sizes are held to
+
+
+def test_sizes_are_held_to_the_makers_figure_or_the_class_of_the_standard() -> None:
+    # ISO 2768-1, as its table is printed: medium +-0.1 up to 6 mm, 0.2 up to 30; coarse 0.2, 0.3, 0.5 up to 30
+    of = {size.name: size for size in plan(changed(DEMO, spread__rule="medium")).sizes}
+    held = {name: of[name].plus_minus for name in ("radius", "bit", "shank", "seats", "nose")}
+    assert held == {"radius": 0.2, "bit": 0.1, "shank": 0.1, "seats": 0.2, "nose": 0.2}
+    coarse = {size.name: size for size in plan(changed(DEMO, spread__rule="coarse")).sizes}
+    assert (coarse["radius"].plus_minus, coarse["bit"].plus_minus, coarse["shank"].plus_minus) == (
+        0.5,
+        0.2,
+        0.3,
+    )
+    own = changed(DEMO, spread__rule="medium", spread__circle=0.05)
+    assert plan(own).sizes[0].plus_minus == 0.2
+    assert plan(changed(own, spread__figures="some")).sizes[0].plus_minus == 0.05
+    assert {size.plus_minus for size in plan(changed(DEMO, spread__filed=0.07)).sizes[:-1]} == {
+        0.07
+    }
+    assert plan(changed(DEMO, fit__slide_clearance=0.3)).sizes[-1].plus_minus == 0.3
+
+
+def test_what_was_measured_is_as_measured() -> None:
+    made = Made("key", (("key.radius", 20.0),), (("key.radius", 19.7),))
+    of = plan(replace(DEMO, made=(made,)))
+    radius = of.sizes[0]
+    assert (radius.plan, radius.plus_minus, radius.free) == (19.7, 0.0, False)
+    # the bolt is filed for the key that there is
+    assert of.drawn.lobe.tooth.relief_radius == pytest.approx(19.9)
+
+
+def test_a_bolt_that_is_made_stays_as_it_was_filed() -> None:
+    bolt = Made("bolt", (("key.radius", 20.0), ("fit.key_clearance", 0.2)), ())
+    of = plan(replace(changed(DEMO, key__radius=19.7), made=(bolt,)))
+    assert of.sizes[0].plan == 19.7
+    assert of.drawn.lobe.tooth.relief_radius == pytest.approx(20.2)
+    # the design's sensitivities: a key of 19.7 on that bolt drives 8.5524
+    found = come_to(FiledParts(*(size.plan for size in of.sizes)), of.drawn)
+    assert found.unlocking_driven == pytest.approx(8.5524, abs=5e-5)
+
+
+# advice
+
+
+def test_what_a_size_costs_is_what_would_work_without_it() -> None:
+    now = study(plan(DEMO), "anywhere")
+    found = costs(now)
+    assert [cost.share for cost in found] == sorted((cost.share for cost in found), reverse=True)
+    assert sum(cost.part for cost in found) == pytest.approx(1)
+    assert found[0].size.name == "radius"
+    for cost in (found[0], found[3], found[-1]):
+        exact = changed(DEMO, spread__figures="some")
+        if cost.size.name in ("radius", "bit"):
+            figure = {"radius": "spread__circle", "bit": "spread__bit"}[cost.size.name]
+            exact = changed(exact, **{figure: 1e-3})
+            assert study(plan(exact), "anywhere", 100_000, 2).share - now.share == pytest.approx(
+                cost.share, abs=0.006
+            )
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_held_so_as_many_work_as_is_said(seed: int) -> None:
+    # another seed and five times as many locks: a share of 99 % of 20,000 is known to 0.2 %
+    lock = DEMO if seed == 0 else plausible(seed, early=False, roof="flat")
+    now = study(plan(lock), "anywhere")
+    before = 0.0
+    for hold in holds(now, costs(now), lock.units):
+        assert hold.share >= WANTED
+        names = {size.name for size in hold.held}
+        sizes = tuple(
+            replace(s, plus_minus=hold.to if s.name in names else hold.rest)
+            if s.free and s.plus_minus
+            else s
+            for s in now.plan.sizes
+        )
+        again = study(replace(now.plan, sizes=sizes), "anywhere", 100_000, 77)
+        assert again.share == pytest.approx(hold.share, abs=0.003)
+        assert hold.rest > max(before, hold.to)
+        before = hold.rest
+
+
+def test_the_best_place_is_the_brute_force_grids() -> None:
+    for lock in (DEMO, *(plausible(seed, early=False, roof="flat") for seed in range(2))):
+        now = study(plan(lock), "anywhere")
+        found = {place.what: place for place in places(now, "mm")}
+        for what, names in MOVES:
+            grid = {
+                by: study(replace(now.plan, sizes=moved(now.plan.sizes, names, by)), "anywhere", 20_000, 9).share
+                for by in np.linspace(-0.3, 0.3, 13).tolist()
+            }  # fmt: skip
+            best = max(grid.values())
+            if what in found:
+                assert found[what].share > best - 0.02
+            else:
+                assert best < grid[0.0] + 0.02
+
+
+# the whole of it
+
+
+def test_everything_that_is_said_is_in_the_report_as_planned() -> None:
+    found, said = whole(DEMO), report(Layout(DEMO))["tooth"]
+    assert found.planned.unlocking_home == pytest.approx(said["home_travel"])
+    assert found.planned.locked_shut_out == pytest.approx(said["shut_out"])
+    assert found.planned.bridge == pytest.approx(said["bridge"])
+
+
+def test_works_is_keeping_every_limit() -> None:
+    found = study(plan(DEMO), "anywhere", 30_000)
+    none = np.ones(30_000, dtype=bool)
+    for limit in found.plan.limits:
+        none &= spare(limit, found.found) >= -1e-9
+    assert (working(found.plan, found.found) == none).all()
+    assert found.share == none.mean()
+    assert found.fails["clearance"] == max(found.fails.values())
+    assert found.tightest.outcome == "clearance"
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_text_keeps_to_its_width_and_says_what_it_found(units: str) -> None:
+    layout = Layout(changed(DEMO, units=units))
+    found = list(spreading(layout, 20_000))[-1]
+    text = spread_text(layout, found)
+    assert max(map(len, text.splitlines())) <= 78
+    assert percent(found.study.share) in text
+    for limit in found.study.plan.limits:
+        assert limit.label in text
+    counted = [line for line in text.splitlines() if " on " in line and "#" in line]
+    assert len(counted) >= 8
+    assert (" mm" in text) is (units == "mm")
+    assert (" in " in text) is True
+
+
+def test_nothing_is_said_of_a_key_that_drives_nothing() -> None:
+    layout = Layout(changed(DEMO, bolt__depth=3.5))
+    assert list(spreading(layout)) == []
+    assert NO_DRIVE in spread_text(layout, None)
+
+
+def test_nothing_off_is_one_lock() -> None:
+    exact = changed(DEMO, spread__filed=0.0, fit__slide_clearance=0.0)
+    found = whole(exact, 1000)
+    assert found.study.share == 1.0
+    assert spread_text(Layout(exact), found).count("100.0 %") >= 1
+    assert found.worst["clearance"] == pytest.approx(0.2)
+
+
+# the command
+
+
+def write(folder: Path, lock: Lock) -> str:
+    file = folder / "lock.toml"
+    save(Project(file, lock))
+    return str(file)
+
+
+def test_command_prints_text_and_data(tmp_path: Path) -> None:
+    file = write(tmp_path, DEMO)
+    text = boltwright("spread", file, "--locks", "2000")
+    assert text.returncode == 0
+    assert "of 2,000 locks by chance (seed 1)" in text.stdout.decode()
+    data = json.loads(boltwright("spread", file, "--locks", "2000", "--json").stdout)
+    assert (data["format"], data["locks"], data["seed"], data["law"]) == (1, 2000, 1, "anywhere")
+    assert data["share"] == study(plan(DEMO), "anywhere", 2000).share
+    assert [size["name"] for size in data["sizes"]] == [field.name for field in fields(FiledParts)]
+    by_name = {outcome["name"]: outcome for outcome in data["outcomes"]}
+    assert set(by_name) == {field.name for field in fields(Outcomes)}
+    assert by_name["bridge"]["limit"] == {"least": 2.5}
+    assert all(sum(o["histogram"]["counts"]) == 2000 for o in data["outcomes"])
+    assert data["hold"]
+    assert data["place"]
+
+
+def test_command_on_a_lock_that_drives_nothing(tmp_path: Path) -> None:
+    file = write(tmp_path, changed(DEMO, bolt__depth=3.5))
+    data = json.loads(boltwright("spread", file, "--json").stdout)
+    assert data["share"] is None
+    assert data["outcomes"] == []
+
+
+@pytest.mark.parametrize("bad", ["0", "-3", "1e5", "many", "99", "10000001", "9" * 5000])
+def test_command_refuses_what_is_no_number_of_locks(tmp_path: Path, bad: str) -> None:
+    file = write(tmp_path, DEMO)
+    said = refusal(boltwright("spread", file, f"--locks={bad}"))
+    assert "whole number from 100 to" in said
+
+
+def test_a_hundred_thousand_are_studied_if_nothing_is_said() -> None:
+    assert LOCKS == 100_000
