@@ -44,7 +44,8 @@ async def to_the_pivot(driver):
 
 def seen(driver):
     """Return what can be seen in the panel, without scrolling."""
-    return driver.words("#panel").translate(dict.fromkeys(map(ord, "▁▂▃▄▅▆▇█")))
+    # the scroll bar stands beside the words, at any line of them
+    return " ".join(driver.words("#panel").translate(dict.fromkeys(map(ord, "▁▂▃▄▅▆▇█"))).split())
 
 
 @SIZES

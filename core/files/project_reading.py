@@ -41,7 +41,7 @@ class Reading(NamedTuple):
 
 
 MANY = 4
-"""So many keys that a table lacks are told in one note."""
+"""So many keys that a table of every lock lacks are told in one note; those of a row one by one."""
 
 
 def read_text(text: str) -> Reading:
@@ -147,7 +147,7 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
         taken = ", ".join(f"{place_at(path).key} {value}" for path, value in values)
         if table and table not in tree:
             texts = [f"[{table}] is not in the file. Taken are: {taken}."]
-        elif table and len(values) >= MANY:
+        elif table and table not in row_kinds() and len(values) >= MANY:
             texts = [f"[{table}] lacks {len(values)} keys in the file. Taken are: {taken}."]
         else:
             texts = [f"{path} is not in the file: {value} is taken." for path, value in values]

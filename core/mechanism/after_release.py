@@ -67,6 +67,13 @@ class Course:
     (True, inf, False, [0.0, 0.4852])
     >>> free.leaving(np.radians([28.0, 60.0])).pushed_on.tolist()
     [True, False]
+
+    One that snaps leaves the key where 1.0 is left of the throw:
+    >>> ahead = Course(cut, Lobe(cut, 6.5), 1.0, snaps=True)
+    >>> ahead.runs_ahead(np.radians([20.0, 26.0, 28.0])).tolist()
+    [False, True, False]
+    >>> ahead.travel(np.radians([20.0, 26.0])).round(4).tolist()
+    [6.7307, 9.5]
     """
 
     tooth: Tooth | Teeth
@@ -133,7 +140,7 @@ class Course:
         return np.where(phases(cut, angles).let_go & cut.fits, after, driven)
 
     def runs_ahead(self, angles: Array) -> Any:
-        """Say at which `angles` [rad] of unlocking the detent has the bolt [none] and the key would still push it."""
+        """Say where the detent has the bolt [none] that the key would still push, shape of tooth and `angles` [rad]."""
         cut: Any = self.tooth
         caught = self.snaps & cut.drives & (angles >= self.caught_angle)
         return caught & np.logical_not(phases(cut, angles).let_go)

@@ -16,16 +16,16 @@ GRAVITY = 9.80665
 def mass(area: N, thickness: N, density: N) -> N:
     """Return the mass [g], any shape, of a plate.
 
-    Of an `area` [mm2], a `thickness` [mm] and a `density` [g/mm3], any shapes.
+    Of an `area` [mm2], a `thickness` [mm] and a `density` [kg/m3], any shapes.
 
     Source: volume by density.
     Valid: for a plate of one thickness.
 
     Example, the design's demo bolt in brass, 343.6 mm2 of 3 mm: 8.752 g:
-    >>> round(mass(343.6, 3.0, 8.49e-3), 3)
+    >>> round(mass(343.6, 3.0, 8490.0), 3)
     8.751
     """
-    return area * thickness * density
+    return area * thickness * density * 1e-6
 
 
 def shaken_loose(force: N, grams: N) -> N:

@@ -74,7 +74,7 @@ def grams(layout: Layout) -> float:
     if not found:
         raise BadTableError(f"The shipped table metals.toml has no {wanted}.")
     cut = abs(contour(layout).signed_area())
-    return mass(cut, layout.lock.bolt.thickness, found[0] * 1e-6)
+    return mass(cut, layout.lock.bolt.thickness, found[0])
 
 
 @derived
@@ -161,7 +161,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     rows = (
         ("the bolt weighs", f"{grams(layout):.1f} g, {bolt_metal(layout)}"),
         *notch,
-        (f"shackle pulled by {show_force(PULL)}, friction holds", ends(held_by, show_force)),
+        (f"pulled by {show_force(PULL)}, friction holds", ends(held_by, show_force)),
         ("a nose worn slanting backs out from", ends(slopes, show_angle)),
     )
     yield BenchTable("What moves the locked bolt", 43, rows)
