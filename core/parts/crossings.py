@@ -36,14 +36,22 @@ def bounds_by(layout: Layout, path: str, margins: Iterable[Margin]) -> Iterator[
 
         return spare
 
-    for margin in margins:
-        spare = spare_of(margin)
-        fits = not margin.stops(spare(here))
-        for way, end in ((1, spec.high), (-1, spec.low)):
-            found = _crossing(spare, margin, here, way, end)
-            if found is not None:
+    every = [(margin, spare_of(margin)) for margin in margins]
+    for way, end in ((1, spec.high), (-1, spec.low)):
+        ends = [_crossing(spare, margin, here, way, end) for margin, spare in every]
+        fitting = [not margin.stops(spare(here)) for margin, spare in every]
+        nearest = min(
+            (found for found, fits in zip(ends, fitting, strict=True) if fits and found is not None),
+            key=lambda found: abs(found - here), default=None,
+        )  # fmt: skip
+        for (margin, spare), found, fits in zip(every, ends, fitting, strict=True):
+            value = found
+            if fits and nearest is not None and margin.stops(spare(nearest)):
+                # it stops the lock in a band that a step went over, beside where another does from there on
+                value = _between(spare, margin, here, nearest)
+            if value is not None:
                 side: End = "high" if fits == (way > 0) else "low"
-                yield Bound(path, side, found, margin.by, margin.code)
+                yield Bound(path, side, value, margin.by, margin.code)
 
 
 def _crossing(

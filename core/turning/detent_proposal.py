@@ -17,17 +17,20 @@ from core.lock.lock import Lock
 from core.mechanism.flat_spring import FlatSpring
 from core.mechanism.notch import Notch
 from core.mechanism.strip_shape import lowest
+from core.mechanism.takeover import takeover
 from core.parts import detent_limits, spring_limits
 from core.parts.bolt_contour import nose_face
 from core.parts.friction import own_friction
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.notches import detent, reach
+from core.parts.spring import BENT_FAR
 from core.parts.strip import notch_of, spring_metals, strip
 from core.parts.strip_place import at_guides, on_bolt, wall_beside
 from core.parts.tooth import tooth
 from core.tables.stock import all_stock
 from core.turning.binding import binding
 from core.turning.hands import hands
+from core.turning.release import BROKEN_EDGE
 from core.units import INCH, show_angle, show_force, show_torque
 
 FORCES = (3.0, 2.5, 2.0, 1.5, 1.0, 0.75, 0.5)
@@ -38,6 +41,8 @@ SPARE_RAMP = 3.0
 """How far [degrees] a ramp stays from either end of what works; common practice, no source."""
 SPARE_HOME = 0.15
 """How much farther [mm] than the key leaves it the bolt is to be drawn; common practice, no source."""
+FARTHEST_HOME = 0.5
+"""How much farther [mm] it may be drawn so that the key leaves a sound edge; common practice, no source."""
 SPARE_DEPTH = 0.1
 """How much deeper [mm] than the tip comes a notch is filed; common practice, no source."""
 SPARE_STRESS = 0.8
@@ -75,24 +80,26 @@ def detent_proposal(layout: Layout) -> Proposal:
             f"The key leaves {show(cut.home_travel)} of a throw of {show(cut.throw)} to the detent: too much for two "
             "notches. A larger key leaves less."
         )
-    places = {ramp: list(_places(layout, ramp)) for ramp in ramps}
-    if not any(places.values()):
+    most_torque, lightest, placed = SPARE_TORQUE * hands().easy, math.inf, False
+    for spare in _spares(layout):
+        places = {ramp: list(_places(layout, ramp, spare)) for ramp in ramps}
+        placed = placed or any(places.values())
+        for force in FORCES:
+            for ramp in ramps:
+                trial = next(_fitting(layout, force, places[ramp]), None)
+                if trial is None:
+                    continue
+                kept = binding(trial[1]).conditions[own.condition].peak_high
+                takes = math.inf if kept is None else kept.value
+                lightest = min(lightest, takes)
+                if takes <= most_torque:
+                    return Proposal(WHAT, trial[0], _reasons(trial[1], takes))
+    if not placed:
         return _none(
             "Between the guides there is no place for the spring's tip where both notches leave "
             f"{show(layout.lock.fit.bridge_min)} of metal below them. A key that leaves less to the detent needs "
             "shallower ones."
         )
-    most_torque, lightest = SPARE_TORQUE * hands().easy, math.inf
-    for force in FORCES:
-        for ramp in ramps:
-            trial = next(_fitting(layout, force, places[ramp]), None)
-            if trial is None:
-                continue
-            kept = binding(trial[1]).conditions[own.condition].peak_high
-            takes = math.inf if kept is None else kept.value
-            lightest = min(lightest, takes)
-            if takes <= most_torque:
-                return Proposal(WHAT, trial[0], _reasons(trial[1], takes))
     if math.isfinite(lightest):
         return _none(
             f"The weakest spring that draws home still asks for {show_torque(lightest)} on the key; "
@@ -105,6 +112,20 @@ def detent_proposal(layout: Layout) -> Proposal:
             "bolt in its guides first."
         )
     return _none("No strip of the usual thicknesses finds room above the bolt, inside the wall.")
+
+
+def _spares(layout: Layout) -> Iterator[float]:
+    """Yield by how much farther [mm] than the key leaves it the bolt may be drawn, the best first.
+
+    So far that the key hands over with as much flank left as a filed edge loses; if need be, only a little farther.
+    """
+    cut, spare = tooth(layout), SPARE_HOME
+    while spare < FARTHEST_HOME:
+        if takeover(cut, cut.home_travel + spare).flank_left >= BROKEN_EDGE:
+            yield spare
+            break
+        spare += SPARE_HOME / 3
+    yield SPARE_HOME
 
 
 def _none(why: str) -> Proposal:
@@ -150,10 +171,10 @@ class _Place:
     longest: float
 
 
-def _places(layout: Layout, ramp: float) -> Iterator[_Place]:
+def _places(layout: Layout, ramp: float, spare: float) -> Iterator[_Place]:
     foot = layout.lock.spring.foot_length
     for thick in _thicknesses(layout.lock.units):
-        shape = _notch_values(layout, ramp, thick)
+        shape = _notch_values(layout, ramp, thick, spare)
         cut = notch_of(_with(layout.lock, shape))
         drop = cut.seat_drop if cut is not None else 0.0
         for across in _tips(layout, shape):
@@ -168,11 +189,11 @@ def _places(layout: Layout, ramp: float) -> Iterator[_Place]:
                     yield _Place(values, thick, drop, min(room, LONGEST))
 
 
-def _notch_values(layout: Layout, ramp: float, thick: float) -> Values:
-    """Return the values of notches that draw a tip of half a thickness over the home travel and a little more."""
+def _notch_values(layout: Layout, ramp: float, thick: float, spare: float) -> Values:
+    """Return the values of notches that draw a tip of half a thickness over the home travel and `spare` [mm] more."""
     lock, mu = layout.lock, own_friction(layout).high
     fine = _step(lock.units, 0.05, 0.002)
-    need, radius = max(tooth(layout).home_travel, 0.0) + SPARE_HOME, thick / 2
+    need, radius = max(tooth(layout).home_travel, 0.0) + spare, thick / 2
     # a rounded tip draws inside half the width less r sin(2 rho)
     half = _up(need + radius * math.sin(2 * math.atan(mu)), fine)
     slope = math.radians(ramp)
@@ -234,6 +255,7 @@ def _passes(layout: Layout) -> bool:
         return False
     if (
         made.stress > SPARE_STRESS * made.metal.yield_low
+        or made.bent_share > BENT_FAR
         or reach(layout) < cut.home_travel + SPARE_HOME / 2
     ):
         return False

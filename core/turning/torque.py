@@ -34,7 +34,7 @@ from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.friction import friction_ranges
-from core.parts.notches import reach
+from core.parts.notches import press, reach
 from core.parts.tooth import course, tooth
 from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
@@ -42,7 +42,7 @@ from core.turning.effort import STEP, Effort, effort
 from core.turning.freeing import NOTHING_FREES, freeing
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
-from core.units import show_torque
+from core.units import show_force, show_torque
 
 COCKING_MARGIN = 1.5
 """Cocking ratio below which a lock wants a look: half as much again as binds; common practice, no source."""
@@ -223,7 +223,7 @@ def _statics(layout: Layout) -> dict[str, Any]:
     return {
         "metals": own.metals,
         "condition": own.condition,
-        "spring_force": lock.spring.force,
+        "spring_force": press(lock),
         "drag": lock.friction.drag,
         "friction": own.high,
         "peak_torque": peak.value if peak else None,
@@ -258,7 +258,10 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     ratio, margin = found.cocking_ratio(own.high), found.margin(own.high)
     rows = [
         ("kept", f"{own.condition}, {own.metals}"),
-        ("spring on the bolt, drag", f"{lock.spring.force:g} N, {lock.friction.drag:g} N"),
+        (
+            "spring on the bolt, drag",
+            f"{show_force(press(lock))}, {show_force(lock.friction.drag)}",
+        ),
     ]
     for name, ends in found.conditions.items():
         takes = "the bolt may jam"
