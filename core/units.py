@@ -28,6 +28,8 @@ from core.text import shown
 
 INCH = Fraction(254, 10)
 """One inch [mm], exactly, since 1959."""
+NEGLIGIBLE = 1e-9
+"""Nearer to 0 than this [mm, degrees or N] is no measure that anybody has in mind."""
 LONGEST_ENTRY = 60
 """Characters in the longest entry that is read: bounds the work, and every number stays finite."""
 
@@ -40,7 +42,7 @@ _FORCES: Mapping[str, Fraction] = dict.fromkeys(("n", "newton", "newtons"), Frac
 _BINARY = frozenset(2**power for power in range(1, 8))
 # what keyboards, phones and word processors put in place of - / "
 _LOOKALIKES = str.maketrans("\u2010\u2011\u2013\u2212\u2044\u2215\u2033\u201d", '----//""')
-_CLOSE = 1e-9  # [mm] how near the text in a prompt comes to the value it was written from
+_CLOSE = NEGLIGIBLE  # [mm] how near the text in a prompt comes to the value it was written from
 
 _HOW_LENGTH = 'write it as 20.5, 20 mm, 13/16 in, 1 3/8" or =20-0.3'
 _HOW_ANGLE = "write it in degrees, as 12.5 or =15-2.5"
@@ -76,7 +78,7 @@ def parse_length(text: str, units: str | None) -> float:
     """
     terms = _terms(text, _LENGTHS, "length", _HOW_LENGTH)
     total = sum((t.value * _scale(t, len(terms) == 1, units, text) for t in terms), Fraction(0))
-    return float(total)
+    return _stated(total, text)
 
 
 def unit_typed(text: str, units: str) -> str:
@@ -133,7 +135,13 @@ def _parse_plain(text: str, units: Mapping[str, Fraction], kind: str, how: str) 
     terms = _terms(text, units, kind, how)
     if any(term.form == "hyphened" for term in terms):
         _refuse(text, "could be a mixed number or a difference", "write 1 1/2, or =1-1/2")
-    return float(sum((term.value for term in terms), Fraction(0)))
+    return _stated(sum((term.value for term in terms), Fraction(0)), text)
+
+
+def _stated(total: Fraction, text: str) -> float:
+    if total and abs(float(total)) < NEGLIGIBLE:
+        _refuse(text, "is nearer to 0 than any tool can show", "write 0, if that is meant")
+    return float(total)
 
 
 def show_length(mm: float, units: str) -> str:
@@ -222,6 +230,8 @@ def _terms(text: str, units: Mapping[str, Fraction], kind: str, how: str) -> tup
         raise BadEntryError(f"There is no {kind} here: {how}")
     if len(text) > LONGEST_ENTRY:
         _refuse(text, f"is longer than {LONGEST_ENTRY} characters", how)
+    if any(character.isdigit() and not character.isascii() for character in rest):
+        _refuse(text, "has digits other than 0 to 9", how)
     pattern = _TERM_AFTER_EQUALS if rest.startswith("=") else _TERM
     rest = rest.removeprefix("=").strip()
     found: list[_Term] = []

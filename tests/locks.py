@@ -5,14 +5,14 @@ from collections.abc import Mapping
 from hypothesis import strategies as st
 
 from core.lock.lock import Lock, specs
-from core.lock.numbers import LARGEST
+from core.lock.numbers import LARGEST, settled
 from core.lock.row_changes import free_name, made_row, with_row
 from core.lock.row_kinds import row_kinds
 from core.lock.spec import Spec
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 """Any text that can be written as UTF-8, control characters and all."""
-_SIZES = st.floats(-LARGEST, LARGEST, allow_nan=False)
+_SIZES = st.floats(-LARGEST, LARGEST, allow_nan=False).map(settled)
 
 
 def values(spec: Spec) -> st.SearchStrategy[object]:
@@ -29,7 +29,7 @@ def values(spec: Spec) -> st.SearchStrategy[object]:
             return st.integers(int(spec.low), int(spec.high))
         case _:
             near = st.sampled_from([spec.low, spec.high])
-            return st.floats(spec.low, spec.high, allow_nan=False) | near
+            return st.floats(spec.low, spec.high, allow_nan=False).map(settled) | near
 
 
 @st.composite

@@ -96,3 +96,12 @@ def traced_polygon(points: tuple[tuple[float, ...], ...]) -> BaseGeometry:
         share = np.arange(200) / 200
         ring += list(start + step * (np.exp(1j * turn * share) - 1) / (cmath.exp(1j * turn) - 1))
     return Polygon([(z.real, z.imag) for z in ring])
+
+
+def zigzag(corners: int, deep: float = 1.0) -> tuple[tuple[float, ...], ...]:
+    """Return a traced circle of 44 mm radius with every other corner set in, its datum at the top."""
+    turns = [2 * math.pi * n / corners for n in range(corners)]
+    radii = [44.0 - deep * (n % 2) for n in range(corners)]
+    return tuple(
+        (r * math.sin(t), r * math.cos(t) - 44.0) for r, t in zip(radii, turns, strict=True)
+    )

@@ -4,6 +4,7 @@ No test fails because a machine is slow or busy. Run the timings with
 `pytest --benchmark-enable tests/test_benchmark.py`, and see the ratios with `pytest -n 0 -s tests/test_benchmark.py`.
 """
 
+import itertools
 from collections.abc import Callable
 from time import process_time
 from typing import Any
@@ -26,12 +27,15 @@ from core.spread.filed_sizes import Plan, plan_of
 from core.spread.study import draw, made, study
 from core.turning.turn_check import check_turn, turn_check
 from tests.designs import plausible
+from tests.plates import zigzag
+from tui.plot.views import upright
 
 LOCKS = {
     "demo": Lock(),
     "oval": plausible(1, outline="oval", early=False, roof="flat"),
     "traced": plausible(4, outline="traced", early=True, roof="flat"),
 }
+TRACED = Lock().with_value("plate.outline", "traced")
 EACH = pytest.mark.parametrize("lock", LOCKS.values(), ids=LOCKS)
 
 
@@ -62,6 +66,30 @@ def least(work: Callable[[], object], rounds: int = 5) -> float:
         work()
         times.append(process_time() - start)
     return min(times)
+
+
+def edit(lock: Lock) -> None:
+    """Do what one entry at a prompt asks for: the drawing at once, then windows and findings."""
+    layout = Layout(lock)
+    upright(layout)
+    gathered.windows(layout)
+    gathered.findings(layout)
+
+
+@pytest.mark.parametrize("points", [0, 100, 1000])
+def test_one_entry(benchmark: Any, points: int) -> None:
+    lock = TRACED.with_value("plate.points", zigzag(points)) if points else Lock()
+    radii = itertools.cycle([19.9, 20.0])
+    benchmark(lambda: edit(lock.with_value("key.radius", next(radii))))
+
+
+def test_ten_times_the_traced_corners_cost_far_less_than_a_hundred_times() -> None:
+    # a plate is worked out once, and everything else about it in n log n
+    few, many = (TRACED.with_value("plate.points", zigzag(points)) for points in (100, 1000))
+    for lock in (few, many):
+        edit(lock)
+    once = least(lambda: edit(few.with_value("key.radius", 19.9)))
+    assert least(lambda: edit(many.with_value("key.radius", 19.9))) < 5 * once
 
 
 def test_what_is_worked_out_is_kept() -> None:

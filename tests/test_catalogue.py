@@ -1,6 +1,7 @@
 """The catalogue of findings: every code declared once, by what finds it, and every one of them met."""
 
 import ast
+import errno
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping
@@ -14,7 +15,9 @@ from core.change.consequences import as_fact
 from core.checks import gathered
 from core.checks.catalogue import catalogue, declared
 from core.files.history_file import history_path, load_history
+from core.files.project_file import Project, save
 from core.files.project_reading import read_text
+from core.files.project_text import fresh_text
 from core.files.recovery import load_recovery, recovery_path
 from core.layout.codes import Code, general, rows_in
 from core.layout.findings import Finding
@@ -27,10 +30,11 @@ from core.parts.posts import PART
 from core.whole import assembly
 from tests.counts import seeds, tries
 from tests.designs import plausible, stretched
+from tests.faulty import Faults
 from tests.held_locks import HELD
 from tests.locks import BY_HAND, changed, posted
 from tui.desk.checking import checked
-from tui.keys.acts import ACTS
+from tui.keys.of_work import WORK
 from tui.steps.walk import all_steps
 
 TOP = Path(__file__).resolve().parent.parent
@@ -191,11 +195,18 @@ def on_files(folder: Path) -> dict[str, Callable[[], Iterable[Finding | None]]]:
         found = load_recovery(place)
         return [found.note if found else None]
 
+    def not_synced() -> Iterable[Finding | None]:
+        with Faults(errno.EIO, every="fsync").on():
+            return save(Project(None, Lock()), place).notes
+
     return {
         "default-taken": lambda: read_text("[key]\nradius = 19.0\n").notes,
         "unknown-key": lambda: read_text(BY_HAND).notes,
+        "taken-as-zero": lambda: read_text("[pivot]\nacross = 1e-300\n").notes,
         "history-unused": history,
         "recovery-unreadable": recovery,
+        "changed-outside": lambda: read_text(fresh_text(Lock()).replace("20.0", "20.5", 1)).notes,
+        "folder-not-synced": not_synced,
     }
 
 
@@ -209,7 +220,7 @@ def assert_as_declared(finding: Finding | None) -> None:
 
 def places() -> set[str]:
     """Return every step that a finding may name, and every screen that mends what no step does."""
-    return {step.name for step in all_steps()} | {act.name for act in ACTS if act.opens}
+    return {step.name for step in all_steps()} | {act.name for act in WORK.acts if act.opens}
 
 
 def assert_shown(code: str, lock: Lock) -> None:

@@ -4,14 +4,17 @@ import hashlib
 import json
 import os
 import random
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli_w
 from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import SaveError
+from core.files.end_mark import check_line
 from core.files.history_file import (
     LARGEST,
     MOST_STEPS,
@@ -21,6 +24,7 @@ from core.files.history_file import (
     save_history,
 )
 from core.files.project_file import Project, load, save
+from core.files.project_text import END
 from core.lock.facts import with_measured
 from core.lock.history import History
 from core.lock.lock import Lock
@@ -139,7 +143,7 @@ def test_made_parts_come_back_too(tmp_path: Path) -> None:
     assert load_history(measured, place, TEXT).history == history
     assert history_path(place).name == ".lock.toml.history"
     assert (
-        json.loads(history_path(place).read_bytes())["of"]
+        tomllib.loads(history_path(place).read_text())["of"]
         == hashlib.sha256(TEXT.encode()).hexdigest()
     )
 
@@ -165,6 +169,21 @@ def test_no_history_is_no_finding_and_an_empty_one_no_file(tmp_path: Path) -> No
     drop_history(place)
 
 
+def written(whole: dict[str, object]) -> bytes:
+    """Return a history as the program writes it."""
+    return f"{tomli_w.dumps(whole)}{check_line(whole)}\n{END}\n".encode()
+
+
+def test_a_history_of_an_earlier_program_is_read(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    history, locks = stepped([{"key.radius": 21.0}, {"tooth.roof": "scribed"}])
+    save_history(history, locks[-1], place, TEXT)
+    whole = tomllib.loads(history_path(place).read_text())
+    del whole["texts"]
+    history_path(place).write_text(json.dumps(whole))
+    assert load_history(locks[-1], place, TEXT).history == history
+
+
 def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
     place = tmp_path / "lock.toml"
     history, locks = stepped(
@@ -187,18 +206,20 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
         b'{"format": 1}',
         b"x" * (LARGEST + 5),
     ]
-    whole = json.loads(good)
+    whole = tomllib.loads(good.decode())
     other: Any
     wrong: Any
     for side in ("past", "ahead"):
-        for other in (3, None, "x", [3], [None], [{}], [{"what": 1}], {"a": 1}):
+        for other in (3, "x", [3], ["x"], [{}], [{"what": 1}], {"a": 1}):
+            spoilt.append(written({**whole, side: other}))
             spoilt.append(json.dumps({**whole, side: other}).encode())
+    spoilt += [written({**whole, "texts": wrong}) for wrong in (3, {"a": 3}, {"a": {"b": ["c"]}})]
     step = whole["past"][0]
     for key, wrong in (
         ("set", {"key.radius": -1}), ("set", {"key.colour": 1}), ("set", {"key.radius": float("nan")}),
         ("set", []), ("tables", {"made": 3}), ("tables", {"none": {}}), ("path", "key.colour"), ("path", []),
     ):  # fmt: skip
-        spoilt.append(json.dumps({**whole, "past": [{**step, key: wrong}]}).encode())
+        spoilt.append(written({**whole, "past": [{**step, key: wrong}]}))
     refused = 0
     for data in spoilt:
         history_path(place).write_bytes(data)

@@ -17,7 +17,9 @@ from shapely.geometry import Point
 from core.geometry.polygons import polygon
 from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.mechanism.detent_force import Way
 from core.mechanism.law import Stroke
+from core.mechanism.maths import Array
 from core.parts.bolt_contour import bolt
 from core.parts.friction import friction_ranges
 from core.parts.guide_places import front_guide, rear_guide
@@ -29,7 +31,7 @@ from core.turning.effort import effort
 from core.turning.friction_table import case_of
 from tests.held_locks import held, random_held
 
-STROKES: tuple[tuple[Stroke, int], ...] = (("unlocking", 1), ("locking", -1))
+STROKES: tuple[tuple[Stroke, Way], ...] = (("unlocking", 1), ("locking", -1))
 
 
 @cache
@@ -126,7 +128,7 @@ class Bench:
                 found.append(float(n_push))
         if not found:
             return None
-        return min(found) * way * (y * push[0] - x * push[1])
+        return float(min(found) * way * (y * push[0] - x * push[1]))
 
     def _guides(self, travel: float) -> list[tuple[float, float]]:
         front, rear, line = (
@@ -219,7 +221,7 @@ def test_energy_over_a_full_turn(index: int) -> None:
     assert given == pytest.approx(rubbed + let_go, rel=1e-6)
 
 
-def _gauss(bench: Bench, leaves: float) -> tuple[np.ndarray, np.ndarray]:
+def _gauss(bench: Bench, leaves: float) -> tuple[Array, Array]:
     """Return angles and weights of Gauss's rule over each piece on which the tip's way is smooth."""
     cut, notches = tooth(bench.layout), detent(bench.layout)
     assert notches is not None
@@ -240,7 +242,7 @@ def _gauss(bench: Bench, leaves: float) -> tuple[np.ndarray, np.ndarray]:
     return nodes, np.concatenate([half * w for _, half in halves])
 
 
-def _speeds(bench: Bench, nodes: np.ndarray) -> np.ndarray:
+def _speeds(bench: Bench, nodes: Array) -> Array:
     """Return how fast the bolt goes for each rad of the key [mm]: by the corner, or by the face through the foot."""
     cut, key = tooth(bench.layout), bench.lock.key
     up = math.sqrt(key.radius**2 - key.bit_thickness**2 / 4)
@@ -248,10 +250,11 @@ def _speeds(bench: Bench, nodes: np.ndarray) -> np.ndarray:
     # the foot is x0 + s, y on the face x cos - y sin = b / 2: differentiated
     x = (key.bit_thickness / 2 + cut.flank_foot * np.sin(nodes)) / np.cos(nodes)
     face = (cut.flank_foot * np.cos(nodes) + x * np.sin(nodes)) / np.cos(nodes)
-    return np.where(nodes > 0, corner, face)
+    speeds: Array = np.where(nodes > 0, corner, face)
+    return speeds
 
 
-def _slips(bench: Bench, nodes: np.ndarray) -> np.ndarray:
+def _slips(bench: Bench, nodes: Array) -> Array:
     """Return how fast key and flank slip on each other for each rad of the key [mm]."""
     cut, key = tooth(bench.layout), bench.lock.key
     up = math.sqrt(key.radius**2 - key.bit_thickness**2 / 4)
@@ -261,5 +264,5 @@ def _slips(bench: Bench, nodes: np.ndarray) -> np.ndarray:
     along = _speeds(bench, nodes) * np.sin(nodes) + (
         x * np.cos(nodes) - cut.flank_foot * np.sin(nodes)
     )
-    face = np.abs(along - 0.0)
-    return np.where(nodes > 0, corner, face)
+    slips: Array = np.where(nodes > 0, corner, np.abs(along))
+    return slips

@@ -136,7 +136,7 @@ def test_every_room_is_looked_at() -> None:
         "balance",
         "meeting",
         "Path",
-        "inset",
+        "bordered",
         "top_at",
         "zero_near",
     } <= names

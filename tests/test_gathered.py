@@ -7,7 +7,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
 from core.whole import assembly
 from tests.designs import plausible
-from tui.keys.acts import ACTS
+from tui.keys.of_work import WORK
 from tui.plot.tones import FAMILIES
 from tui.steps.walk import all_steps
 from tui.themes import THEMES
@@ -47,7 +47,7 @@ def test_each_outcome_is_a_number_or_none() -> None:
 
 
 def test_each_table_of_a_file_belongs_to_a_step() -> None:
-    steps = {step.name for step in all_steps()} | {act.name for act in ACTS if act.opens}
+    steps = {step.name for step in all_steps()} | {act.name for act in WORK.acts if act.opens}
     every = read_text("format = 1\n").notes
     assert {path.partition(".")[0] for path in specs() if "." in path} <= {
         note.text[1:].partition("]")[0] for note in every if note.text.startswith("[")

@@ -11,11 +11,11 @@ from shapely.geometry import LineString, Point, Polygon, box
 from core.geometry.motion import MIRROR, Motion, shift, turned
 from core.geometry.outlines import outline
 from core.geometry.path import Arc, Line, Path, Segment, arc_by_bulge, circle, polyline
-from core.geometry.polygons import inset, polygon, reach
+from core.geometry.polygons import bordered, piece_at, polygon, reach
 from core.geometry.secant import zero_near
 from core.lock.sections import Plate
 from tests.designs import plausible, seeded
-from tests.plates import plate_polygon, traced_polygon
+from tests.plates import plate_polygon, traced_polygon, zigzag
 
 # "segments of circles", Machinery's Handbook, for radius 1 (memory): angle -> height, chord, area
 SEGMENTS = {
@@ -201,7 +201,7 @@ def test_inset_keeps_its_distance_from_the_edge(rim: float) -> None:
     checked = 0
     for seed in range(8):
         edge = outline(plausible(seed).plate).path
-        inner = inset(polygon(edge), rim, (0.0, -edge.length / 8))
+        inner = piece_at(bordered(polygon(edge), rim), (0.0, -edge.length / 8))
         if inner.is_empty:
             continue
         # every corner of the inner wall is one rim from the edge, and no wider place is lost
@@ -226,7 +226,7 @@ LOSES_AREA = (
 
 def test_a_wide_inset_loses_no_area() -> None:
     edge, rim = outline(Plate(outline="traced", points=LOSES_AREA)).path, 27.245595709033363
-    inner = inset(polygon(edge), rim, (0.0, -41.0))
+    inner = piece_at(bordered(polygon(edge), rim), (0.0, -41.0))
     grid = np.stack(np.meshgrid(np.arange(-50.0, 50.0), np.arange(-70.0, 0.0)), -1).reshape(-1, 2)
     inside = shapely.contains_xy(polygon(edge), grid) & (edge.distance(grid) > rim + 0.01)
     assert inside.sum() > 500
@@ -237,12 +237,18 @@ def test_inset_takes_the_piece_at_the_place() -> None:
     bone = shapely.union_all([box(0, 0, 20, 20), box(20, 9, 60, 11), box(60, 0, 90, 20)])
     # 2 mm from both corners where the neck begins
     mouth = 20 - math.sqrt(3)
-    assert inset(bone, 2.0, (10, 10)).bounds == pytest.approx((2, 2, mouth, 18), abs=1e-3)
-    assert inset(bone, 2.0, (70, 10)).bounds == pytest.approx((80 - mouth, 2, 88, 18), abs=1e-3)
+    assert piece_at(bordered(bone, 2.0), (10, 10)).bounds == pytest.approx(
+        (2, 2, mouth, 18), abs=1e-3
+    )
+    assert piece_at(bordered(bone, 2.0), (70, 10)).bounds == pytest.approx(
+        (80 - mouth, 2, 88, 18), abs=1e-3
+    )
     # held by neither, the largest
-    assert inset(bone, 2.0, (40, 10)).bounds == pytest.approx((80 - mouth, 2, 88, 18), abs=1e-3)
-    assert inset(bone, 11.0, (10, 10)).is_empty
-    assert inset(bone, 0.0, (10, 10)).equals(bone)
+    assert piece_at(bordered(bone, 2.0), (40, 10)).bounds == pytest.approx(
+        (80 - mouth, 2, 88, 18), abs=1e-3
+    )
+    assert piece_at(bordered(bone, 11.0), (10, 10)).is_empty
+    assert piece_at(bordered(bone, 0.0), (10, 10)).equals(bone)
 
 
 def test_reach_against_a_ray_at_every_hair() -> None:
@@ -273,6 +279,30 @@ def test_reach_against_a_ray_at_every_hair() -> None:
         told += 1
     assert told == 12
     assert reach(box(0, 0, 1, 1), (0.0, 1.0), 2.0, 3.0, 0.5) is None
+
+
+def test_reach_across_many_teeth_against_a_ray_at_every_hair() -> None:
+    """A comb's fingers lie across the parallels: each is crossed by many, and one stretch of each counts."""
+    fingers = [box(0, 4 * n, 30 + n % 7, 4 * n + 2) for n in range(22)]
+    comb = shapely.union_all([box(0, 0, 10, 90), *fingers])
+    checked = 0
+    for at in (1.0, 40.5, 43.2, 87.0):
+        for low, high in ((12.0, 29.0), (12.0, 34.5), (31.0, 33.5)):
+            ends = []
+            for x in np.linspace(low + 1e-9, high - 1e-9, 300):
+                hit = LineString([(x, -1), (x, 99)]).intersection(comb)
+                parts = [part.bounds for part in shapely.get_parts(hit)]
+                ends.append(min(parts, key=lambda b: max(b[1] - at, at - b[3], 0.0))[3])
+            assert reach(comb, (0.0, 1.0), low, high, at) == pytest.approx(min(ends), abs=1e-9)
+            checked += 1
+    assert checked == 12
+
+
+def test_distance_from_many_lines_against_shapely() -> None:
+    path = outline(Plate(outline="traced", points=zigzag(1000))).path
+    places = np.random.default_rng(3).uniform(-60, 60, (300, 2))
+    edge = shapely.LinearRing(path.points())
+    assert path.distance(places) == pytest.approx(shapely.distance(edge, shapely.points(places)))
 
 
 def test_reach_stops_at_the_stretch_that_counts() -> None:

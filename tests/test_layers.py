@@ -18,6 +18,7 @@ DISCOVERERS = {
     "core.whole.assembly": ("core.parts",),
     "core.checks.gathered": ("core.turning", "core.made"),
     "core.sheets.gathering": ("core.sheets",),
+    "tui.keys.every_key": ("tui.keys",),
     "core.lock.row_kinds": ("core.lock",),
     "tui.steps.walk": ("tui.steps",),
     "tui.work.screen": ("tui.change", "tui.made", "tui.sheets", "tui.turn"),

@@ -9,15 +9,17 @@ import shapely
 from shapely.geometry import LineString, Point
 
 from core.checks import gathered
+from core.errors import BadValueError
 from core.geometry.outlines import lowest_point, outline, top_at
 from core.geometry.path import Arc
 from core.layout.layout import Layout
+from core.lock.kinds import MOST_POINTS
 from core.lock.lock import Lock
 from core.lock.sections import Plate
 from core.parts.plate import wall_distance
 from core.report.data import report
 from tests.designs import OUTLINES, plausible, seeded
-from tests.plates import inner_wall, plate_polygon
+from tests.plates import inner_wall, plate_polygon, zigzag
 
 EACH = pytest.mark.parametrize("kind", OUTLINES)
 
@@ -256,3 +258,11 @@ def test_datum_off_the_traced_edge_is_told() -> None:
 
 def test_rim_that_leaves_no_room() -> None:
     assert "rim-too-wide" in codes(Lock().with_value("plate.rim", 40.0))
+
+
+def test_more_points_than_anybody_traces_are_refused_with_the_reason() -> None:
+    assert outline(Plate(outline="traced", points=zigzag(MOST_POINTS))).problems == ()
+    with pytest.raises(BadValueError) as refused:
+        Lock().with_value("plate.points", zigzag(MOST_POINTS + 2))
+    assert "plate.points has 1002 points: it takes up to 1000" in str(refused.value)
+    assert "slow" in str(refused.value)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from core.errors import BadFileError
 from core.files.project_file import load
-from core.files.project_reading import read_text
+from core.files.project_reading import MOST_UNKNOWN, read_text
 from core.lock.lock import FORMAT, Lock, specs
 from core.shipped import sample_locks
 from tests.locks import BY_HAND
@@ -86,6 +86,17 @@ def test_a_note_shows_no_control_character() -> None:
         ('key.radius = "-1 in"', "key.radius = -25.4", "0.01 to 2000 mm"),
         ("key.radius = " + "9" * 400, "key.radius = 9999", "0.01 to 2000 mm"),
         ("key.radius = 0x" + "f" * 9000, "key.radius = ", "0.01 to 2000 mm"),
+        ("key.radius = 0x10", "key.radius = 0x10", "0.01 to 2000 mm, written in tens (0x10 is 16)"),
+        ("key.radius = 0o17 # x", "key.radius = 0o17", "(0o17 is 15)"),
+        ("key = { shank = 0b1_1 }", "key.shank = 0b1_1", "(0b1_1 is 3)"),
+        ("plate.points = [[1, 0x2]]", "plate.points = 0x2", "written in tens"),
+        ("plate.points = [ # two\n[0x2, 1],\n]", "plate.points = 0x2", "written in tens"),
+        (
+            "[made.bolt.measured]\nkey.radius = 0x10",
+            "made.bolt.measured.key.radius = 0x10",
+            "in tens",
+        ),
+        ("title = 0x10", "title = 0x10", "text in quotes"),
         ("key = 3", "key = 3", "[key]"),
         ("[[key]]", "key = ", "[key]"),
         ('units = "cm"', "units = 'cm'", "mm, in"),
@@ -116,6 +127,42 @@ def test_a_value_that_cannot_stand_is_refused(
     assert allowed in sentence
     assert sentence.isprintable()
     assert len(sentence) < len(str(path)) + 250
+
+
+def test_a_number_to_another_base_is_kept_where_it_is_no_measure() -> None:
+    text = "format = 0x1\n0x10 = 0x20\n[0x10a]\n0x3.b = [0x4, 0x_5]\n"
+    assert "not TOML" in refusal(text)
+    reading = read_text(text.replace("0x_5", '"0x5", { c = 0x6 }'))
+    assert repr(dict(reading.unknown)) == (
+        "{('0x10',): 0x20, ('0x10a',): {'0x3': {'b': [0x4, '0x5', {'c': 0x6}]}}}"
+    )
+    told = [note.text.partition(" ")[0] for note in reading.notes if note.code == "unknown-key"]
+    assert told == ["0x10", "0x10a"]
+    # no exponent of the file's own is taken for one
+    inf = read_text("format = 1\na = 0x1\nb = 0e0000000001\nc = 7e00000000001\n").unknown
+    assert repr(dict(inf)) == "{('a',): 0x1, ('b',): 0.0, ('c',): 70.0}"
+
+
+@pytest.mark.parametrize("number", ["-0.0", "1e-300", "-5e-324", "0.0000000001"])
+def test_what_is_no_measure_is_read_as_0_and_told(number: str) -> None:
+    reading = read_text(f"format = 1\n[pivot]\nacross = {number}\nbelow = 54\nhole = 6\n")
+    (note,) = (note for note in reading.notes if note.code == "taken-as-zero")
+    assert repr(reading.lock.pivot.across) == "0.0"
+    assert "pivot.across = " in note.text
+    assert note.step == "pivot"
+    points = read_text(f"format = 1\nplate.points = [[{number}, 1, -0.0], [2, 3]]\n")
+    assert points.lock.plate.points == ((0.0, 1.0, 0.0), (2.0, 3.0))
+    assert "taken-as-zero" in [note.code for note in points.notes]
+    assert "taken-as-zero" not in [note.code for note in read_text("pivot.across = 0.0\n").notes]
+
+
+def test_unknown_keys_beyond_some_are_counted() -> None:
+    many = "".join(f"k{n} = 1\n" for n in range(1000))
+    notes = [n for n in read_text(f"format = 1\n{many}").notes if n.code == "unknown-key"]
+    assert len(notes) == MOST_UNKNOWN + 1
+    assert notes[-1].text == "980 more keys are unknown to this program; they are kept in the file."
+    long = [n for n in read_text(f"format = 1\n{'k' * 9000} = 1\n").notes if "unknown" in n.text]
+    assert len(long[0].text) < 200
 
 
 def test_a_newer_format_is_refused_before_anything_else() -> None:

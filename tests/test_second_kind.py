@@ -50,7 +50,7 @@ from tui.plot.tones import family
 from tui.plot.views import upright
 from tui.steps import walk
 from tui.widgets.desk_text import fit
-from tui.widgets.help_screen import help_text
+from tui.work.help import help_page
 
 HERE = Path(__file__).parent / "second_kind"
 ROOMS = {
@@ -142,7 +142,7 @@ def test_from_file_to_prompt_to_file(shed: Project) -> None:
     assert desk.step.asked(desk.lock) == paths(shed.lock)[-12:]
     assert at(desk, "rivets.a.screw").text == "M3x0.5"
     assert "M, the diameter" in fit(spec_of("rivets.a.screw"), (3.0, 0.5), None, "mm", 40).plain
-    assert "a thread such as" in help_text(at(desk, "rivets.a.screw")).plain
+    assert "a thread such as" in help_page(at(desk, "rivets.a.screw")).plain
     desk = at(desk, "rivets.a.screw").accepted("m5x0.8")
     assert desk.lock.value("rivets.a.screw") == (5.0, 0.8)
     refused = at(desk, "rivets.a.screw").accepted("quarter inch")

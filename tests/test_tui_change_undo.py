@@ -1,7 +1,7 @@
 """Taking back and making again: without limit, by name, byte for byte, and after reloading."""
 
 import hashlib
-import json
+import tomllib
 
 import pytest
 
@@ -81,7 +81,7 @@ async def test_a_damaged_history_is_none_and_never_stands_in_the_way(tmp_path):
         await driver.type("21\n")
         await driver.press("f2")
         assert "Saved in" in driver.words("#notice")
-    assert len(json.loads(history_path(file).read_text())["past"]) == 1
+    assert len(tomllib.loads(history_path(file).read_text())["past"]) == 1
 
 
 @pytest.mark.slow

@@ -1,6 +1,5 @@
 """The desk: what the maker's entries do to the lock, without any screen."""
 
-import importlib
 from dataclasses import replace
 
 import pytest
@@ -13,20 +12,12 @@ from core.lock.lock import Lock, spec_of, specs
 from core.lock.numbers import LENGTH
 from core.text import plain
 from tests.counts import tries
-from tui.change.screen import ChangeScreen
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
-from tui.keys import acts
-from tui.made.reading_screen import ReadOffScreen
-from tui.made.screen import MadeScreen
-from tui.sheets.screen import SheetsScreen
 from tui.steps.walk import all_steps, place_of
-from tui.turn.screen import TurnScreen
-from tui.widgets.drawing_view import Drawing
-from tui.widgets.help_screen import help_text, keys_at
-from tui.work.screen import WorkScreen
+from tui.work.help import help_page
 
 
 def at(path, lock=None):
@@ -264,55 +255,11 @@ def test_a_finding_leads_to_the_prompt_that_mends_it():
         )
 
 
-OWNERS = {
-    "drawing": Drawing, "turn": TurnScreen, "change": ChangeScreen, "made": MadeScreen, "read off": ReadOffScreen,
-    "sheets": SheetsScreen,
-}  # fmt: skip
-"""Which widget or screen carries out the actions of a place; the working screen those of all others."""
-
-
-def test_every_action_is_carried_out_somewhere_and_told_of_in_the_help():
-    page = help_text(Desk(Session())).plain
-    for act in acts.ACTS:
-        owner = OWNERS.get(act.where, WorkScreen)
-        assert callable(getattr(owner, "action_open" if act.opens else f"action_{act.name}"))
-        told = page if act.where in acts.WORKING else _keys_told(act.where)
-        if act.shown:
-            assert act.shown in told
-            assert act.help.split()[0] in told
-        if act.opens:
-            assert callable(importlib.import_module(f"tui.{act.opens}").over)
-    # the other way round: nothing can be done that the table does not know
-    for owner in {WorkScreen, *OWNERS.values()}:
-        places = {act.where for act in acts.ACTS if OWNERS.get(act.where, WorkScreen) is owner}
-        known = {f"action_{act.name}" for act in acts.ACTS if act.where in places}
-        own = {name for name in _own_names(owner) if name.startswith("action_")}
-        # at an entry the keys of a prompt hold too; `open` and `prompt` have no key of their own
-        extra = {f"action_{act.name}" for act in acts.ACTS if act.where == "prompt"}
-        assert known - {f"action_{act.name}" for act in acts.ACTS if act.opens} <= own
-        assert own <= known | extra | {"action_open", "action_prompt"}
-
-
-def _own_names(owner):
-    return {n for c in owner.__mro__ if c.__module__.startswith("tui.") for n in vars(c)}
-
-
-def _keys_told(where):
-    return "\n".join(line.plain for line in keys_at(where, "KEYS"))
-
-
-def test_no_key_does_two_things_in_one_place():
-    for where in {act.where for act in acts.ACTS}:
-        keys = [key for act in acts.ACTS if act.where == where for key in act.keys]
-        assert len(keys) == len(set(keys))
-    assert not set(acts.keys("prompt")) & set(acts.keys("anywhere"))
-
-
 @pytest.mark.parametrize("path", sorted(specs()))
 def test_the_help_of_each_prompt_says_what_it_is(path):
     shape = place_of(path)
     assert shape is not None
-    text = help_text(Desk(Session(), shape[0], path)).plain
+    text = help_page(Desk(Session(), shape[0], path)).plain
     spec = specs()[path]
     assert spec.what in text
     assert spec.measure in text

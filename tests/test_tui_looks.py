@@ -8,8 +8,8 @@ from tests.contrast import contrast
 from tests.tui_driving import NARROW_BY_DEFAULT, program, stored
 from tui.themes import THEMES
 from tui.widgets.drawing_view import Drawing
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList, StepList
 
 pytestmark = pytest.mark.usefixtures("own_folder")

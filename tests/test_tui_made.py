@@ -12,9 +12,9 @@ from core.made.marking import mark_made
 from tests import benchwork
 from tests.tui_driving import SIZES, program, stored
 from tui.change.screen import ChangeScreen
-from tui.made.reading_screen import Causes, ReadOffScreen
+from tui.made.reading_screen import ReadOffScreen
 from tui.made.screen import MadeScreen
-from tui.widgets.help_screen import Help
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -137,7 +137,7 @@ async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_pat
             assert driver.words("#told")
             assert driver.screen.at_hand == load(file).lock
         await driver.press("escape")
-        assert driver.screen.query_one("#pieces").has_focus
+        assert driver.app.focused.id == "pieces"
         await driver.press("enter", "up")
         assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 20.1}
         await driver.press("f1")
@@ -162,11 +162,11 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         assert "LIKELY CAUSES" in words
         assert "key" in words
         place = next(
-            n for n, c in enumerate(driver.screen.causes) if c.suspect.path == "key.radius"
+            n for n, c in enumerate(driver.screen.state.causes) if c.suspect.path == "key.radius"
         )
-        assert driver.screen.causes[place].value == pytest.approx(19.5, abs=0.1)
+        assert driver.screen.state.causes[place].value == pytest.approx(19.5, abs=0.1)
         await driver.press("f6", *["down"] * place)
-        assert driver.screen.query_one(Causes).has_focus
+        assert driver.app.focused.id == "causes"
         await driver.press("enter")
         assert "Taken as found" in driver.words("#told")
         assert driver.screen.at_hand.key.radius == pytest.approx(19.5, abs=0.1)
@@ -184,9 +184,9 @@ async def test_a_reading_that_is_none_is_refused(tmp_path):
         await driver.press("ctrl+o", "f5")
         await driver.type("nothing\n")
         assert "is no length" in driver.words("#told")
-        assert not driver.screen.read
+        assert not driver.screen.state.read
         await driver.press("f6")
-        assert not driver.screen.read
+        assert not driver.screen.state.read
         await driver.press("escape")
         assert isinstance(driver.screen, MadeScreen)
 

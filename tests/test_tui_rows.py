@@ -19,11 +19,10 @@ from tui.desk.checking import checked
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
-from tui.keys import acts
+from tui.keys.of_work import KEYS
 from tui.steps.walk import all_steps, place_of
 from tui.widgets.desk_text import fit, row
-from tui.widgets.help_screen import help_text
-from tui.widgets.line import CUTS, EDITS
+from tui.work.help import help_page
 from tui.work.row_name import RowName
 
 NUMBER = next(n for n, step in enumerate(all_steps()) if step.rows == "posts")
@@ -46,7 +45,7 @@ def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same
     assert "None so far" in desk.nudged(1).notice.text
     assert desk.taken("17").lock == Lock()
     assert not desk.taken("17").refused
-    assert "NO POSTS YET" in help_text(desk).plain
+    assert "NO POSTS YET" in help_page(desk).plain
     assert desk.on().step_number == NUMBER + 1
     assert desk.accepted("").step_number == NUMBER + 1
     assert desk.back().step_number == NUMBER - 1
@@ -55,11 +54,6 @@ def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same
     for move in (row_moves.copied, row_moves.removed):
         assert move(desk).notice.text == "There is no post yet: Ctrl+F adds one."
         assert move(desk).session is desk.session
-
-
-def test_the_keys_of_rows_are_free_at_the_prompt_and_all_over_the_screen():
-    taken = {*acts.keys("prompt"), *acts.keys("anywhere"), *EDITS, *CUTS}
-    assert not taken & set(acts.keys("rows"))
 
 
 def test_a_step_of_one_each_has_nothing_to_add():
@@ -298,12 +292,12 @@ async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(tmp_pa
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
 async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_path):
-    keys = {key for act in acts.ACTS for key in act.keys if act.where in acts.WORKING}
+    keys = {key for stand in KEYS.stands for act in stand.acts for key in act.keys}
     async with program(tmp_path, stored(tmp_path)) as driver:
         work = driver.screen
-        for key in sorted(keys - {"f10", "ctrl+q", "ctrl+f", "insert"}):
+        for key in sorted(keys - {"f10", "ctrl+q", "ctrl+c", "ctrl+f", "insert"}):
             work.set_desk(work.desk.at_step(NUMBER))
-            work.action_prompt()
+            work.action_rest()
             await driver.press(key)
             while driver.screen is not work:
                 await driver.press("escape")

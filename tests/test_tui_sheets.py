@@ -16,7 +16,7 @@ from tui.desk.session import layout_of
 from tui.sheets import job as sheets_job
 from tui.sheets.screen import SheetsScreen
 from tui.widgets.dialogs import Ask
-from tui.widgets.help_screen import Help
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 

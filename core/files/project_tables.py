@@ -99,7 +99,7 @@ def _set(
             del holder[part]
     before, after = dict(flat(old)), dict(flat(new))
     for name in before:
-        found = None if name in after else _found(holder, leaf_keys(name))
+        found = None if name in after else leaf_at(holder, leaf_keys(name))
         if found is not None:
             del found[0][found[1]]
     for name, value in after.items():
@@ -111,7 +111,7 @@ def _set(
                 del holder[part][side]
 
 
-def _found(
+def leaf_at(
     holder: MutableMapping[str, Any], names: list[str]
 ) -> tuple[MutableMapping[str, Any], str] | None:
     """Return the table and the key under which a leaf stands, dotted, quoted or nested."""
@@ -122,14 +122,14 @@ def _found(
         if count == len(names):
             return holder, key
         if isinstance(holder[key], MutableMapping):
-            found = _found(holder[key], names[count:])
+            found = leaf_at(holder[key], names[count:])
             if found is not None:
                 return found
     return None
 
 
 def _put_plainly(holder: Any, names: list[str], value: Any) -> None:
-    found = _found(holder, names)
+    found = leaf_at(holder, names)
     if found is not None:
         found[0][found[1]] = plain_value(value)
         return
@@ -142,7 +142,7 @@ def _put_in_text(holder: Any, names: list[str], value: Any) -> None:
     import tomlkit
 
     item = tomlkit.value(toml_value(value))
-    found = _found(holder, names)
+    found = leaf_at(holder, names)
     if found is not None:
         found[0][found[1]] = item
         return

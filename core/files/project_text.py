@@ -1,7 +1,8 @@
 """A lock as the text of a project file: laid out afresh, or set into the text it came from.
 
 The first line of a file that this program wrote promises the last one, so that a file that was cut
-short on its way - by a full stick, a broken copy - is known for one and never read as a whole lock.
+short on its way - by a full stick, a broken copy - is known for one and never read as a whole lock. What
+the lines above hold is told by the line before it: see `core.files.end_mark`.
 """
 
 import re
@@ -9,6 +10,8 @@ from collections.abc import Iterable
 from itertools import islice
 
 from core.errors import BadFileError
+from core.files.end_mark import CHECK, check_line
+from core.files.own_text import NO_TEXTS, Texts, rewritten
 from core.files.project_tables import set_tables, table_lines
 from core.files.row_text import row_lines, set_rows
 from core.files.toml_guard import parse_toml
@@ -25,13 +28,15 @@ _LEGEND = (
     "# Lengths are mm, angles degrees and forces newtons, whatever `units` says;"
     ' a length may also be written as "13/16 in".'
 )
-_END_LINE = re.compile(rf"^[ \t]*{re.escape(END)}[ \t\r]*$", re.MULTILINE)
+_END_MARK = re.compile(
+    rf"^(?:[ \t]*{CHECK}[ \t\r]*\n)?[ \t]*{re.escape(END)}[ \t\r]*$", re.MULTILINE
+)
 
 
 def is_cut_short(text: str) -> bool:
     """Say whether `text` promises the last line and has lost it."""
     first = text.removeprefix(BOM).partition("\n")[0]
-    return first.startswith("#") and END in first and _end_of(text) is None
+    return first.startswith("#") and END in first and end_mark(text) is None
 
 
 def fresh_text(lock: Lock) -> str:
@@ -45,11 +50,13 @@ def fresh_text(lock: Lock) -> str:
             lines += ["", *row_lines(kind, named.name, lock)]
     for name, field in table_fields().items():
         lines += table_lines(name, field.about, field.write(getattr(lock, name), to_file_at))
-    return "\n".join([*lines, "", END, ""])
+    return marked("\n".join([*lines, "", ""]))
 
 
-def edited_text(source: str, old: Lock, new: Lock) -> str:
+def edited_text(source: str, old: Lock, new: Lock, texts: Texts = NO_TEXTS) -> str:
     """Return `source`, which reads as `old`, with what differs in `new` set into it.
+
+    A value that was in the file before is written as `texts` says that it was.
 
     Comments, order, unknown keys, the kind of line end and values that did not change stay as they
     are. Nothing that changed gives `source` itself; otherwise the end line is seen to.
@@ -65,6 +72,9 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
     body = source.removeprefix(BOM)
     crlf = 2 * body.count("\r\n") > body.count("\n")
     body = body.replace("\r\n", "\n")
+    mark = end_mark(body)
+    if mark is not None:
+        body = body[: mark.start()] + body[mark.end() :].removeprefix("\n")
     for kind in moved:
         body = set_rows(body, kind, old, new)
     document = tomlkit.parse(body)
@@ -86,32 +96,41 @@ def edited_text(source: str, old: Lock, new: Lock) -> str:
         document, lines = set_tables(document, name, field.about, *sides)
         last += lines
     text = document.as_string()
-    ends = _end_of(text)
-    if ends is not None:
-        text = text[:ends] + text[ends:].partition("\n")[2]
     head, _, rest = text.partition("\n") if text.startswith(f"{HEAD}\n") else (HEAD, "", text)
     blocks = [line for table in tables for line in (*_table(table, new), "")]
     if last:
         blocks += [*last[1:], ""]  # an empty line stands there already
-    body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, END, ""])
+    body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, ""])
+    body = marked(rewritten(body, texts, old, new))
     return (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
 
 
-def _end_of(text: str) -> int | None:
-    """Return where the end line begins, None without one.
+def marked(body: str) -> str:
+    """Return the lines of a whole file with its end mark below.
+
+    Raises
+    ------
+    BadFileError
+        For lines that are no TOML, or more than is read.
+    """
+    return f"{body}{check_line(parse_toml(body))}\n{END}\n"
+
+
+def end_mark(text: str) -> re.Match[str] | None:
+    """Return where the end mark stands, with what it tells of the values; None without one.
 
     Lines added by hand may stand below it. The same words inside a text of several lines are no end
-    line: what is above them is then not TOML.
+    mark: what is above them is then not TOML.
     """
-    matches = list(_END_LINE.finditer(text))
+    matches = list(_END_MARK.finditer(text))
     if matches and not text[matches[-1].end() :].strip():
-        return matches[-1].start()
+        return matches[-1]
     for match in islice(matches, 4):  # each costs a reading of the file
         try:
             parse_toml(text[: match.start()].removeprefix(BOM))
         except BadFileError:
             continue
-        return match.start()
+        return match
     return None
 
 

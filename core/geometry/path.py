@@ -24,6 +24,7 @@ from core.geometry.segments import (
     Turn,
     arc_by_bulge,
     distance_from_arcs,
+    distance_from_lines,
     flipped,
 )
 
@@ -133,7 +134,10 @@ class Path:
     def distance(self, points: Points) -> NDArray[np.float64]:
         """Return the distances [mm], shape (n,), of `points` [mm], shape (n, 2), from the path."""
         arcs = [s for s in self.segments if isinstance(s, Arc)]
-        every = [s.distance(points) for s in self.segments if isinstance(s, Line)]
+        lines = [s for s in self.segments if isinstance(s, Line)]
+        every = []
+        if lines:
+            every.append(distance_from_lines(lines, points))
         if arcs:
             every.append(distance_from_arcs(arcs, points))
         return np.asarray(np.min(every, axis=0))

@@ -51,14 +51,14 @@ def _hollow(segment: Any, *, clockwise: bool) -> bool:
     return turn is not None and (turn == "ccw") is clockwise
 
 
-def inset(area: BaseGeometry, by: float, near: Point) -> BaseGeometry:
-    """Return `area` less a border `by` [mm] wide; of several pieces the one at `near` [mm], else the largest.
+def bordered(area: BaseGeometry, by: float) -> BaseGeometry:
+    """Return `area` less a border `by` [mm] wide, in as many pieces as are left.
 
     Source: plane geometry; shapely's buffer.
     Valid: for any width; empty where nothing is left. Rounded corners are within 3e-4 of the width.
 
     Example, a plate of 40 x 30 with a rim of 5:
-    >>> inset(rectangle(0.0, 0.0, 40.0, 30.0), 5.0, (20.0, 15.0)).area
+    >>> bordered(rectangle(0.0, 0.0, 40.0, 30.0), 5.0).area
     600.0
     """
     # a wide border is taken off in layers: over a large distance the library simplifies fine hollow
@@ -68,9 +68,23 @@ def inset(area: BaseGeometry, by: float, near: Point) -> BaseGeometry:
     while by > HAIR and not inner.is_empty:
         inner = inner.buffer(-min(by, layer), quad_segs=ROUND)
         by -= layer
-    pieces = list(getattr(inner, "geoms", [inner]))
+    return inner
+
+
+def piece_at(area: BaseGeometry, near: Point) -> BaseGeometry:
+    """Return the piece of `area` at `near` [mm], else the largest; nothing where there is none.
+
+    Source: plane geometry.
+    Valid: for any.
+
+    Example, of two squares that by their corner, of two that are away the larger:
+    >>> two = rectangle(0.0, 0.0, 1.0, 1.0).union(rectangle(2.0, 0.0, 4.0, 2.0))
+    >>> piece_at(two, (1.0, 1.0)).area, piece_at(two, (9.0, 9.0)).area
+    (1.0, 4.0)
+    """
+    pieces = list(getattr(area, "geoms", [area]))
     if not pieces:
-        return inner
+        return area
     here = ShapelyPoint(near)
     return next((p for p in pieces if p.covers(here)), max(pieces, key=lambda p: p.area))
 
@@ -102,19 +116,44 @@ def reach(area: BaseGeometry, direction: Point, low: float, high: float, at: flo
     corners = np.concatenate([corners, across[level] + part * (across[level + 1] - across[level])])
     inside = corners[(corners > low) & (corners < high)]
     # a hair to either side of a corner each edge is met once, and an upright one not at all
-    beside = np.concatenate([[low + HAIR, high - HAIR], inside - HAIR, inside + HAIR])
-    a0, a1 = across[:-1], across[1:]
-    row, edge = np.nonzero((a0 <= beside[:, None]) != (a1 <= beside[:, None]))
-    count = np.bincount(row, minlength=len(beside))
-    if not count.all():
+    beside = np.sort(np.concatenate([[low + HAIR, high - HAIR], inside - HAIR, inside + HAIR]))
+    row, edge = _crossed(beside, across)
+    if not np.bincount(row, minlength=len(beside)).all():
         return None
-    share = (beside[row] - a0[edge]) / (a1[edge] - a0[edge])
-    crossing = along[edge] + share * (along[edge + 1] - along[edge])
-    far = np.full(len(beside), -np.inf)
-    np.maximum.at(far, row, crossing)
-    for folded in np.flatnonzero(count > 2):
-        far[folded] = _nearest_stretch(np.sort(crossing[row == folded]), at)
-    return float(far.min())
+    a0, a1 = across[edge], across[edge + 1]
+    share = (beside[row] - a0) / (a1 - a0)
+    return _least_far_end(row, along[edge] + share * (along[edge + 1] - along[edge]), at)
+
+
+def _crossed(
+    beside: NDArray[np.float64], across: NDArray[np.float64]
+) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return which of the sorted parallels `beside`, by number, meets which edge of a ring.
+
+    An edge is looked up among the parallels and not held against each of them: a traced outline may have
+    a thousand edges, and twice as many corners to look beside.
+    """
+    ends = np.sort(np.stack([across[:-1], across[1:]]), axis=0)
+    first, after = np.searchsorted(beside, ends)
+    met = after - first
+    edge = np.repeat(np.arange(len(met)), met)
+    row = np.arange(len(edge)) - np.repeat(np.cumsum(met) - met, met) + first[edge]
+    return row, edge
+
+
+def _least_far_end(row: NDArray[np.intp], crossing: NDArray[np.float64], at: float) -> float:
+    """Return the least far end of the stretches that count, one for each parallel.
+
+    A ring is crossed an even number of times: two by two, the crossings of a parallel bound its stretches.
+    Of these the one that holds `at` counts, or lies nearest to it.
+    """
+    sorted_up = np.lexsort((crossing, row))
+    starts, ends = crossing[sorted_up].reshape(-1, 2).T
+    which = row[sorted_up][::2]
+    away = np.maximum(np.maximum(starts - at, at - ends), 0.0)
+    nearest_first = np.lexsort((away, which))
+    one_each = np.flatnonzero(np.diff(which[nearest_first], prepend=-1))
+    return float(ends[nearest_first[one_each]].min())
 
 
 def _turning(along: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray[np.bool_]:
@@ -127,13 +166,6 @@ def _turning(along: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray
     runs_on = ((before < across) & (across < after)) | ((before > across) & (across > after))
     falls = along > np.minimum(np.roll(along, 1), np.roll(along, -1))
     return ~(runs_on & falls)
-
-
-def _nearest_stretch(crossings: NDArray[np.float64], at: float) -> float:
-    """Return the far end of the stretch between sorted `crossings` that holds `at` or lies nearest."""
-    starts, ends = crossings[0::2], crossings[1::2]
-    away = np.maximum(np.maximum(starts - at, at - ends), 0.0)
-    return float(ends[int(np.argmin(away))])
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:

@@ -3,11 +3,13 @@
 from typing import Any, ClassVar
 
 from core.errors import BadEntryError, BadValueError
-from core.lock.numbers import LARGEST, is_number, no_length
+from core.lock.numbers import LARGEST, is_number, no_length, settled
 from core.lock.spec import Entering, Kind, Spec
 from core.text import plain, shown
 from core.units import parse_angle, parse_length, show_entry
 
+MOST_POINTS = 1000
+"""Most points of a traced outline: four to each millimetre of a plate's edge, far more than can be read off."""
 BREAK = "¶"
 """Stands for the end of a line in notes, which are edited in one line."""
 
@@ -114,6 +116,11 @@ class Points(Kind):
         """Return points of two or three numbers."""
         if not isinstance(value, list | tuple):
             raise self.refused(spec, value, name)
+        if len(value) > MOST_POINTS:
+            raise BadValueError(
+                f"{name} has {len(value)} points: it takes up to {MOST_POINTS}, as with more every check of the "
+                "lock is slow; leave out points along the straight edges, and give curves as bends"
+            )
         done: list[tuple[float, ...]] = []
         for number, point in enumerate(value, start=1):
             good = isinstance(point, list | tuple) and len(point) in (2, 3)
@@ -122,7 +129,8 @@ class Points(Kind):
                     f"{name}, point {number} = {shown(point)} is not allowed: it takes [x, y] or "
                     f"[x, y, bulge], each from {-LARGEST:g} to {LARGEST:g}"
                 )
-            done.append(tuple(float(x) for x in point))
+            # a bend means something down to its last digit
+            done.append((*(settled(float(x)) for x in point[:2]), *(x + 0.0 for x in point[2:])))
         return tuple(done)
 
     def from_file(self, spec: Spec, value: object, name: str) -> Any:

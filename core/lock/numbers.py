@@ -8,6 +8,7 @@ from core.lock.spec import Kind, Spec
 from core.text import shown
 from core.units import (
     INCH,
+    NEGLIGIBLE,
     parse_angle,
     parse_count,
     parse_force,
@@ -35,6 +36,16 @@ def is_number(value: object) -> bool:
         return False
 
 
+def settled(value: float) -> float:
+    """Return a number [mm, degrees or N] as it is kept: what is no measure, or less than nothing, as 0."""
+    return 0.0 if abs(value) < NEGLIGIBLE else value
+
+
+def is_no_measure(value: float) -> bool:
+    """Say whether a number [mm, degrees or N] is kept as 0 without being written so."""
+    return abs(value) < NEGLIGIBLE and (value != 0 or math.copysign(1.0, value) < 0)
+
+
 def _number(value: object) -> float:
     return float(value) if isinstance(value, int | float) else 0.0
 
@@ -53,7 +64,7 @@ class Number(Kind):
     def check(self, spec: Spec, value: object, name: str) -> Any:
         """Return a finite number within the limits."""
         if is_number(value) and spec.low <= _number(value) <= spec.high:
-            return _number(value)
+            return settled(_number(value))
         raise self.refused(spec, value, name)
 
     def blank(self, spec: Spec) -> Any:

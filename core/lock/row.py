@@ -17,6 +17,8 @@ from core.lock.spec import Spec
 from core.text import shown
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
+MOST_ROWS = 100
+"""Most rows of one table: more than a plate has room for, and every check goes through all of them."""
 NAME_TAKES = "plain letters, digits, _ and -, without blanks"
 """What a row's name takes, in words."""
 

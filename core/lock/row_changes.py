@@ -15,6 +15,7 @@ from core.lock.made import Made, Values, ordered
 from core.lock.paths import place_at, row_path
 from core.lock.row import Named
 from core.lock.row_kinds import kind_of, row_kinds
+from core.text import shown
 
 T = TypeVar("T")
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -111,6 +112,33 @@ def renamed_row(lock: Lock, table: str, old: str, new: str) -> Lock:
         for m in lock.made
     )
     return replace(_with(lock, table, rows), made=made)
+
+
+def names_in_file(lock: Lock) -> dict[str, dict[str, str]]:
+    """Return by table and name under which other name a row stands in the file that it came from, empty for none."""
+    found = {
+        table: {named.name: named.was for named in rows if named.was != named.name}
+        for table, rows in lock.rows.tables
+    }
+    return {table: names for table, names in found.items() if names}
+
+
+def with_names_in_file(lock: Lock, names: object) -> Lock:
+    """Return the lock with its rows told from those of a file as `names_in_file` says it.
+
+    Raises
+    ------
+    BadValueError
+        For what is no such names.
+    """
+    if not isinstance(names, dict) or not names.keys() <= dict(lock.rows.tables).keys():
+        raise BadValueError(f"{shown(names)} are no names of rows")
+    for table, inner in names.items():
+        if not isinstance(inner, dict) or not all(isinstance(was, str) for was in inner.values()):
+            raise BadValueError(f"{shown(inner)} are no names of rows")
+        rows = lock.rows.of(table)
+        lock = _with(lock, table, (replace(n, was=inner.get(n.name, n.was)) for n in rows))
+    return lock
 
 
 def _renamed(values: Values, table: str, names: Mapping[str, str]) -> Values:

@@ -1,8 +1,10 @@
 """A PDF document with our letters, for drawn pages and for tables."""
 
 from datetime import UTC, date, datetime, time
+from typing import Any
 
 from fpdf import FPDF
+from fpdf.output import OutputProducer
 
 from core.sheets.leaf import MARGIN
 from core.sheets.lettering import font_file, printable
@@ -10,6 +12,14 @@ from core.sheets.lettering import font_file, printable
 FONT = "lettering"
 POINTS = 72 / 25.4
 """Points in a mm: sizes of letters are given in points."""
+
+
+class _Plain(OutputProducer):
+    """Writes a document that does nothing when it is opened: the library's own would turn to a zoom."""
+
+    def _finalize_catalog(self, catalog_obj: Any, *args: Any, **rest: Any) -> None:
+        super()._finalize_catalog(catalog_obj, *args, **rest)
+        catalog_obj.open_action = None
 
 
 class Book(FPDF):
@@ -30,4 +40,4 @@ class Book(FPDF):
 
     def data(self) -> bytes:
         """Return the file."""
-        return bytes(self.output())
+        return bytes(self.output(output_producer_class=_Plain))

@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from core.lock.spec import Spec
-from tui.widgets.help_screen import heading_line, keys_at
+from tui.widgets.help_text import heading_line, paragraph, section
 
 _ABOUT = """\
 Type or nudge a new value: the lock before is drawn in a broken line, the lock after in a whole one. Nothing is \
@@ -22,21 +22,18 @@ The one dimension that, set as well or instead, saves the most made parts. Enter
 again without; F2 keeps what is shown."""
 
 
-def help_text(spec: Spec) -> Content:
-    """Return the whole help for a dimension in the change view."""
+def help_page(spec: Spec) -> Content:
+    """Return the help on a dimension in the change view."""
     lines = [heading_line(spec.label.upper()), Content(spec.what)]
     if spec.measure:
-        lines.append(Content.assemble(Content.styled("Measure it: ", "bold"), spec.measure))
-    lines.append(Content.assemble(Content.styled("Takes: ", "bold"), spec.allowed + "."))
+        lines.append(paragraph("Measure it", spec.measure))
+    lines.append(paragraph("Takes", f"{spec.allowed}."))
     for name, text in (
         ("ONE DIMENSION CHANGED", _ABOUT),
         ("WISH OR FACT", _MEANT),
         ("MADE PARTS", _PARTS),
         ("WAYS OUT", _WAYS),
     ):
-        lines += [Content(""), heading_line(name), Content(text)]
-    lines += keys_at("change", "KEYS HERE")
-    lines += keys_at("drawing", "IN THE DRAWING (F8)")
-    caution = "Clamp the work and wear eye protection when you file or drill."
-    lines += [Content(""), heading_line("TAKE CARE"), Content(caution)]
+        lines += section(name, text)
+    lines += section("TAKE CARE", "Clamp the work and wear eye protection when you file or drill.")
     return Content("\n").join(lines)

@@ -1,33 +1,29 @@
 """The panel of the change view: made parts, the ways out to choose from, and what comes of the change."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
 
-from textual import events
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.message import Message
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Static
 
 from core.change.rescue import Offer
 from tui.change import text as change_text
 from tui.change.state import Trial, Weighed
-from tui.widgets.lists import LeavableList
+from tui.keys.acts import bindings
+from tui.keys.of_change import WAYS
+from tui.widgets.choice_list import ChoiceList
+from tui.widgets.pane import Pane
+from tui.widgets.telling import tell
 
 
-class Ways(LeavableList):
+class Ways(ChoiceList, inherit_bindings=False):
     """The ways out; Enter or a click takes one, or takes it back."""
 
-    @dataclass
-    class Chosen(Message):
-        """The maker wants to see a way out taken."""
+    BINDINGS = bindings(WAYS)
 
-        offer: Offer
-
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Start empty."""
-        super().__init__(id=id, markup=False)
+    def __init__(self, chosen: Callable[[Offer], None], *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
+        """Start empty, with what is to happen with a way out that is chosen."""
+        super().__init__(lambda number: chosen(self._ways[number]), id=id)
         self._ways: tuple[Offer, ...] = ()
         self._written: tuple[Content, ...] = ()
 
@@ -37,59 +33,46 @@ class Ways(LeavableList):
             a.is_same(b) for a, b in zip(lines, self._written, strict=True)
         )
         self._ways = offers
-        if alike:
-            return
-        self._written, here = lines, self.highlighted
-        self.clear_options()
-        self.add_options([Option(line) for line in lines])
-        if here is not None and lines:
-            self.highlighted = min(here, len(lines) - 1)
+        if not alike:
+            self._written = lines
+            self.fill(lines)
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Tell which way out was chosen."""
-        event.stop()
-        self.post_message(self.Chosen(self._ways[event.option_index]))
+    def action_read_back(self) -> None:
+        """Read back in the panel around."""
+        self._panel.scroll_page_up(animate=False)
 
-    def on_key(self, event: events.Key) -> None:
-        """Read on in the panel by PgUp and PgDn."""
-        if event.key in ("pagedown", "pageup") and self.parent is not None:
-            scroll = getattr(self.parent, f"scroll_page_{event.key.removeprefix('page')}")
-            scroll(animate=False)
-            event.stop()
-            event.prevent_default()
+    def action_read_on(self) -> None:
+        """Read on in the panel around."""
+        self._panel.scroll_page_down(animate=False)
+
+    @property
+    def _panel(self) -> "ChangePanel":
+        return self.query_ancestor(ChangePanel)
 
 
-class ChangePanel(VerticalScroll, can_focus=False):
+class ChangePanel(Pane):
     """What a change leads to."""
 
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Start empty."""
+    def __init__(self, chosen: Callable[[Offer], None], *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
+        """Start empty, with what is to happen with a way out that is chosen."""
         super().__init__(id=id)
-        self._said: dict[str, Content] = {}
+        self._chosen = chosen
 
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
         yield Static(id="parts", markup=False)
         yield Static(id="ways-head", markup=False)
-        yield Ways(id="ways")
+        yield Ways(self._chosen, id="ways")
         yield Static(id="comes", markup=False)
 
     def show(self, trial: Trial, found: Weighed | None) -> None:
         """Show what is known of a trial."""
         if found is None:
-            self._say("#comes", change_text.comes_of_it(trial, None))
+            tell(self, "comes", change_text.comes_of_it(trial, None))
             return
-        self._say("#parts", change_text.parts(trial, found))
-        self._say("#ways-head", change_text.offers_heading(trial, found))
+        tell(self, "parts", change_text.parts(trial, found))
+        tell(self, "ways-head", change_text.offers_heading(trial, found))
         self.query_one(Ways).show(
             found.offers, tuple(change_text.offer_line(trial, found, o) for o in found.offers)
         )
-        self._say("#comes", change_text.comes_of_it(trial, found.comparison))
-
-    def _say(self, which: str, text: Content) -> None:
-        before = self._said.get(which)
-        if before is None or not before.is_same(text):
-            self._said[which] = text
-            widget = self.query_one(which, Static)
-            widget.set_class(not text.plain, "empty")
-            widget.update(text)
+        tell(self, "comes", change_text.comes_of_it(trial, found.comparison))

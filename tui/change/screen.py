@@ -8,36 +8,40 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Static
 
+from core.files.recovery import Typed
 from core.lock.lock import spec_of
 from core.made.standing import standing
 from tui.change import overlay
 from tui.change import text as change_text
 from tui.change.before_after import ChangeDrawing
-from tui.change.help import help_text
-from tui.change.panel import ChangePanel, Ways
+from tui.change.help import help_page
+from tui.change.panel import ChangePanel
 from tui.change.pick import Pick
 from tui.change.state import Trial, Weighed, begun, layout_shown, weighing
 from tui.desk.session import layout_of
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, QUESTION
+from tui.keys.of_change import CHANGE, KEYS
 from tui.plot.scale import Sight
 from tui.widgets.entry import Entry
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
+from tui.widgets.telling import tell
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
+    from core.change.rescue import Offer
     from tui.change.overlay import View
     from tui.desk.host import Host
     from tui.plot.frame import Spot
 
 
-class ChangeScreen(EntryScreen):
+class ChangeScreen(EntryScreen[Trial]):
     """One change of one lock. All that is true of it is in `trial`; the widgets only show that."""
 
     CSS_PATH = "change.tcss"
-    BINDINGS = acts.bindings("change")
+    KEYS = KEYS
+    BINDINGS = bindings(CHANGE, ACROSS, QUESTION)
 
     def __init__(self, work: "Host", trial: Trial) -> None:
         """Begin with a trial in the lock of a working screen."""
@@ -48,86 +52,76 @@ class ChangeScreen(EntryScreen):
         self.view: View | None = None
         self._spots: tuple[Spot, ...] = ()
         self._before = standing(work.desk.lock)
-        self._work_on: Iterator[Weighed | None] = iter(())
-        self._round, self._done = 0, -1
-        self.entry = Entry(self)
+        self._weighing = Piecework[Weighed](self, self._learn)
 
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         with Horizontal(id="at-hand"):
             yield Static(id="label", markup=False)
-            yield self.entry
+            yield Entry(self)
             yield Static(id="unit", markup=False)
         yield Static(id="fit", markup=False)
         yield Static(id="meant", markup=False)
         with Horizontal(id="bench"):
             yield ChangeDrawing(id="drawing")
-            yield ChangePanel(id="panel")
+            yield ChangePanel(self._way, id="panel")
         yield Static("", id="small", markup=False)
-        yield Hints("change", id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for what is tried."""
-        return self._round == self._done
+        return self._weighing.done
 
     def on_mount(self) -> None:
         """Show the dimension at hand."""
-        self.entry.focus()
+        self.action_rest()
         self._changed()
-
-    def _rest(self) -> None:
-        self.entry.focus()
 
     # the state, and showing it
 
-    def _set(self, trial: Trial) -> None:
-        """Put another trial in place and show it; a refused entry stays as it was typed."""
-        before, self.trial = self.trial, trial
-        if replace(trial, notice=None) == replace(before, notice=None):
-            self._show(typed=trial.refused)
+    @property
+    def state(self) -> Trial:
+        """The trial."""
+        return self.trial
+
+    def put(self, state: Trial, *, typed: bool = False) -> None:
+        """Put another trial in place and show it."""
+        before, self.trial = self.trial, state
+        if replace(state, notice=None) == replace(before, notice=None):
+            self._show(typed=typed)
             return
-        if trial.path != before.path:
+        if state.path != before.path:
             self.query_one(ChangeDrawing).look(Sight())
-        same = (trial.path, trial.value, trial.kind) == (before.path, before.value, before.kind)
+        same = (state.path, state.value, state.kind) == (before.path, before.value, before.kind)
         self._changed(self.found if same else None)
 
     def _changed(self, known: Weighed | None = None) -> None:
         """Show what is tried at once; work out what it leads to when the screen has been drawn."""
         self.found = known
         self._show()
-        self._round += 1
-        self._work_on = weighing(self.trial, self._before, known)
-        self.call_after_refresh(self._weigh, self._round)
+        self._weighing.begin(weighing(self.trial, self._before, known))
 
-    def _weigh(self, number: int) -> None:
-        """Work out one more piece, unless another value is tried by now."""
-        if number != self._round or not self.is_attached:
-            return
-        step = next(self._work_on, None)
-        if step is not None:
-            self.found = step
-            self._show(typed=True)
-            if step.complete:
-                self._done = number
-                return
-        self.call_later(self._weigh, number)
+    def _learn(self, found: Weighed) -> None:
+        """Show what has been found of what is tried."""
+        self.found = found
+        self._show(typed=True)
 
     def _show(self, *, typed: bool = False) -> None:
         if not self.is_attached:
             return
         trial, found, width = self.trial, self.found, self.size.width
         spec, units = trial.spec, trial.base.units
-        self._say("#title", change_text.title(trial, found, width))
-        self._say("#label", Content.styled(f"> {spec.label}", "bold $strong"))
+        tell(self, "title", change_text.title(trial, found, width))
+        tell(self, "label", Content.styled(f"> {spec.label}", "bold $strong"))
         old = spec.shown(trial.old, units)
-        self._say("#unit", Content.styled(f" {spec.unit(units)}   before: {old} ", "$quiet"))
+        tell(self, "unit", Content.styled(f" {spec.unit(units)}   before: {old} ", "$quiet"))
         if not typed:
-            self.entry.load(trial.text, spec.kind, anew=True)
+            self.entry.load(trial.text, spec.kind)
         window = found.window if found is not None else None
-        self._say("#fit", change_text.fits(trial, window, width))
-        self._say("#meant", change_text.meant(trial, found))
+        tell(self, "fit", change_text.fits(trial, window, width))
+        tell(self, "meant", change_text.meant(trial, found))
         self._draw()
         self.query_one(ChangePanel).show(trial, found)
 
@@ -145,33 +139,19 @@ class ChangeScreen(EntryScreen):
         region = overlay.region(old, new, scene, view, place)
         drawing.show_both(scene, region, spots, path)
 
-    def _say(self, which: str, text: Content) -> None:
-        widget = self.query_one(which, Static)
-        widget.set_class(not text.plain, "empty")
-        widget.update(text)
-
     # what the entry hands over
 
-    def pick(self, start: str) -> bool:
-        """Try the choice that begins with `start`; say whether there is one."""
-        self._set(self.trial.picked(start))
-        return not self.trial.refused
-
-    def _typed(self) -> bool:
-        """Try what is typed; say whether it may stand."""
-        if self.trial.spec.kind.entering != "picked":
-            self._set(self.trial.taken(self.entry.value))
-        return not self.trial.refused
+    def unentered(self) -> Typed | None:
+        """Return the value that is tried: it stands in no lock yet."""
+        value, trial = self.entry.value, self.trial
+        same = value == trial.spec.written(trial.old, trial.base.units)
+        return None if same or trial.spec.kind.entering == "picked" else Typed(trial.path, value)
 
     def action_enter(self) -> None:
         """Try what is typed."""
         before = self.trial
-        if self._typed() and self.trial.value == before.value and self.trial.changed:
-            self._set(self.trial.said("F2 keeps the change; Esc goes back without it."))
-
-    def _nudge(self, steps: int) -> None:
-        if self._typed():
-            self._set(self.trial.nudged(steps))
+        if self.take() and self.trial.value == before.value and self.trial.changed:
+            self.put(self.trial.said("F2 keeps the change; Esc goes back without it."))
 
     def action_prompt_back(self) -> None:
         """Go to the dimension before."""
@@ -181,28 +161,28 @@ class ChangeScreen(EntryScreen):
 
     def action_keep(self) -> None:
         """Go on with the lock as it is shown."""
-        if not self._typed():
+        if not self.take():
             return
         trial, work = self.trial, self._work
         if not trial.changed:
-            self._set(trial.said("Nothing is changed yet: type or nudge a new value."))
+            self.put(trial.said("Nothing is changed yet: type or nudge a new value."))
             return
         desk = work.desk.changed(trial.lock, trial.what, trial.goes_to).at_path(trial.goes_to)
         self.dismiss(None)
         work.set_desk(desk.said(f"Kept: {trial.what}. Ctrl+Z takes it back; F2 saves the lock."))
 
-    def action_escape(self) -> None:
+    def action_drop(self) -> None:
         """Go back without a change."""
         self.dismiss(None)
 
     def action_other_meaning(self) -> None:
         """Mean the change the other way."""
-        if self._typed():
-            self._set(self.trial.turned())
+        if self.take():
+            self.put(self.trial.turned())
 
     def action_ways(self) -> None:
         """Go into the ways out."""
-        self.query_one(Ways).focus()
+        self.to("ways")
 
     def action_view(self) -> None:
         """Change the view."""
@@ -213,7 +193,7 @@ class ChangeScreen(EntryScreen):
 
     def action_drawing(self) -> None:
         """Go into the drawing."""
-        self.query_one(ChangeDrawing).focus()
+        self.to("drawing")
 
     def action_dimensions(self) -> None:
         """Choose another dimension."""
@@ -221,32 +201,24 @@ class ChangeScreen(EntryScreen):
 
     def _picked(self, path: str | None) -> None:
         if path is not None and path != self.trial.path:
-            self._set(begun(self.trial.base, path))
-        self.entry.focus()
+            self.put(begun(self.trial.base, path))
+        self.action_rest()
 
     def action_dimension_back(self) -> None:
         """Try the dimension before."""
-        self._set(self.trial.at(-1))
+        self.put(self.trial.at(-1))
 
     def action_dimension_on(self) -> None:
         """Try the next dimension."""
-        self._set(self.trial.at(1))
+        self.put(self.trial.at(1))
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(help_text(spec_of(self.trial.path)), "the change"))
+    def help_page(self) -> Content:
+        """Return the help on the dimension at hand."""
+        return help_page(spec_of(self.trial.path))
 
-    # messages of the widgets
-
-    def on_ways_chosen(self, message: Ways.Chosen) -> None:
+    def _way(self, offer: "Offer") -> None:
         """Show a way out taken, or taken back."""
-        self._set(self.trial.with_offer(message.offer))
-
-    def on_leavable_list_left(self) -> None:
-        """Go back to the prompt."""
-        self.entry.focus()
-
-    on_drawing_left = on_leavable_list_left
+        self.put(self.trial.with_offer(offer))
 
 
 def over(work: "Host") -> ChangeScreen:

@@ -11,15 +11,14 @@ from functools import lru_cache
 from core.change.comparison import Comparison, compare
 from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
 from core.change.rescue import Offer
-from core.errors import BoltwrightError
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.facts import as_made
 from core.lock.lock import Lock, spec_of
 from core.lock.spec import Spec
 from core.made.standing import Standing
+from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.checking import checking
-from tui.desk.desk import Notice
 from tui.desk.session import layout_of
 from tui.steps.walk import all_steps
 
@@ -32,12 +31,12 @@ def dimensions_of(lock: Lock) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True)
-class Trial:
-    """A value tried at `path` in the lock `base` [mm, degrees, N or a choice]; `offer` is a way out taken."""
+class Trial(AtPrompt):
+    """A value `tried` at `path` in the lock `base` [mm, degrees, N or a choice]; `offer` is a way out taken."""
 
     base: Lock
     path: str
-    value: object
+    tried: object
     kind: Kind
     offer: Offer | None = None
     notice: Notice | None = None
@@ -73,46 +72,23 @@ class Trial:
         return as_wish(self.base, self.path, self.value) if fact is None else fact
 
     @property
-    def text(self) -> str:
-        """The value tried, as it stands in the prompt."""
-        return self.spec.written(self.value, self.base.units)
+    def units(self) -> str:
+        """The units of the lock."""
+        return self.base.units
 
     @property
-    def refused(self) -> bool:
-        """Whether the last entry was refused."""
-        return self.notice is not None and self.notice.kind == "bad"
+    def value(self) -> object:
+        """The value that is tried [mm, degrees, N or a choice]."""
+        return self.tried
 
-    def said(self, text: str) -> "Trial":
-        """Return the trial with a plain notice."""
-        return replace(self, notice=Notice("said", text))
+    def with_value(self, value: object, *, small: bool = False) -> "Trial":
+        """Return the trial of another value, without the way out that belonged to the one before."""
+        del small
+        return replace(self, tried=value, offer=None)
 
-    def taken(self, text: str) -> "Trial":
-        """Return the trial with the entry `text` tried, or refused with a notice."""
-        if text.strip() in ("", self.text):
-            return replace(self, notice=None)
-        try:
-            value = self.spec.read(text, self.base.units)
-            good = self.base.with_value(self.path, value).value(self.path)
-        except BoltwrightError as refusal:
-            sentence = str(refusal).replace(self.path, self.spec.label, 1)
-            return replace(self, notice=Notice("bad", sentence))
-        return self._tried(good)
-
-    def nudged(self, steps: int) -> "Trial":
-        """Return the trial with the value moved by `steps` nudges, or the choice turned."""
-        moved = self.spec.nudged(self.value, self.base.units, steps)
-        return self if moved is None else self._tried(moved)
-
-    def picked(self, start: str) -> "Trial":
-        """Return the trial with the choice that begins with `start`; refused if none does."""
-        found = self.spec.chosen(start)
-        if found is None:
-            text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
-            return replace(self, notice=Notice("bad", text))
-        return self._tried(self.spec.read(found, self.base.units))
-
-    def _tried(self, value: object) -> "Trial":
-        return replace(self, value=value, offer=None, notice=None)
+    def noticed(self, notice: Notice | None) -> "Trial":
+        """Return the trial with another notice."""
+        return replace(self, notice=notice)
 
     def turned(self) -> "Trial":
         """Return the trial meant the other way; the same with a notice where there is only one."""

@@ -26,6 +26,8 @@ def say(text: str) -> None:
     SaveError
         Where standard output is a file on a full disk, and the like.
     """
+    if sys.stdout is None:
+        raise SaveError("The output was not written: it is closed")
     try:
         print(plain(text, lines=True), flush=True)  # noqa: T201 - the one place that prints
     except BrokenPipeError:
@@ -52,7 +54,7 @@ def open_screen(path: Path | None) -> int:
         For a file that cannot be read as a lock.
     """
     for what, stream in (("input", sys.stdin), ("output", sys.stdout), ("messages", sys.stderr)):
-        if not stream.isatty():
+        if stream is None or not stream.isatty():
             raise NoScreenError(
                 f"There is no screen here, its {what} being piped; {_instead(path)}"
             )

@@ -187,7 +187,7 @@ def _progress(number: int, count: int, name: str) -> None:
 
 def _may_replace(names: tuple[str, ...]) -> bool:
     """Ask whether to overwrite; without a terminal to ask on the answer is no."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout)):
         return False
     say("These were not written by this command, or were changed since:")
     for name in names:

@@ -1,20 +1,20 @@
 """The desk: the session and the prompt at hand, and what the maker's entries do to them.
 
-A desk is a frozen value and every move returns a new one, so that a burst of keys is worked off in
-order and the screens only show what is here. Nothing in this module knows of a screen.
+Nothing in this module knows of a screen.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
 
-from core.errors import BoltwrightError
+from core.files.recovery import Typed
 from core.layout.windows import Window
 from core.lock.facts import facts
 from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import place_at, row_title
 from core.lock.spec import Spec
+from core.text import plain
+from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.no_prompt import none_yet
 from tui.desk.session import Session
 from tui.steps.step import Step
@@ -22,19 +22,7 @@ from tui.steps.walk import all_steps, place_of
 
 
 @dataclass(frozen=True)
-class Notice:
-    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, or `said`.
-
-    `code` names the finding that an entry outside its window gives.
-    """
-
-    kind: Literal["bad", "outside", "said"]
-    text: str
-    code: str = ""
-
-
-@dataclass(frozen=True)
-class Desk:
+class Desk(AtPrompt):
     """The session with the number of the step at hand and the path of the prompt at hand.
 
     The path is empty in a step that asks for rows while there are none.
@@ -69,13 +57,13 @@ class Desk:
 
     @property
     def value(self) -> object:
-        """The value at hand [mm, degrees or N]; None where there is no prompt."""
+        """The value at hand [mm, degrees, N, a choice, a text]; None where there is no prompt."""
         return self.lock.value(self.path) if self.path else None
 
     @property
-    def text(self) -> str:
-        """The value at hand as it stands in the prompt."""
-        return self.spec.written(self.value, self.lock.units)
+    def units(self) -> str:
+        """The units of the lock."""
+        return self.lock.units
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -88,13 +76,13 @@ class Desk:
         asked = self.step.asked(self.lock)
         return tuple(p for p in asked if not self.row or place_at(p).row in ("", self.row))
 
-    def said(self, text: str) -> "Desk":
-        """Return the desk with a plain notice."""
-        return replace(self, notice=Notice("said", text))
+    def with_value(self, value: object, *, small: bool = False) -> "Desk":
+        """Return the desk with another value at hand, in one change; nudges of one value are one."""
+        return self._set(self.lock.with_value(self.path, value), small=small)
 
-    def silent(self) -> "Desk":
-        """Return the desk without a notice."""
-        return replace(self, notice=None)
+    def noticed(self, notice: Notice | None) -> "Desk":
+        """Return the desk with another notice."""
+        return replace(self, notice=notice)
 
     # moves between prompts
 
@@ -152,51 +140,10 @@ class Desk:
 
     # entries
 
-    @property
-    def refused(self) -> bool:
-        """Whether the last entry was refused."""
-        return self.notice is not None and self.notice.kind == "bad"
-
-    def taken(self, text: str) -> "Desk":
-        """Return the desk with the entry `text` taken, or refused with a notice.
-
-        An empty entry, or one that nobody touched, keeps the value to its last digit.
-        """
-        free = self.spec.kind.entering == "free"
-        kept = text == self.text if free else text.strip() in ("", self.text)
-        kept = kept or not self.path
-        if kept:
-            return self.silent()
-        try:
-            value = self.spec.read(text, self.lock.units)
-            lock = self.lock.with_value(self.path, value)
-        except BoltwrightError as refusal:
-            return replace(self, notice=Notice("bad", _sentence(refusal, self)))
-        return self.silent()._set(lock)
-
     def accepted(self, text: str) -> "Desk":
         """Return the desk after Enter: the entry taken and the next prompt at hand, or refused."""
         desk = self.taken(text)
         return desk if desk.refused else desk.on()
-
-    def nudged(self, steps: int) -> "Desk":
-        """Return the desk with the value at hand moved by `steps` nudges, or the choice turned."""
-        lock = self.lock
-        value = self.spec.nudged(self.value, lock.units, steps)
-        if not self.path:
-            return self.said(self.spec.kind.hint(self.spec, lock.units))
-        if value is None:
-            return self.said("There is nothing to nudge here: type it, and press Enter.")
-        return self.silent()._set(lock.with_value(self.path, value), small=True)
-
-    def picked(self, start: str) -> "Desk":
-        """Return the desk with the choice that begins with `start`; unchanged if none does."""
-        found = self.spec.chosen(start)
-        if found is None:
-            text = f"Nothing here begins with {start}: it takes {self.spec.allowed}."
-            return replace(self, notice=Notice("bad", text))
-        value = self.spec.read(found, self.lock.units)
-        return self.silent()._set(self.lock.with_value(self.path, value))
 
     def undone(self) -> "Desk":
         """Return the desk with the last change taken back, at its prompt."""
@@ -214,9 +161,9 @@ class Desk:
         desk = replace(self, session=self.session.redone())._settled()
         return desk.at_path(change.path).said(f"Made again: {_named(change, desk.lock)}.")
 
-    def changed(self, lock: Lock, what: str, path: str = "") -> "Desk":
-        """Return the desk with another lock at hand, in one change that `what` names."""
-        session = self.session.changed(lock, path, what=what)
+    def changed(self, lock: Lock, what: str, path: str = "", *, small: bool = False) -> "Desk":
+        """Return the desk with another lock at hand, in one change that `what` names; small ones add up to one."""
+        session = self.session.changed(lock, path, what=what, small=small)
         return replace(self, session=session)._settled()
 
     def _set(self, lock: Lock, *, small: bool = False) -> "Desk":
@@ -265,9 +212,34 @@ def _first(step: Step, lock: Lock) -> str:
     return (step.asked(lock) or ("",))[0]
 
 
-def _sentence(refusal: BoltwrightError, desk: Desk) -> str:
-    """Return the refusal with the path given its bench name."""
-    return str(refusal).replace(desk.path, desk.spec.label, 1) if desk.path else str(refusal)
+def typed_again(desk: Desk, typed: Typed) -> tuple[Desk, bool]:
+    """Return the desk after unsaved work with something `typed` and not entered was taken up again.
+
+    It is at the prompt where that was typed; say whether the text still has to be entered there.
+    """
+    if not _is_asked(desk, typed.path):
+        there = desk.said(
+            f"For {plain(typed.path)} was typed, and not entered: {plain(typed.text)}"
+        )
+        return there, False
+    there = desk.at_path(typed.path)
+    taken = there.taken(typed.text)
+    if not taken.refused and taken.lock == desk.lock:
+        counts = (
+            "was typed, but not entered, when the program was stopped: look whether it is meant"
+        )
+        return there.said(f"{there.spec.label} {counts}."), False
+    return there.said(
+        "This was typed, but not entered, when the program was stopped. Enter takes it."
+    ), True
+
+
+def _is_asked(desk: Desk, path: str) -> bool:
+    """Say whether there is a prompt for what may be any text."""
+    try:
+        return desk.lock.has(path) and desk.at_path(path).path == path != ""
+    except KeyError:  # it is no path
+        return False
 
 
 def _named(change: Change, now: Lock) -> str:

@@ -4,7 +4,7 @@ from typing import Any, ClassVar
 
 from core.lock.row import RowKind
 from core.lock.spec import Entering, Kind, Spec
-from tui.keys import acts
+from tui.keys.of_work import ROW_ADD
 
 
 class Nothing(Kind):
@@ -36,7 +36,7 @@ class Nothing(Kind):
     def hint(self, spec: Spec, units: str) -> str:
         """Say how to have one."""
         del spec, units
-        return f"None so far: {acts.shown('row_add')} adds one."
+        return f"None so far: {ROW_ADD.shown} adds one."
 
 
 NOTHING = Nothing()

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from core.lock.lock import Lock
 from core.lock.paths import place_at, row_path
+from core.lock.row import MOST_ROWS, RowKind
 from core.lock.row_changes import (
     free_name,
     made_row,
@@ -15,9 +16,10 @@ from core.lock.row_changes import (
 from core.text import capital
 from tui.desk.desk import Desk
 from tui.desk.session import layout_of
-from tui.keys import acts
+from tui.keys.common import UNDO
+from tui.keys.of_work import ROW_ADD, ROW_NAME
 
-_BACK = f"{acts.shown('undo')} takes it back."
+_BACK = f"{UNDO.shown} takes it back."
 
 
 def added(desk: Desk) -> Desk:
@@ -25,6 +27,8 @@ def added(desk: Desk) -> Desk:
     kind = desk.step.kind
     if kind is None:
         return desk.said("There is nothing to add here: this step asks for one of each.")
+    if _is_full(desk, kind):
+        return _no_more(desk, kind)
     name = free_name(desk.lock, kind.table)
     blank = {key: kind.specs[key].kind.blank(kind.specs[key]) for key in kind.needed}
     begin = desk.step.begin(layout_of(desk.lock))
@@ -32,7 +36,7 @@ def added(desk: Desk) -> Desk:
     lock = with_row(desk.lock, kind.table, name, row, after=desk.row)
     title = kind.title(name)
     where = " where there is most room" if begin else ""
-    told = f"{capital(title)} added{where}. {acts.shown('row_name')} gives it another name; {_BACK}"
+    told = f"{capital(title)} added{where}. {ROW_NAME.shown} gives it another name; {_BACK}"
     return _changed(desk, lock, row_path(kind.table, name), f"{title} added", told)
 
 
@@ -41,6 +45,8 @@ def copied(desk: Desk) -> Desk:
     kind, name = desk.step.kind, desk.row
     if kind is None or not name:
         return _no_row(desk)
+    if _is_full(desk, kind):
+        return _no_more(desk, kind)
     new = free_name(desk.lock, kind.table)
     row = next(named.row for named in desk.lock.rows.of(kind.table) if named.name == name)
     lock = with_row(desk.lock, kind.table, new, row, after=name)
@@ -96,8 +102,16 @@ def _changed(desk: Desk, lock: Lock, path: str, what: str, told: str) -> Desk:
     return replace(desk, session=session, fresh="").at_path(path).said(told)
 
 
+def _is_full(desk: Desk, kind: RowKind) -> bool:
+    return len(names_in(desk.lock, kind.table)) >= MOST_ROWS
+
+
+def _no_more(desk: Desk, kind: RowKind) -> Desk:
+    return desk.said(f"There are {MOST_ROWS} {kind.plural} already, and a lock takes no more.")
+
+
 def _no_row(desk: Desk) -> Desk:
     kind = desk.step.kind
     if kind is None:
         return desk.said("There is only one of each in this step.")
-    return desk.said(f"There is no {kind.singular} yet: {acts.shown('row_add')} adds one.")
+    return desk.said(f"There is no {kind.singular} yet: {ROW_ADD.shown} adds one.")

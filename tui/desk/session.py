@@ -19,12 +19,14 @@ from core.lock.lock import Lock
 class Session:
     """The lock at hand, with the project file as it was last read or saved, and what was changed.
 
-    `beside` is what there is to say of the copies kept beside the file.
+    `seat` is whose recovery copy it is: see `core.files.recovery`. `beside` is what there is to say of the copies
+    kept beside the file.
     """
 
     lock: Lock = field(default_factory=Lock)
     project: Project = field(default_factory=lambda: Project(None, Lock()))
     history: History = field(default_factory=History)
+    seat: str = field(default="", compare=False)
     beside: tuple[Finding, ...] = ()
 
     @property

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 from core.change.plugging import with_plugs as with_plugs
 from core.change.readings import READ_OFF, bench_of, parts_of
-from core.errors import BadValueError
-from core.lock.facts import record_of, values_of, with_measured
+from core.lock.facts import record_of, values_of
 from core.lock.lock import Lock, expanded, spec_of
 from core.lock.numbers import ANGLE, LARGEST, POSITION
 from core.lock.paths import short_label
@@ -88,41 +87,6 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def with_entry(lock: Lock, part: str, path: str, text: str) -> Lock:
-    """Return the lock with `text` as the measured value; an empty one takes the measured value away.
-
-    Raises
-    ------
-    BadEntryError, BadValueError
-        For text that is no value, or one that may not stand there.
-    """
-    if not is_made(lock, part):
-        name = assembly.workpieces()[part].name
-        raise BadValueError(f"The {name} is not marked as made: Space marks it, in the list")
-    if not text.strip():
-        return with_measured(lock, part, path, None)
-    return with_measured(lock, part, path, spec_of(path).read(text, lock.units))
-
-
-def nudged_text(lock: Lock, part: str, path: str, text: str, steps: int) -> str:
-    """Return the entry moved by so many nudges, from what it was made to where it is empty.
-
-    Raises
-    ------
-    BadEntryError
-        For text that is no value.
-    """
-    spec, record = spec_of(path), record_of(lock, part)
-    if text.strip():
-        value = spec.read(text, lock.units)
-    elif record is not None:
-        ((_, value),) = values_of(lock, record, (path,), planned=True)
-    else:
-        value = lock.value(path)
-    moved = spec.nudged(value, lock.units, steps)
-    return text if moved is None else spec.written(moved, lock.units)
-
-
 # what is read off with the parts put together
 
 
@@ -150,22 +114,3 @@ def read_spec(name: str) -> Spec:
     if gauge.angle:
         return Spec(ANGLE, gauge.label, gauge.how, low=0.0, high=180.0)
     return Spec(POSITION, gauge.label, gauge.how, low=-LARGEST, high=LARGEST)
-
-
-def with_reading(
-    read: Mapping[str, float], name: str, text: str, units: str
-) -> Mapping[str, float]:
-    """Return the readings with `text` as the one called `name` [mm or degrees]; an empty one takes it away.
-
-    Raises
-    ------
-    BadEntryError
-        For text that is no value.
-    BadValueError
-        For one that cannot have been read off.
-    """
-    found = {key: value for key, value in read.items() if key != name}
-    if text.strip():
-        spec = read_spec(name)
-        found[name] = spec.check(spec.read(text, units), spec.label)
-    return {key: found[key] for key in READ_OFF if key in found}

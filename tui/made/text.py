@@ -17,7 +17,7 @@ from core.whole import assembly
 from tui.change.text import SIGNS, heading, tally
 from tui.desk.session import layout_of
 from tui.made import state as made_state
-from tui.widgets.help_screen import heading_line, keys_at
+from tui.widgets.help_text import heading_line, paragraph, section
 
 _NAME = 13
 _MADE = """\
@@ -154,11 +154,9 @@ def how(name: str) -> Content:
     return Content.styled(f"  {READ_OFF[name].how}", "$quiet")
 
 
-def help_text() -> Content:
+def help_page() -> Content:
     """Return the help of the made parts."""
-    lines = [heading_line("MADE PARTS"), Content(_MADE)]
-    lines += [Content(""), heading_line("MEASURED VALUES"), Content(_MEASURED)]
-    lines += keys_at("made", "KEYS HERE")
+    lines = [heading_line("MADE PARTS"), Content(_MADE), *section("MEASURED VALUES", _MEASURED)]
     return Content("\n").join(lines)
 
 
@@ -166,6 +164,5 @@ def read_off_help() -> Content:
     """Return the help of what is read off at the bench."""
     lines = [heading_line("READ OFF AT THE BENCH"), Content(_READ), Content("")]
     for gauge in READ_OFF.values():
-        lines.append(Content.assemble(Content.styled(f"{gauge.label}: ", "bold"), gauge.how))
-    lines += keys_at("read off", "KEYS HERE")
+        lines.append(paragraph(gauge.label, gauge.how))
     return Content("\n").join(lines)

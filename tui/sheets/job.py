@@ -8,11 +8,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from core.errors import BadEntryError
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.sheets.paper import PAPERS, today
 from core.text import plain
+from tui.desk.naming import folder_named
 from tui.desk.session import Session
 
 
@@ -67,6 +69,22 @@ def first_paper(lock: Lock) -> str:
     """Return the paper that is usual where a lock's units are."""
     metric, imperial = PAPERS
     return imperial if lock.units == "in" else metric
+
+
+def ordered(session: Session, folder: str, paper: str, names: tuple[str, ...]) -> Order:
+    """Return the order to write the sheets of some `names` into the folder that is typed.
+
+    Raises
+    ------
+    BadEntryError
+        Without a folder that can be, or without a sheet.
+    """
+    if not folder.strip():
+        raise BadEntryError("Type the name of a folder; it is made if there is none")
+    if not names:
+        raise BadEntryError("Choose at least one sheet: F6, then Space")
+    project = session.project
+    return Order(session.lock, project.path, project.notes, folder_named(folder), paper, names)
 
 
 def choices(lock: Lock) -> tuple[Choice, ...]:

@@ -3,39 +3,58 @@
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.screen import ModalScreen
-from textual.widgets import Input, OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Static
 from textual.worker import Worker, WorkerState
 
 from core.errors import BoltwrightError
 from core.sheets.paper import PAPERS
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, LINE
+from tui.keys.of_sheets import FOLDER, KEYS, MARK, SHEETS, WHICH
 from tui.sheets import job as sheets_job
 from tui.sheets import text as sheets_text
 from tui.sheets.job import Choice, Done, Order, StoppedError
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
+from tui.widgets.keyed import Dialog
 from tui.widgets.line import Line
 
 if TYPE_CHECKING:
     from tui.desk.host import Host
 
 
-class SheetsScreen(ModalScreen[None]):
+class Folder(Line, inherit_bindings=False):
+    """The line for the folder's name."""
+
+    BINDINGS = bindings(LINE, FOLDER)
+
+
+class Which(ChoiceList, inherit_bindings=False):
+    """The sheets to choose from; up from the first one leads back to the folder."""
+
+    BINDINGS = bindings(WHICH, MARK)
+
+    def action_cursor_up(self) -> None:
+        """Go to the sheet above, from the first one to the folder."""
+        if self.highlighted:
+            super().action_cursor_up()
+        else:
+            self.screen.focus_previous()
+
+
+class SheetsScreen(Dialog[None]):
     """The sheets of one lock. A worker writes them; it only posts messages."""
 
     CSS_PATH = "sheets.tcss"
-    BINDINGS = acts.bindings("sheets")
+    KEYS = KEYS
+    BINDINGS = bindings(SHEETS, ACROSS)
 
     @dataclass
     class Offered(Message):
@@ -78,11 +97,11 @@ class SheetsScreen(ModalScreen[None]):
             yield Static(id="head", markup=False)
             with Horizontal(id="where"):
                 yield Static("Folder  ", markup=False)
-                yield Line(sheets_job.first_folder(self._session), id="folder")
+                yield Folder(sheets_job.first_folder(self._session), id="folder")
             yield Static(id="paper", markup=False)
-            yield OptionList(id="sheets", markup=False)
+            yield Which(self._turn, id="sheets")
             yield Static(id="told", markup=False)
-        yield Hints("sheets", id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     @property
     def checks_done(self) -> bool:
@@ -92,7 +111,7 @@ class SheetsScreen(ModalScreen[None]):
     def on_mount(self) -> None:
         """Begin at the folder; find out what there is to write."""
         self.query_one("#head", Static).update(sheets_text.head(self._session))
-        self.query_one("#folder", Line).focus()
+        self.set_focus(self.query_one(Folder))
         self._say("Finding out what there is to write ...")
         self._show()
         self._run(self._offer)
@@ -145,8 +164,7 @@ class SheetsScreen(ModalScreen[None]):
         """Show what there is, all of it chosen."""
         self.choices = message.choices
         self.chosen = frozenset(choice.name for choice in message.choices)
-        sheets = self.query_one("#sheets", OptionList)
-        sheets.add_options([Option("") for _ in self.choices])
+        self.query_one(Which).fill(Content("") for _ in self.choices)
         self._say("")
         self._show()
 
@@ -180,7 +198,7 @@ class SheetsScreen(ModalScreen[None]):
                 self._begin(replace(self._order, replace=True))
             else:
                 self._say("Nothing was written.")
-                self.query_one("#folder", Line).focus()
+                self.set_focus(self.query_one(Folder))
 
         self.app.push_screen(question, answered)
 
@@ -198,33 +216,11 @@ class SheetsScreen(ModalScreen[None]):
 
     def _show(self) -> None:
         self.query_one("#paper", Static).update(sheets_text.papers(self.paper))
-        sheets = self.query_one("#sheets", OptionList)
-        for index, choice in enumerate(self.choices):
-            text = sheets_text.row(choice, chosen=choice.name in self.chosen)
-            sheets.replace_option_prompt_at_index(index, text)
+        self.query_one(Which).write(
+            sheets_text.row(choice, chosen=choice.name in self.chosen) for choice in self.choices
+        )
 
     # keys
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Write."""
-        event.stop()
-        self.action_write()
-
-    def on_key(self, event: events.Key) -> None:
-        """Go from the folder down into the list, and back up from its first line."""
-        sheets = self.query_one("#sheets", OptionList)
-        if self.query_one("#folder").has_focus and event.key == "down" and self.choices:
-            event.stop()
-            self.action_list()
-        elif sheets.has_focus and event.key == "up" and not sheets.highlighted:
-            event.stop()
-            event.prevent_default()
-            self.query_one("#folder").focus()
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Choose a sheet, or leave it out."""
-        event.stop()
-        self._turn(event.option_index)
 
     def _turn(self, index: int) -> None:
         if not self.writing:
@@ -233,7 +229,7 @@ class SheetsScreen(ModalScreen[None]):
 
     def action_mark(self) -> None:
         """Choose the sheet at the cursor, or leave it out."""
-        here = self.query_one("#sheets", OptionList).highlighted
+        here = self.query_one(Which).highlighted
         if here is not None and self.choices:
             self._turn(here)
 
@@ -246,10 +242,7 @@ class SheetsScreen(ModalScreen[None]):
 
     def action_list(self) -> None:
         """Go into the list of sheets."""
-        sheets = self.query_one("#sheets", OptionList)
-        sheets.focus()
-        if sheets.highlighted is None and self.choices:
-            sheets.highlighted = 0
+        self.set_focus(self.query_one(Which))
 
     def action_paper(self) -> None:
         """Turn to the other paper."""
@@ -262,20 +255,14 @@ class SheetsScreen(ModalScreen[None]):
         """Write what is chosen."""
         if self.writing or not self.choices:
             return
-        folder = self.query_one("#folder", Line).value.strip()
-        if not folder:
-            self._say("Type the name of a folder; it is made if there is none.", bad=True)
-        elif not self.chosen:
-            self._say("Choose at least one sheet: F6, then Space.", bad=True)
+        names = tuple(c.name for c in self.choices if c.name in self.chosen)
+        folder = self.query_one(Folder).value
+        try:
+            order = sheets_job.ordered(self._session, folder, self.paper, names)
+        except BoltwrightError as refusal:
+            self._say(f"{refusal}.", bad=True)
         else:
-            project = self._session.project
-            names = tuple(c.name for c in self.choices if c.name in self.chosen)
-            self._begin(
-                Order(
-                    self._session.lock, project.path, project.notes,
-                    Path(folder).expanduser(), self.paper, names,
-                )
-            )  # fmt: skip
+            self._begin(order)
 
     def _begin(self, order: Order) -> None:
         self._order, self.writing = order, True
@@ -291,9 +278,9 @@ class SheetsScreen(ModalScreen[None]):
         self._stop.set()
         self._say("Stopping after the file at hand ...")
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(sheets_text.help_text(), "the sheets"))
+    def help_page(self) -> Content:
+        """Return the help of the dialog."""
+        return sheets_text.help_page()
 
 
 def over(work: "Host") -> SheetsScreen:

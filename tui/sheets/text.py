@@ -6,7 +6,7 @@ from core.sheets.paper import PAPERS
 from core.text import plain
 from tui.desk.session import Session
 from tui.sheets.job import Choice, Done, Order
-from tui.widgets.help_screen import heading_line, keys_at
+from tui.widgets.help_text import heading_line
 
 _ABOUT = """\
 Templates at full size as PDF, SVG and DXF, the marking tables as PDF and Markdown, and the bench report. Print the \
@@ -66,7 +66,6 @@ def stopped(written: int, count: int) -> str:
     return f"Stopped: {written} of {count} files are written, each of them whole."
 
 
-def help_text() -> Content:
+def help_page() -> Content:
     """Return the help of the dialog."""
-    lines = [heading_line("FULL-SIZE SHEETS"), Content(_ABOUT), *keys_at("sheets", "KEYS HERE")]
-    return Content("\n").join(lines)
+    return Content("\n").join([heading_line("FULL-SIZE SHEETS"), Content(_ABOUT)])

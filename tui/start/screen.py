@@ -1,39 +1,42 @@
 """The first screen: which lock to work on, with a look at each."""
 
-import time
 from pathlib import Path
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Static
 
+from core.files.recovery import Recovery
 from tui.desk.checking import checked
-from tui.desk.saving import remembered
+from tui.desk.saving import remembered, seated
 from tui.desk.session import Session, layout_of
+from tui.keys.acts import bindings
+from tui.keys.of_dialogs import START, START_KEYS
 from tui.plot.picture import Wanted
 from tui.plot.views import region, upright
 from tui.start import shelf
 from tui.widgets import desk_text as wording
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.drawing_view import Drawing
+from tui.widgets.help_text import heading_line
+from tui.widgets.hints import Hints
 from tui.widgets.screens import ShadedScreen
 from tui.work.screen import WorkScreen
 
+_OFFERED = """\
+The locks in this folder, with unsaved work first; a new lock in millimetres or in inches; and the demo locks, \
+which are saved under a name of your own. A file that is no lock is named, with the reason beside it."""
 _CAUTION = "For locks of your own. Follow your local codes; no security rating is claimed."
 
 
 class StartScreen(ShadedScreen):
     """The locks that there are, and the way to a new one."""
 
-    BINDINGS: ClassVar = [
-        Binding("f10,ctrl+q,escape", "leave", "quit", show=False),
-        Binding("ctrl+t", "shade", "light or dark", show=False),
-    ]
+    KEYS = START_KEYS
+    BINDINGS = bindings(START)
 
     def __init__(self, folder: Path) -> None:
         """Offer the locks of `folder`."""
@@ -45,19 +48,11 @@ class StartScreen(ShadedScreen):
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         with Horizontal(id="bench"):
-            yield OptionList(id="locks", markup=False)
+            yield ChoiceList(self._open, self._preview, id="locks")
             with Vertical(id="preview"):
                 yield Static(id="about", markup=False)
                 yield Drawing(id="drawing")
-        yield Static(
-            Content.assemble(
-                Content.styled("Enter", "bold $accent"), " open   ",
-                Content.styled("Up Down", "bold $accent"), " choose   ",
-                Content.styled("Ctrl+T", "bold $accent"), " light or dark   ",
-                Content.styled("F10", "bold $accent"), " quit",
-            ),
-            id="hints", markup=False,
-        )  # fmt: skip
+        yield Hints(self.KEYS, id="hints")
 
     def on_mount(self) -> None:
         """Fill the list."""
@@ -77,26 +72,21 @@ class StartScreen(ShadedScreen):
     def fill(self) -> None:
         """Read the folder and show what it offers."""
         self._offers = shelf.offers(self._folder)
-        locks = self.query_one("#locks", OptionList)
-        at = min(locks.highlighted or 0, len(self._offers) - 1)
-        locks.clear_options()
-        locks.add_options(
-            [
-                Option(
-                    Content.assemble(
-                        Content.styled(offer.title or "no title", "bold"),
-                        *([Content(f"\n  {offer.beside}")] if offer.beside else []),
-                    )
-                )
-                for offer in self._offers
-            ]
+        locks = self.query_one("#locks", ChoiceList)
+        locks.fill(
+            Content.assemble(
+                Content.styled(offer.title or "no title", "bold"),
+                *([Content(f"\n  {offer.beside}")] if offer.beside else []),
+            )
+            for offer in self._offers
         )
-        locks.highlighted = at
-        locks.focus()
+        if locks.highlighted is None:
+            locks.action_first()
+        self.set_focus(locks)
 
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+    def _preview(self, number: int) -> None:
         """Draw the lock at the cursor, and check it once it is drawn."""
-        offer = self._offers[event.option_index]
+        offer = self._offers[number]
         about = self.query_one("#about", Static)
         drawing = self.query_one(Drawing)
         drawing.display = offer.session is not None
@@ -107,10 +97,10 @@ class StartScreen(ShadedScreen):
         wanted = Wanted(("bolt",))
         drawing.show(upright(layout), region(layout, "whole"), wanted)
         about.update(Content.styled(_CAUTION, "$quiet"))
-        self.set_timer(0.15, lambda: self._say_verdict(event.option_index))
+        self.set_timer(0.15, lambda: self._say_verdict(number))
 
     def _say_verdict(self, index: int) -> None:
-        locks = self.query_one("#locks", OptionList)
+        locks = self.query_one("#locks", ChoiceList)
         if locks.highlighted != index or index >= len(self._offers):
             return  # the maker is further down by now
         session = self._offers[index].session
@@ -120,40 +110,65 @@ class StartScreen(ShadedScreen):
         text = Content.assemble(wording.tally(found), "\n", Content.styled(_CAUTION, "$quiet"))
         self.query_one("#about", Static).update(text)
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def _open(self, number: int) -> None:
         """Open the lock that was chosen."""
-        session = self._offers[event.option_index].session
-        if session is not None:
-            open_lock(self, session)
+        offer = self._offers[number]
+        if offer.session is not None:
+            open_lock(self, offer.session, offer.copy)
+
+    def help_page(self) -> Content:
+        """Return what is offered here."""
+        return Content("\n").join([heading_line("THE LOCKS HERE"), Content(_OFFERED)])
 
     def action_leave(self) -> None:
         """Quit."""
         self.app.exit()
 
 
-def open_lock(screen: Screen[None], session: Session) -> None:
-    """Open the working screen over `screen`, asking first about work that was not saved."""
+def open_lock(screen: Screen[None], session: Session, copy: Recovery | None = None) -> None:
+    """Open the working screen over `screen`, asking first about work that was not saved.
+
+    `copy` is the recovery copy that a session without a file comes from.
+    """
     session = remembered(session)
     news = " ".join(note.text for note in session.beside)
-    copy = shelf.recovered(session.project)
-    if copy is None or copy.lock is None:
-        screen.app.push_screen(WorkScreen(session, news))
+    if copy is not None:
+        _begin(screen, session, news, copy)
         return
-    lock = copy.lock
-    at = time.strftime("%d %b, %H:%M", time.localtime(copy.time))
+    found = shelf.recovered(session.project)
+    copies = {f"take {number}": c for number, c in enumerate(found) if c.lock is not None}
+    if not copies:
+        _begin(screen, session, news)
+        return
 
-    def opened(answer: str | None) -> None:
-        if answer == "stay":
-            return
-        kept = session.changed(lock, what="unsaved work taken up again")
-        screen.app.push_screen(WorkScreen(kept if answer == "take" else session, news))
+    def answered(answer: str | None) -> None:
+        taken = copies.get(answer or "")
+        if taken is not None and taken.lock is not None:
+            kept = session.changed(taken.lock, what="unsaved work taken up again")
+            _begin(screen, kept, news, taken)
+        elif answer == "file":
+            _begin(screen, session, " ".join([news, *shelf.dropped(session, copies.values())]))
 
+    question = f"There is unsaved work on this lock, of {shelf.written_at(found[0])}."
+    changed = [c.note.text for c in copies.values() if c.note is not None]
+    words = "Take it up where it was left" if len(copies) == 1 else "Take up what was left on {}"
     screen.app.push_screen(
         Ask(
-            f"There is unsaved work on this lock, of {at}.",
-            Answer("take", "Take it up where it was left"),
+            " ".join([question, *changed[:1]]),
+            *(Answer(name, words.format(shelf.written_at(c))) for name, c in copies.items()),
             Answer("file", "Open the lock as it was saved"),
             Answer("stay", "Go back"),
         ),
-        opened,
+        answered,
     )
+
+
+def _begin(screen: Screen[None], session: Session, news: str, copy: Recovery | None = None) -> None:
+    session, first = seated(session, copy)
+    if not first:
+        open_too = (
+            "This lock is open in another window of the program; who saves second is asked first."
+        )
+        news = f"{open_too} {news}"
+    typed = copy.typed if copy is not None else None
+    screen.app.push_screen(WorkScreen(session, news.strip(), typed))

@@ -1,16 +1,17 @@
 """What the first screen offers: the locks of the folder, unsaved work, new ones, and the demos."""
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from core.errors import BadFileError
+from core.errors import BadFileError, SaveError
 from core.files.project_file import Project, load
-from core.files.recovery import Recovery, load_recovery
+from core.files.recovery import Recovery, drop_recovery
 from core.lock.lock import Lock
 from core.shipped import sample_locks
 from core.text import plain
+from tui.desk.saving import left_behind
 from tui.desk.session import Session, opened
 
 MOST = 200
@@ -21,13 +22,15 @@ MOST = 200
 class Offer:
     """One line of the first screen: its title, what stands beside it, and the session it opens.
 
-    `session` is None for a file that cannot be opened, with the reason in `wrong`.
+    `session` is None for a file that cannot be opened, with the reason in `wrong`; `copy` is the recovery copy that
+    unsaved work comes from.
     """
 
     title: str
     beside: str
     session: Session | None
     wrong: str = ""
+    copy: Recovery | None = None
 
 
 def offers(folder: Path) -> tuple[Offer, ...]:
@@ -41,22 +44,40 @@ def offers(folder: Path) -> tuple[Offer, ...]:
     return tuple([*own, *new, *demos] if own else [*demos, *new])
 
 
-def recovered(project: Project) -> Recovery | None:
-    """Return the recovery copy of a project file, if it holds anything that the file does not."""
+def recovered(project: Project) -> tuple[Recovery, ...]:
+    """Return the recovery copies of a project file, the newest first, that hold what the file does not.
+
+    One that cannot be read is among them, with a note.
+    """
     if project.path is None:
-        return None
-    copy = load_recovery(project.path)
-    if copy is None or copy.lock is None or copy.lock == project.lock:
-        return None
-    return copy
+        return ()
+    copies = left_behind(project.path)
+    return tuple(c for c in copies if c.lock != project.lock or c.typed is not None)
 
 
 def _unsaved(folder: Path) -> Iterator[Offer]:
-    copy = load_recovery(folder)
-    if copy is not None and copy.lock is not None:
-        at = time.strftime("%d %b, %H:%M", time.localtime(copy.time))
-        session = Session(copy.lock, Project(None, Lock()))
-        yield Offer(plain(copy.lock.title), f"unsaved work of {at}", session)
+    for copy in left_behind(folder):
+        at = written_at(copy)
+        if copy.lock is None:
+            wrong = copy.note.text if copy.note is not None else ""
+            yield Offer(f"unsaved work of {at}", "cannot be opened", None, wrong)
+        else:
+            session = Session(copy.lock, Project(None, Lock()))
+            yield Offer(plain(copy.lock.title), f"unsaved work of {at}", session, copy=copy)
+
+
+def dropped(session: Session, copies: Iterable[Recovery]) -> Iterator[str]:
+    """Take away recovery copies that are not wanted; yield a sentence for each that is still there."""
+    for copy in copies:
+        try:
+            drop_recovery(session.place, copy.seat)
+        except SaveError as error:
+            yield f"{error}."
+
+
+def written_at(copy: Recovery) -> str:
+    """Return when a recovery copy was written, in words."""
+    return time.strftime("%d %b, %H:%M", time.localtime(copy.time))
 
 
 def _of_folder(folder: Path) -> Iterator[Offer]:

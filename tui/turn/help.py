@@ -4,7 +4,7 @@ from textual.content import Content
 
 from core.layout.layout import Layout
 from core.parts.friction import friction_ranges
-from tui.widgets.help_screen import entry, heading_line, keys_at
+from tui.widgets.help_text import entry, heading_line, section
 
 _READ_OFF = (
     ("angle", "Of the key, from top dead centre; plus is the way this lock unlocks."),
@@ -55,8 +55,8 @@ The weight of the bolt, and the friction of the shank in its hole, are left out:
 spring. The true force is settled by trying the lock, slowly, and with a finger clear of the spring."""
 
 
-def help_text(layout: Layout) -> Content:
-    """Return the whole help of the turn view of a lock."""
+def help_page(layout: Layout) -> Content:
+    """Return the help of the turn view of a lock."""
     lines = [heading_line("THE KEY'S TURN"), Content(_wrapped(_DRAWING))]
     for heading, table in (("WHAT IS READ OFF", _READ_OFF), ("THE PHASES", _PHASES)):
         lines += [Content(""), heading_line(heading), *(entry(*told) for told in table)]
@@ -68,8 +68,7 @@ def help_text(layout: Layout) -> Content:
         )
         for condition, found in friction_ranges(layout).items()
     ]
-    lines += keys_at("turn", "THE KEYS HERE")
-    lines += [Content(""), heading_line("LEFT OUT"), Content(_wrapped(_LEFT_OUT))]
+    lines += section("LEFT OUT", _wrapped(_LEFT_OUT))
     return Content("\n").join(lines)
 
 

@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
+from textual.content import Content
 from textual.widgets import Static
 
 from core.turning import stage
 from core.turning.follow import moment
 from core.whole.as_built import as_built
 from tui.desk.session import layout_of
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.of_turn import KEYS, TURN
 from tui.plot.scale import Sight
 from tui.turn import charts as turn_charts
 from tui.turn import help as turn_help
@@ -24,7 +26,6 @@ from tui.turn.moving_chart import TurnChart
 from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.scene import VIEWS, View
 from tui.turn.state import Place, Turn
-from tui.widgets.help_screen import Help
 from tui.widgets.hints import Hints
 from tui.widgets.pieces import PieceText
 from tui.widgets.screens import FullScreen
@@ -46,7 +47,8 @@ class TurnScreen(FullScreen):
     """The turn of one lock's key. All that is true of it is in `turn`; the widgets only show that."""
 
     CSS_PATH = "turn.tcss"
-    BINDINGS = acts.bindings("turn")
+    KEYS = KEYS
+    BINDINGS = bindings(TURN)
 
     def __init__(self, work: "Host") -> None:
         """Turn the key of the lock on a working screen."""
@@ -70,7 +72,7 @@ class TurnScreen(FullScreen):
             yield TurnChart(id="travel-chart")
             yield TurnChart(id="torque-chart")
         yield Static("", id="small", markup=False)
-        yield Hints("turn", id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     def on_mount(self) -> None:
         """Draw the lock; work the turn out once that can be seen."""
@@ -246,9 +248,9 @@ class TurnScreen(FullScreen):
         """Show the whole view again."""
         self.query_one(TurnDrawing).action_whole()
 
-    def action_help(self) -> None:
-        """Help."""
-        self.app.push_screen(Help(turn_help.help_text(self.turn.layout), "the key's turn"))
+    def help_page(self) -> Content:
+        """Return the help of the turn view."""
+        return turn_help.help_page(self.turn.layout)
 
     def action_back(self) -> None:
         """Go back to the step."""

@@ -15,8 +15,8 @@ from core.lock.spec import Spec
 from core.text import plain
 from core.units import show_force, show_torque
 from core.whole.as_built import as_built
+from tui.desk.at_prompt import Notice
 from tui.desk.checking import Checked
-from tui.desk.desk import Notice
 from tui.desk.session import Session, layout_of
 from tui.steps.step import ReadOff, Step
 

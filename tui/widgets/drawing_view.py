@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from typing import ClassVar
 
 from textual import events
-from textual.message import Message
 from textual.strip import Strip
 
 from core.layout.drawing import Mark
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import DRAWING, RETURN
 from tui.plot.legend import legend_rows
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale, Sight
@@ -27,11 +27,8 @@ class Drawing(PieceView, can_focus=True):
     """A picture of marks [mm]; the arrow keys and the mouse move and zoom it."""
 
     PREFIX = "drawing"
-    BINDINGS = acts.bindings("drawing")
+    BINDINGS = bindings(DRAWING, RETURN)
     COMPONENT_CLASSES: ClassVar[set[str]] = {f"drawing--{tone}" for tone in TONES}
-
-    class Left(Message):
-        """The maker wants back to the prompt."""
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Start with nothing to draw."""
@@ -127,12 +124,6 @@ class Drawing(PieceView, can_focus=True):
         if self.picture is not None:
             per_dot = self.picture.scale.mm_per_dot
             self.look(self.sight.moved(right * per_dot, up * per_dot))
-
-    def on_key(self, event: events.Key) -> None:
-        """Go back to the prompt at Esc and Enter."""
-        if event.key in ("escape", "enter"):
-            event.stop()
-            self.post_message(self.Left())
 
     def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
         """Zoom in."""

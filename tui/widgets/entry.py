@@ -1,8 +1,4 @@
-"""The entry: the one line in which every value is typed.
-
-One widget serves all prompts and works off each key at once, in the order typed, so that a burst of
-digits, corrections and Enters never lands in the wrong place.
-"""
+"""The entry: the one line in which every value is typed. One widget serves all prompts."""
 
 from typing import Protocol
 
@@ -11,16 +7,22 @@ from textual import events
 from core.lock.kinds import BREAK
 from core.lock.numbers import LENGTH
 from core.lock.spec import Kind
-from tui.keys import acts
-from tui.keys.acts import Where
-from tui.widgets.line import CUTS, EDITS, Line
+from tui.keys.acts import bindings
+from tui.keys.common import CHOICE, LINE, NOTES, PROMPT
+from tui.widgets.line import Line
+
+_EDITS = {act.name for act in LINE.acts}
+_TURNS = {act.name for act in CHOICE.acts}
 
 
 class Taker(Protocol):
-    """What the entry hands its keys to; each call has taken effect when it returns."""
+    """What the entry hands over to; each call has taken effect when it returns."""
 
-    def take(self, act: str) -> None:
-        """Carry out an action of the table by its name."""
+    def action_more(self) -> None:
+        """Nudge up, or turn to the choice before."""
+
+    def action_less(self) -> None:
+        """Nudge down, or turn to the next choice."""
 
     def pick(self, start: str) -> bool:
         """Take the choice that begins with `start`; say whether there is one."""
@@ -29,54 +31,75 @@ class Taker(Protocol):
 class Entry(Line):
     """The entry line. `kind` says what it takes at the prompt at hand."""
 
+    BINDINGS = bindings(LINE, CHOICE, NOTES, PROMPT)
     kind: Kind = LENGTH
 
-    def __init__(self, taker: Taker, *places: Where) -> None:
-        """Start empty, with `taker` to hand keys to: those of `places`, by default of the prompt."""
+    def __init__(self, taker: Taker) -> None:
+        """Start empty, with `taker` to hand choices and turns of the wheel to."""
         super().__init__(id="entry")
         self._taker = taker
-        self._letters = ""
-        self._acts = {
-            key: act for place in places or ("prompt",) for key, act in acts.keys(place).items()
-        }
+        self._letters = self._picked = ""
 
-    def load(self, text: str, kind: Kind, *, anew: bool) -> None:
-        """Show another value, selected whole so that typing replaces it; `anew` at another prompt."""
-        if anew:
-            self._letters = ""
+    def load(self, text: str, kind: Kind) -> None:
+        """Show another value, selected whole so that typing replaces it."""
         self.kind = kind
         self.value = text
         self.select_all()
 
-    def work_off(self, event: events.Key) -> bool:
-        """Work one key off and say whether it was one for the entry."""
-        key, choice = event.key, self.kind.entering == "picked"
-        free = self.kind.entering == "free"
-        if key == "ctrl+j" and free:
-            self.put(BREAK)
-        elif choice and key in ("left", "right"):
-            self._letters = ""
-            self._taker.take("more" if key == "left" else "less")
-        elif key in self._acts:
-            self._letters = ""
-            self._taker.take(self._acts[key])
-        elif key == "ctrl+c":  # the toolkit would copy; makers mean to stop
-            self._taker.take("leave")
-        elif event.character == "?" and not free:
-            self._taker.take("help")
-        elif choice and event.is_printable and event.character is not None:
-            # a letter carries the word on, or else begins another
-            self._letters += event.character
-            if not self._taker.pick(self._letters) and len(self._letters) > 1:
-                self._letters = event.character
-                self._taker.pick(self._letters)
-        elif choice and (key in EDITS or key in CUTS):
-            self._letters = ""
-        elif self.kind.entering == "none" and (event.is_printable or key in CUTS):
-            self._taker.take("escape")  # there is nothing to type it into
-        else:
-            return super().work_off(event)
-        return True
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Say whether an act has a meaning at the prompt at hand: a choice has no letters to edit."""
+        del parameters
+        entering = self.kind.entering
+        if action in _EDITS:
+            return entering in ("typed", "free")
+        if action in _TURNS:
+            return entering == "picked"
+        return action != "line_break" or entering == "free"
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Say whether a key is a character to be typed here; a question mark at a number asks for help."""
+        del key
+        if character is None or not character.isprintable():
+            return False
+        match self.kind.entering:
+            case "picked":
+                return character.isalpha()
+            case "typed":
+                return character != "?"
+            case "free":
+                return True
+            case "none":
+                return False
+
+    def typed(self, character: str) -> bool:
+        """Put a character in; at a choice, take the word that begins so."""
+        if not self.check_consume_key("", character):
+            return False
+        if self.kind.entering == "picked":
+            self._choose(character)
+            return True
+        return super().typed(character)
+
+    def action_word_before(self) -> None:
+        """Turn to the choice before."""
+        self._taker.action_more()
+
+    def action_word_after(self) -> None:
+        """Turn to the next choice."""
+        self._taker.action_less()
+
+    def _choose(self, letter: str) -> None:
+        # a letter carries on the word that those before it picked, or else begins another
+        before = self._letters if self.value == self._picked else ""
+        self._letters = before + letter
+        if not self._taker.pick(self._letters) and before:
+            self._letters = letter
+            self._taker.pick(letter)
+        self._picked = self.value
+
+    def action_line_break(self) -> None:
+        """Begin a new line in the notes."""
+        self.put(BREAK)
 
     def paste(self, lines: list[str]) -> None:
         """Put pasted lines in; at a choice there is nothing to put in."""
@@ -85,8 +108,8 @@ class Entry(Line):
 
     def _on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
         event.stop()
-        self._taker.take("more")
+        self._taker.action_more()
 
     def _on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
         event.stop()
-        self._taker.take("less")
+        self._taker.action_less()

@@ -5,10 +5,10 @@ from textual.content import Content
 from core.checks.catalogue import declared
 from core.layout.findings import LEVEL_MEANS, Finding
 from core.text import plain
-from tui.keys.acts import ACTS
+from tui.keys.of_work import WORK
 from tui.steps.walk import all_steps
 from tui.widgets.desk_text import level_style
-from tui.widgets.help_screen import heading_line
+from tui.widgets.help_text import heading_line
 
 
 def finding_help(finding: Finding) -> Content:
@@ -37,5 +37,5 @@ def _place(name: str) -> str:
     for number, step in enumerate(all_steps(), start=1):
         if step.name == name:
             return f"At step {number}, {step.title}."
-    keys = [act.shown for act in ACTS if act.name == name and act.opens]
+    keys = [act.shown for act in WORK.acts if act.name == name and act.opens]
     return f"Among the {name} parts, {keys[0]}." if keys else ""

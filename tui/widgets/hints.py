@@ -4,52 +4,59 @@ from textual import events
 from textual.content import Content
 from textual.widget import Widget
 
-from tui.keys.acts import WORKING, Act, Where, hints
-
-_ALSO = {
-    "more": "Up/Down", "much_more": "PgUp/PgDn", "step_back": "F3", "step_on": "F4",
-    "on_one": "Left/Right", "on_ten": "Up/Down",
-}  # fmt: skip
-"""Keys that are written together, although each is an action of its own."""
+from tui.keys.acts import Act, Keys, Place
 
 
 class Hints(Widget):
-    """The hints for one screen, made from the table of actions."""
+    """The hints for one screen, made from its keys."""
 
-    def __init__(self, *places: Where, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Name what can be done at these places; without any, at those of the working screen."""
-        super().__init__(id=id)
-        self._places = places or WORKING
+    def __init__(self, keys: Keys, *, id: str | None = None, classes: str | None = None) -> None:  # noqa: A002 - the toolkit's name
+        """Name what can be done on the screen with these keys."""
+        super().__init__(id=id, classes=classes)
+        self._keys = keys
+        self._left_out: tuple[Place, ...] = ()
 
-    def at(self, *places: Where) -> None:
-        """Name what can be done at other places."""
-        if places != self._places:
-            self._places = places
+    def leave_out(self, *places: Place) -> None:
+        """Name nothing of these places, where they do not hold just now."""
+        if places != self._left_out:
+            self._left_out = places
             self.refresh()
 
-    def _shown(self) -> list[tuple[int, str, str, Act]]:
-        """Return column, key, word and action of each hint that fits, in the order of the ranks."""
-        width, found = self.size.width, []
+    def _shown(self) -> list[tuple[int, Act]]:
+        """Return column and act of each hint that fits, in the order of the ranks."""
+        width, found = self.content_size.width, []
+        left_out = {act for place in self._left_out for act in place.acts}
         used = 1
-        for act in hints(self._places):
-            key = _ALSO.get(act.name, act.shown)
-            length = len(key) + len(act.hint) + 3
+        for act in (act for act in self._keys.hints if act not in left_out):
+            length = len(act.shown) + len(act.hint) + 3
             if used + length <= width + 2:
-                found.append((used, key, act.hint, act))
+                found.append((used, act))
                 used += length
         return found
 
     def render(self) -> Content:
         """Return the line."""
         line = Content(" ")
-        for _, key, word, _ in self._shown():
+        for _, act in self._shown():
             line = line + Content.assemble(
-                Content.styled(key, "bold $accent"), Content.styled(f" {word}  ", "$quiet")
+                Content.styled(act.shown, "bold $accent"),
+                Content.styled(f" {act.hint}  ", "$quiet"),
             )
         return line
 
     async def on_click(self, event: events.Click) -> None:
         """Carry out the hint under the mouse."""
-        for column, key, word, act in self._shown():
-            if column <= event.x < column + len(key) + len(word) + 1:
-                await self.app.run_action(act.action, self.screen)
+        place = event.get_content_offset(self)
+        if place is None:
+            return
+        for column, act in self._shown():
+            if column <= place.x < column + len(act.shown) + len(act.hint) + 1:
+                await self._carry_out(act)
+
+    async def _carry_out(self, act: Act) -> None:
+        """Do what the act's key would do: where the cursor is, or else on the screen."""
+        bound = self.screen.active_bindings.get(act.keys[0])
+        if bound is not None and bound.binding.action.removeprefix("screen.") == act.action:
+            await self.app.run_action(bound.binding.action, bound.node)
+        else:
+            await self.app.run_action(act.action, self.screen)

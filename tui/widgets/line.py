@@ -1,64 +1,26 @@
-"""A line of text that works off each key at once, in the order typed.
-
-The toolkit's own input types a character at once but cuts and submits later, so that a fast burst
-of digits, corrections and Enter can end as something that nobody typed.
-"""
+"""A line of text to type in. Its keys are those of the place LINE."""
 
 from textual import events
 from textual.widgets import Input
 
 from core.text import plain
-
-EDITS: dict[str, tuple[str, bool]] = {
-    "left": ("action_cursor_left", False),
-    "shift+left": ("action_cursor_left", True),
-    "right": ("action_cursor_right", False),
-    "shift+right": ("action_cursor_right", True),
-    "home": ("action_home", False),
-    "shift+home": ("action_home", True),
-    "ctrl+a": ("action_home", False),
-    "end": ("action_end", False),
-    "shift+end": ("action_end", True),
-    "ctrl+e": ("action_end", False),
-}
-"""Keys that move the cursor, with the input's own method and whether it selects on the way."""
-CUTS = {
-    "backspace": "action_delete_left",
-    "ctrl+h": "action_delete_left",
-    "delete": "action_delete_right",
-    "ctrl+d": "action_delete_right",
-    "ctrl+w": "action_delete_left_word",
-    "ctrl+u": "action_delete_left_all",
-    "ctrl+k": "action_delete_right_all",
-}
+from tui.keys.acts import bindings
+from tui.keys.common import LINE
 
 
-class Line(Input):
+class Line(Input, inherit_bindings=False):
     """An input for one line; plain text only comes in, by keyboard or by pasting."""
+
+    BINDINGS = bindings(LINE)
 
     def __init__(self, text: str = "", *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
         """Show `text`, selected whole so that typing replaces it."""
         super().__init__(text, compact=True, id=id)
         self.cursor_blink = False  # a steady cursor: less to redraw over a slow line
 
-    async def _on_key(self, event: events.Key) -> None:
-        if self.work_off(event):
-            event.stop()
-            event.prevent_default()
-
-    def work_off(self, event: events.Key) -> bool:
-        """Work one key off and say whether it was one for this line."""
-        if event.key in EDITS:
-            name, select = EDITS[event.key]
-            getattr(self, name)(select)
-        elif event.key in CUTS:
-            getattr(self, CUTS[event.key])()
-        elif event.key == "enter":
-            self.post_message(self.Submitted(self, self.value))
-        elif event.is_printable and event.character is not None:
-            self.put(event.character)
-        else:
-            return False
+    def typed(self, character: str) -> bool:
+        """Put a character in that was typed."""
+        self.put(character)
         return True
 
     def put(self, text: str) -> None:
@@ -73,3 +35,19 @@ class Line(Input):
     def paste(self, lines: list[str]) -> None:
         """Put pasted lines in, as one."""
         self.put(" ".join(lines).strip())
+
+    def action_select_left(self) -> None:
+        """Mark the letter before."""
+        self.action_cursor_left(select=True)
+
+    def action_select_right(self) -> None:
+        """Mark the letter after."""
+        self.action_cursor_right(select=True)
+
+    def action_select_home(self) -> None:
+        """Mark all up to where the line begins."""
+        self.action_home(select=True)
+
+    def action_select_end(self) -> None:
+        """Mark all up to where the line ends."""
+        self.action_end(select=True)

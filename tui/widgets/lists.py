@@ -1,56 +1,37 @@
 """The lists of the working screen: the steps and the findings."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 
 from textual import events
 from textual.content import Content
 from textual.geometry import Size
-from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from core.layout.findings import Finding
 from tui.desk.checking import Checked
+from tui.keys.acts import bindings
+from tui.keys.of_work import STEPS
 from tui.steps.step import Step
+from tui.widgets.choice_list import ChoiceList
 from tui.widgets.desk_text import SIGNS, finding_line, level_style
-
-
-class LeavableList(OptionList):
-    """A list to go into from the prompt, and back with Esc."""
-
-    class Left(Message):
-        """The maker wants back to the prompt."""
-
-    def on_focus(self) -> None:
-        """Begin at the first."""
-        if self.highlighted is None:
-            self.action_first()
-
-    def on_key(self, event: events.Key) -> None:
-        """Go back to the prompt at Esc."""
-        if event.key == "escape":
-            event.stop()
-            self.post_message(self.Left())
 
 
 class StepList(Widget, can_focus=True):
     """The steps with their signs, in as many rows as it takes."""
 
-    @dataclass
-    class Chosen(Message):
-        """The maker wants to go to a step, by its number from 0."""
+    BINDINGS = bindings(STEPS)
 
-        number: int
-
-    class Left(Message):
-        """The maker wants back to the prompt."""
-
-    def __init__(self, steps: Sequence[Step], *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Show `steps`, the first one at hand."""
+    def __init__(
+        self,
+        steps: Sequence[Step],
+        chosen: Callable[[int], None],
+        *,
+        id: str | None = None,  # noqa: A002 - the toolkit's name
+    ) -> None:
+        """Show `steps`, the first one at hand; `chosen` is told the number of one, from 0."""
         super().__init__(id=id)
-        self._steps = tuple(steps)
+        self._steps, self._chosen = tuple(steps), chosen
         self._found: Checked | None = None
         self._here = 0
         self._cursor = 0
@@ -59,7 +40,7 @@ class StepList(Widget, can_focus=True):
     def show(self, here: int, found: Checked | None) -> None:
         """Show which step is at hand, and what was found in each."""
         self._here, self._found = here, found
-        if not self.has_focus:
+        if self.screen.focused is not self:
             self._cursor = here
         self.refresh()
 
@@ -105,78 +86,66 @@ class StepList(Widget, can_focus=True):
             item = item.stylize("bold")
         return item.stylize("reverse") if chosen else item
 
-    def on_key(self, event: events.Key) -> None:
-        """Move in the list, by arrows or by a step's number; Enter goes there."""
-        count, digit = len(self._steps), event.character or ""
-        if digit.isdecimal() and digit.isascii():
-            # a digit carries the number on, or begins another
-            self._typed = next(
-                (n for n in (self._typed + digit, digit) if 1 <= int(n) <= count), ""
-            )
-            self._cursor = int(self._typed) - 1 if self._typed else self._cursor
-        else:
-            self._typed = ""
-            if event.key in ("up", "left"):
-                self._cursor = (self._cursor - 1) % count
-            elif event.key in ("down", "right"):
-                self._cursor = (self._cursor + 1) % count
-            elif event.key == "enter":
-                self.post_message(self.Chosen(self._cursor))
-            elif event.key == "escape":
-                self.post_message(self.Left())
-            else:
-                return
-        event.stop()
+    def typed(self, character: str) -> bool:
+        """Go to the step of the number that is typed."""
+        if not (character.isdecimal() and character.isascii()):
+            return False
+        # a digit carries the number on, or begins another
+        count = len(self._steps)
+        number = next((n for n in (self._typed + character, character) if 1 <= int(n) <= count), "")
+        self._to(int(number) - 1 if number else self._cursor, number)
+        return True
+
+    def action_before(self) -> None:
+        """Go to the step before."""
+        self._to(self._cursor - 1)
+
+    def action_after(self) -> None:
+        """Go to the step after."""
+        self._to(self._cursor + 1)
+
+    def action_go(self) -> None:
+        """Take the step at the cursor to hand."""
+        self._chosen(self._cursor)
+
+    def _to(self, number: int, typed: str = "") -> None:
+        self._cursor, self._typed = number % len(self._steps), typed
         self.refresh()
 
     def on_click(self, event: events.Click) -> None:
         """Go to the step under the mouse."""
         for number, (column, row, text) in enumerate(self._places(self.size.width)):
             if event.y == row and column <= event.x < column + len(text) + 1:
-                self.post_message(self.Chosen(number))
+                self._chosen(number)
 
     def on_blur(self) -> None:
         """Mark the step at hand again."""
-        self._cursor, self._typed = self._here, ""
-        self.refresh()
+        if self.screen.focused is not self:  # word of it may come late, when the cursor is back
+            self._to(self._here)
 
 
-class FindingList(LeavableList):
+class FindingList(ChoiceList):
     """The findings, worst first; Enter or a click goes to what mends one."""
 
-    @dataclass
-    class Chosen(Message):
-        """The maker wants to mend a finding."""
-
-        finding: Finding
-
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Start empty."""
-        super().__init__(id=id, markup=False)
-        self._findings: tuple[Finding, ...] | None = None
+    def __init__(self, chosen: Callable[[Finding], None], *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
+        """Start empty, with what is to happen with a finding that is chosen."""
+        super().__init__(lambda number: chosen(self._findings[number]), id=id)
+        self._findings: tuple[Finding, ...] = ()
+        self._filled = False
 
     def show(self, findings: tuple[Finding, ...]) -> None:
         """Show other findings."""
-        if findings == self._findings:
+        if self._filled and findings == self._findings:
             return
-        self._findings = findings
-        self.clear_options()
-        if findings:
-            self.add_options([Option(finding_line(finding)) for finding in findings])
-        else:
-            self.add_option(
-                Option(Content.styled("+ fine  nothing to mend", "$fine"), disabled=True)
-            )
+        self._filled, self._findings = True, findings
+        self.fill(finding_line(finding) for finding in findings)
+        if not findings:
+            fine = Content.styled("+ fine  nothing to mend", "$fine")
+            self.add_option(Option(fine, disabled=True))
 
     @property
     def at_cursor(self) -> Finding | None:
         """The finding at the cursor, while the maker is in the list."""
-        if not self.has_focus or self.highlighted is None or not self._findings:
+        if self.screen.focused is not self or self.highlighted is None or not self._findings:
             return None
         return self._findings[self.highlighted]
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Tell which finding was chosen."""
-        event.stop()
-        if self._findings:
-            self.post_message(self.Chosen(self._findings[event.option_index]))

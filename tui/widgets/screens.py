@@ -1,20 +1,28 @@
 """What the screens have in common: the look, small windows, an entry, and standing over the working screen."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from textual import events
 from textual.content import Content
-from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
+from core.files.recovery import Typed
+from tui.desk.at_prompt import AtPrompt
 from tui.themes import other_theme
+from tui.widgets.entry import Entry
+from tui.widgets.keyed import Keyed
+from tui.widgets.telling import tell
 
 if TYPE_CHECKING:
     from core.lock.lock import Lock
     from tui.desk.host import Host
 
+State = TypeVar("State", bound=AtPrompt)
 
-class ShadedScreen(Screen[None]):
+
+class ShadedScreen(Keyed[None]):
     """A screen that can be light or dark."""
 
     def action_shade(self) -> None:
@@ -32,8 +40,8 @@ class FullScreen(ShadedScreen):
         )
 
 
-class EntryScreen(FullScreen):
-    """A screen with an entry line, which hands its keys over as actions (see `tui.widgets.entry`)."""
+class EntryScreen(FullScreen, Generic[State]):
+    """A screen with an entry line, and a state with a value at hand, which everything that is typed goes to."""
 
     def on_resize(self, event: events.Resize) -> None:  # noqa: ARG002 - the toolkit calls it and the base's own
         """Write the texts anew for another width."""
@@ -42,29 +50,81 @@ class EntryScreen(FullScreen):
     def _fitted(self) -> None:
         """Show the texts in their new width; a window that was too small has lost its focus."""
         if self.focused is None:
-            self._rest()
+            self.action_rest()
         self._show(typed=True)
 
-    def _rest(self) -> None:
-        """Put the cursor where it belongs when nothing else is done."""
+    @property
+    def state(self) -> State:
+        """The value at hand, with what belongs to it."""
+        raise NotImplementedError
+
+    def put(self, state: State, *, typed: bool = False) -> None:
+        """Put another state in place and show it; with `typed` the entry keeps what was typed."""
         raise NotImplementedError
 
     def _show(self, *, typed: bool = False) -> None:
         """Show everything as it now is; with `typed` the entry keeps what was typed."""
         raise NotImplementedError
 
-    def _nudge(self, steps: int) -> None:
-        """Nudge the value at hand by so many steps."""
-        raise NotImplementedError
+    @property
+    def entry(self) -> Entry:
+        """The entry line."""
+        return self.query_one("#entry", Entry)
 
-    def take(self, act: str) -> None:
-        """Carry out an action of the table by its name, at once."""
-        getattr(self, f"action_{act}")()
+    # where the cursor is
+
+    @property
+    def resting_place(self) -> Widget:
+        """Where the cursor belongs when nothing else is done."""
+        return self.entry
+
+    def action_rest(self) -> None:
+        """Put the cursor where it belongs when nothing else is done."""
+        self.set_focus(self.resting_place)
+
+    def to(self, name: str) -> None:
+        """Put the cursor in the widget of that name."""
+        self.set_focus(self.query_one(f"#{name}"))
+
+    def action_escape(self) -> None:
+        """Put the cursor back; where it is back already, give up what is at hand."""
+        if self.focused is self.resting_place:
+            self._given_up()
+        else:
+            self.action_rest()
+
+    def _given_up(self) -> None:
+        """Give up what is at hand: by default the whole screen."""
+        self.dismiss(None)
+
+    # what is typed
+
+    def then(self, go_on: Callable[[State], State]) -> bool:
+        """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
+        state = self.state
+        if state.spec.kind.entering != "picked":
+            state = state.taken(self.entry.value)
+        if state.refused:
+            self.put(state, typed=True)
+            return False
+        self.put(go_on(state))
+        return True
+
+    def take(self) -> bool:
+        """Take what is typed; say whether it may stand."""
+        return self.then(lambda state: state)
+
+    def unentered(self) -> Typed | None:
+        """Return what is typed and not entered, before the program is stopped from outside."""
+        return None
 
     def pick(self, start: str) -> bool:
-        """Say that there is no choice here."""
-        del start
-        return False
+        """Take the choice that begins with `start`; say whether there is one."""
+        self.put(self.state.picked(start))
+        return not self.state.refused
+
+    def _nudge(self, steps: int) -> None:
+        self.then(lambda state: state.nudged(steps))
 
     def action_more(self) -> None:
         """Nudge up."""
@@ -82,34 +142,27 @@ class EntryScreen(FullScreen):
         """Nudge down ten times as far."""
         self._nudge(-10)
 
-    def action_line_break(self) -> None:
-        """Do nothing: there are no notes here."""
 
-
-class OverScreen(EntryScreen):
+class OverScreen(EntryScreen[State]):
     """Rows to be asked for, over a working screen, in whose desk all that is true of the lock stays."""
 
     def __init__(self, work: "Host") -> None:
         """Stand over a working screen."""
         super().__init__()
         self._work = work
-        self._said = ("", "")
 
     @property
     def at_hand(self) -> "Lock":
         """The lock at hand."""
         return self._work.desk.lock
 
-    def _say(self, text: str, kind: str = "said", *, typed: bool = False) -> None:
-        """Show everything with a sentence for the maker; `kind` is `said` or `bad`."""
-        self._said = (kind, text)
-        self._show(typed=typed)
-
     def _show_said(self) -> None:
-        kind, text = self._said
-        told = self.query_one("#told", Static)
-        told.set_class(not text, "empty")
-        told.update(Content.styled(text, "bold $stop" if kind == "bad" else "$strong"))
+        notice, style = self.state.notice, "bold $stop" if self.state.refused else "$strong"
+        tell(self, "told", Content.styled(notice.text if notice is not None else "", style))
+
+    def action_back(self) -> None:
+        """Go back, wherever the cursor is."""
+        self.dismiss(None)
 
     def action_undo(self) -> None:
         """Take back the last change."""
@@ -123,5 +176,4 @@ class OverScreen(EntryScreen):
 
     def _moved(self) -> None:
         """Tell what was taken back or made again."""
-        notice = self._work.desk.notice
-        self._say(notice.text if notice is not None else "")
+        self.put(self.state.noticed(self._work.desk.notice))

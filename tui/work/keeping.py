@@ -8,6 +8,7 @@ from textual.app import App
 
 from core.errors import BoltwrightError, SaveError
 from core.files.project_file import load
+from core.files.recovery import Typed
 from core.files.safe_save import ChangedOnDiskError
 from core.text import plain
 from tui.desk import saving
@@ -41,6 +42,7 @@ class Keeping:
         self._watch = saving.Watch()
         self._leaving = False
         self._copy_failed = False
+        self._seated = True
 
     @property
     def _desk(self) -> Desk:
@@ -59,14 +61,30 @@ class Keeping:
         if news:
             self._say(news)
 
-    def keep_copy(self) -> None:
-        """Write the recovery copy; a failure is told once, not at every value."""
+    def keep_copy(self, typed: Typed | None = None) -> str:
+        """Write the recovery copy, with what is `typed` and not entered; return why it could not be.
+
+        A failure is shown once, not at every value.
+        """
         try:
-            saving.keep_copy(self._desk.session)
+            saving.keep_copy(self._desk.session, typed)
         except SaveError as error:
             if not self._copy_failed:
                 self._say(f"{error}. F2 still saves the lock itself.")
             self._copy_failed = True
+            return f"{error}."
+        self._copy_failed = False
+        return ""
+
+    def stand_up(self) -> None:
+        """Let other programs have the lock to themselves."""
+        if self._seated:  # once: by the time the screen is gone, another may have the same lock
+            saving.stand_up(self._desk.session)
+        self._seated = False
+
+    def _go(self) -> None:
+        self.stand_up()
+        self._screen.dismiss(None)
 
     def save(self) -> None:
         """Save to the lock's own file, or ask for a name."""
@@ -78,7 +96,7 @@ class Keeping:
     def leave(self) -> None:
         """Leave, asking first if anything is unsaved."""
         if not self._desk.session.dirty:
-            self._screen.dismiss(None)
+            self._go()
             return
         title = plain(self._desk.lock.title)
         question = Ask(
@@ -100,7 +118,7 @@ class Keeping:
                 self._desk, session=replace(session, lock=session.project.lock)
             )
             self.keep_copy()
-            self._screen.dismiss(None)
+            self._go()
 
     def _ask_name(self, why: str = "") -> None:
         name = saving.suggested_name(self._desk.session)
@@ -116,7 +134,7 @@ class Keeping:
     def _write(self, path: Path | None, *, over: bool) -> None:
         target = path or self._desk.session.project.path
         try:
-            session = saving.saved(self._desk.session, path, over=over)
+            session, news = saving.saved(self._desk.session, path, over=over)
         except ChangedOnDiskError as error:
             self._ask_over(target, str(error))
             return
@@ -124,15 +142,15 @@ class Keeping:
             self._leaving = False
             self._say(f"{error}.")
             return
-        done, told = replace(self._desk, session=session), f"Saved in {plain(str(target))}."
+        done, told = replace(self._desk, session=session), f"Saved in {plain(str(target))}. {news}"
         try:
             saving.keep_history(session)
         except SaveError as error:
             told += f" {error}."
-        self._screen.set_desk(done.said(told), typed=True)
+        self._screen.set_desk(done.said(told.strip()), typed=True)
         self.watch_anew()
         if self._leaving:
-            self._screen.dismiss(None)
+            self._go()
 
     def _ask_over(self, target: Path | None, why: str) -> None:
         own = target == self._desk.session.project.path
@@ -167,7 +185,8 @@ class Keeping:
         # the maker's own lock is one step back, should it be wanted after all
         mine = opened(project)
         history = session.changed(project.lock, what="the file taken from the disk").history
-        desk = replace(self._desk, session=replace(mine, history=history))
+        taken = replace(mine, history=history, seat=session.seat)
+        desk = replace(self._desk, session=taken)
         self._screen.set_desk(desk.at_step(self._desk.step_number).said("Taken from the disk."))
         self.watch_anew()
         self.keep_copy()

@@ -1,21 +1,25 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
 import importlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
-from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
+from textual.content import Content
 from textual.widgets import Static
 
+from core.files.recovery import Typed
+from core.layout.findings import Finding
 from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
-from tui.desk.desk import Desk
+from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
 from tui.desk.proposing import proposed
 from tui.desk.session import Session, layout_of
-from tui.keys import acts
+from tui.keys.acts import bindings
+from tui.keys.common import ACROSS, QUESTION
+from tui.keys.of_work import KEYS, PROPOSING, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
 from tui.plot.views import View, region, upright
@@ -23,64 +27,92 @@ from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
-from tui.widgets.help_screen import Help, help_text
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
+from tui.work.help import help_page
 from tui.work.keeping import Keeping
 from tui.work.row_name import RowName
-from tui.work.step_panel import PromptRows, StepPanel
+from tui.work.step_panel import StepPanel
 
 _VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
 
 
-class WorkScreen(EntryScreen):
+class WorkScreen(EntryScreen[Desk]):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
-    BINDINGS: ClassVar = [
-        *acts.bindings("anywhere"),
-        *acts.bindings("rows"),
-        *acts.bindings("proposing"),
-    ]
+    KEYS = KEYS
+    BINDINGS = bindings(WORK, ROWS, PROPOSING, ACROSS, QUESTION)
 
-    def __init__(self, session: Session, news: str = "") -> None:
-        """Show the first prompt of the session's lock, with `news` of its file, if there are any."""
+    def __init__(self, session: Session, news: str = "", typed: Typed | None = None) -> None:
+        """Show the first prompt of the session's lock, with `news` of its file, if there are any.
+
+        `typed` stood in the entry, and was not entered, when an earlier program was stopped.
+        """
         super().__init__()
+        self._typed = typed
         self.desk = Desk(session).said(news) if news else Desk(session)
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
-        self._checks: Iterator[Checked | None] = iter(())
-        self._round, self._done = 0, -1
+        self._checks = Piecework[Checked](self, self._learn)
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
         yield Static(id="title", markup=False)
-        yield StepList(all_steps(), id="steps")
+        yield StepList(all_steps(), self._go, id="steps")
         with Horizontal(id="bench"):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
             with Vertical(id="side"):
-                yield StepPanel(self, id="panel")
-                yield FindingList(id="findings")
+                yield StepPanel(self, self._to_prompt, id="panel")
+                yield FindingList(self._mend, id="findings")
         yield Static("", id="small", markup=False)
-        yield Hints(id="hints")
+        yield Hints(self.KEYS, id="hints")
 
     @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for the lock at hand."""
-        return self._round == self._done
+        return self._checks.done
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
         self._keeping.watch_anew()
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
-        self.query_one("#entry").focus()
-        self._changed(new_step=True)
+        self.action_rest()
+        self._turn_to_step(new=True)
+        self._show()
+        self._check_anew()
+        if self._typed is not None:
+            self.desk, open_still = typed_again(self.desk, self._typed)
+            self._turn_to_step(new=True)
+            self._show()
+            if open_still:
+                self.entry.value = self._typed.text
 
-    def _rest(self) -> None:
-        self.action_prompt()
+    def on_unmount(self) -> None:
+        """Let other programs have the lock to themselves."""
+        self._keeping.stand_up()
+
+    def unentered(self) -> Typed | None:
+        """Return what is typed at the prompt and not entered."""
+        entry = self.entry
+        untouched = entry.kind.entering in ("picked", "none") or entry.value == self.desk.text
+        return None if untouched else Typed(self.desk.path, entry.value)
+
+    def keep(self, above: Typed | None) -> str:
+        """Keep everything in the recovery copy, as the program is being stopped; return what went wrong.
+
+        What is typed at the prompt counts, as it does on leaving, if it may stand; what is typed `above`, on another
+        screen, is kept as it is.
+        """
+        own = self.unentered()
+        if own is not None:
+            taken = self.desk.taken(own.text)
+            self.desk = self.desk if taken.refused else taken
+        return self._keeping.keep_copy(above or own)
 
     def on_app_focus(self) -> None:
         """Look at the file when the maker comes back to this window."""
@@ -88,22 +120,27 @@ class WorkScreen(EntryScreen):
 
     # the state, and showing it
 
+    @property
+    def state(self) -> Desk:
+        """The desk."""
+        return self.desk
+
+    def put(self, state: Desk, *, typed: bool = False) -> None:
+        """Put another desk in place and show it."""
+        self.set_desk(state, typed=typed)
+
     def set_desk(self, desk: Desk, *, typed: bool = False) -> None:
         """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
         before, self.desk = self.desk, desk
-        if desk.session.lock != before.session.lock:
-            self._changed(new_step=desk.step != before.step)
-        else:
-            self._turn_to_step(desk.step != before.step)
-            self._show(typed=typed)
+        self._turn_to_step(desk.step != before.step)
+        same = desk.session.lock == before.session.lock
+        self._show(typed=typed and same)
+        if not same or desk.session.notes != before.session.notes:
+            self._check_anew()
 
-    def _changed(self, *, new_step: bool) -> None:
-        """Show a changed lock at once; check it and keep a copy when the screen has been drawn."""
-        self._turn_to_step(new_step)
-        self._show()
-        self._round += 1
-        self._checks = checking(layout_of(self.desk.lock), self.desk.session.notes)
-        self.call_after_refresh(self._check_on, self._round)
+    def _check_anew(self) -> None:
+        """Check the lock, and keep a copy of it, when the screen has been drawn."""
+        self._checks.begin(checking(layout_of(self.desk.lock), self.desk.session.notes))
 
     def _turn_to_step(self, new: bool) -> None:
         if new:
@@ -119,54 +156,29 @@ class WorkScreen(EntryScreen):
         wanted = Wanted(desk.parts, desk.measured_out, desk.path)
         drawing.show(upright(layout), region(layout, self.view), wanted)
         self.query_one(StepPanel).show(desk, found, typed=typed)
-        wanting = {"rows": bool(desk.step.rows), "proposing": desk.step.propose is not None}
-        places = (place for place in acts.WORKING if wanting.get(place, True))
-        self.query_one(Hints).at(*places)
+        idle = {ROWS: not desk.step.rows, PROPOSING: desk.step.propose is None}
+        self.query_one("#hints", Hints).leave_out(*(place for place, so in idle.items() if so))
         self._show_found()
 
     def _show_found(self) -> None:
-        title = wording.title_line(self.desk.session, self.found, self.size.width)
+        found = self.found
+        if found is not None:
+            self.query_one(FindingList).show(found.findings)
+        title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
-        self.query_one(StepList).show(self.desk.step_number, self.found)
-        if self.found is not None:
-            self.query_one(FindingList).show(self.found.findings)
+        self.query_one(StepList).show(self.desk.step_number, found)
 
-    def _check_on(self, number: int) -> None:
-        """Work out one more share of the checks, unless the lock has changed since."""
-        if number != self._round or not self.is_attached:
-            return
-        for step in self._checks:
-            if step is None:
-                break
-            before = self.found.findings if self.found is not None else ()
-            self.found = step if step.complete else replace(step, findings=before)
-            self.desk = self.desk.judged(step.windows)
-            self.query_one(StepPanel).show(self.desk, self.found, typed=True)
-            if step.complete:
-                self._done = number
-                self._show_found()
-                self._keeping.keep_copy()
-                return
-        self.call_later(self._check_on, number)
+    def _learn(self, found: Checked) -> None:
+        """Show what has been found of the lock at hand."""
+        before = self.found.findings if self.found is not None else ()
+        self.found = found if found.complete else replace(found, findings=before)
+        self.desk = self.desk.judged(found.windows)
+        self.query_one(StepPanel).show(self.desk, self.found, typed=True)
+        if found.complete:
+            self._show_found()
+            self._keeping.keep_copy()
 
     # what the entry hands over
-
-    def pick(self, start: str) -> bool:
-        """Take the choice that begins with `start`; say whether there is one."""
-        self.set_desk(self.desk.picked(start))
-        return not self.desk.refused
-
-    def then(self, go_on: Callable[[Desk], Desk]) -> bool:
-        """Take what is typed and go on from there; a bad entry stays. Say whether it went on."""
-        entry = self.query_one(StepPanel).entry
-        desk = (
-            self.desk if self.desk.spec.kind.entering == "picked" else self.desk.taken(entry.value)
-        )
-        if desk.refused:
-            self.set_desk(desk, typed=True)
-            return False
-        self.set_desk(go_on(desk))
-        return True
 
     def action_enter(self) -> None:
         """Take the entry and go on."""
@@ -176,23 +188,16 @@ class WorkScreen(EntryScreen):
         """Take the entry and go back one prompt."""
         self.then(Desk.back)
 
-    def _nudge(self, steps: int) -> None:
-        self.then(lambda desk: desk.nudged(steps))
-
-    def action_escape(self) -> None:
+    def _given_up(self) -> None:
         """Put the value back as it was."""
         self.set_desk(self.desk.silent())
 
-    def action_line_break(self) -> None:
-        """Say where a line break belongs; the entry sets it itself where it does."""
-        self.set_desk(self.desk.said("New lines are for notes only."))
-
     # what can be done anywhere
 
-    def action_help(self) -> None:
-        """Help on the finding at the cursor, or else on the prompt."""
+    def help_page(self) -> Content:
+        """Return the help on the finding at the cursor, or else on the prompt at hand."""
         finding = self.query_one(FindingList).at_cursor
-        self.app.push_screen(Help(finding_help(finding) if finding else help_text(self.desk)))
+        return finding_help(finding) if finding is not None else help_page(self.desk)
 
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui` over this one."""
@@ -220,12 +225,12 @@ class WorkScreen(EntryScreen):
     def action_row_remove(self) -> None:
         """Take the row at hand away; what is typed at its prompt goes with it."""
         self.set_desk(row_moves.removed(self.desk))
-        self.action_prompt()
+        self.action_rest()
 
     def action_propose(self) -> None:
         """Take what the step proposes."""
         self.then(proposed)
-        self.action_prompt()
+        self.action_rest()
 
     def action_row_name(self) -> None:
         """Ask for another name for the row at hand."""
@@ -240,7 +245,7 @@ class WorkScreen(EntryScreen):
 
     def _with_rows(self, move: Callable[[Desk], Desk]) -> None:
         self.then(move)
-        self.action_prompt()
+        self.action_rest()
 
     def action_step_back(self) -> None:
         """Go to the step before."""
@@ -252,23 +257,19 @@ class WorkScreen(EntryScreen):
 
     def _go(self, number: int) -> None:
         self.then(lambda desk: desk.at_step(number))
-        self.action_prompt()
-
-    def action_prompt(self) -> None:
-        """Go back to the prompt."""
-        self.query_one("#entry").focus()
+        self.action_rest()
 
     def action_findings(self) -> None:
         """Go into the findings."""
-        self.query_one(FindingList).focus()
+        self.to("findings")
 
     def action_steps(self) -> None:
         """Go into the list of steps."""
-        self.query_one(StepList).focus()
+        self.to("steps")
 
     def action_drawing(self) -> None:
         """Go into the drawing."""
-        self.query_one(Drawing).focus()
+        self.to("drawing")
 
     def action_view(self) -> None:
         """Change the view."""
@@ -288,26 +289,16 @@ class WorkScreen(EntryScreen):
 
     # messages of the widgets
 
-    def on_prompt_rows_chosen(self, message: PromptRows.Chosen) -> None:
+    def _to_prompt(self, path: str) -> None:
         """Go to the prompt that was clicked on."""
-        self.then(lambda desk: desk.at_path(message.path).silent())
-        self.action_prompt()
+        self.then(lambda desk: desk.at_path(path).silent())
+        self.action_rest()
 
-    def on_step_list_chosen(self, message: StepList.Chosen) -> None:
-        """Go to the step that was chosen."""
-        self._go(message.number)
-
-    def on_finding_list_chosen(self, message: FindingList.Chosen) -> None:
-        """Go to what mends the finding: a prompt, or the screen of the made parts."""
-        opens = acts.opened_at(message.finding.step)
+    def _mend(self, finding: Finding) -> None:
+        """Go to what mends a finding: a prompt, or the screen of the made parts."""
+        opens = opened_at(finding.step)
         if opens:
             self.action_open(opens)
         else:
-            self.then(lambda desk: mended_at(desk, message.finding, self.found).silent())
-            self.action_prompt()
-
-    def on_step_list_left(self) -> None:
-        """Go back to the prompt."""
-        self.action_prompt()
-
-    on_leavable_list_left = on_drawing_left = on_step_list_left
+            self.then(lambda desk: mended_at(desk, finding, self.found).silent())
+            self.action_rest()

@@ -1,0 +1,40 @@
+"""Whatever is pressed, typed, pasted and clicked, in a window of any size: no fault, no hang, nothing lost."""
+
+import asyncio
+import os
+from pathlib import Path
+
+import pytest
+
+from tests.at_random import Found, journey
+
+pytestmark = pytest.mark.usefixtures("own_folder")
+
+FAILED = (16, 20, 23, 29, 33, 34, 35, 39, 41, 48, 63, 64, 67, 77, 80, 83, 87, 89)
+"""Every seed that ever failed."""
+
+
+def travelled(seed: int, length: int, folder: Path) -> Found:
+    home = folder / f"{seed}" / "home"
+    home.mkdir(parents=True)
+    os.chdir(home)
+    return asyncio.run(journey(seed, length, home))
+
+
+def test_a_hundred_things_at_random(tmp_path: Path) -> None:
+    found = travelled(1, 100, tmp_path)
+    assert found.wrong == ""
+    assert found.done == 100
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", FAILED)
+def test_what_once_failed_does_not(tmp_path: Path, seed: int) -> None:
+    assert travelled(seed, 200, tmp_path).wrong == ""
+
+
+@pytest.mark.slow
+def test_twenty_thousand_things_at_random(tmp_path: Path) -> None:
+    found = [travelled(seed, 200, tmp_path) for seed in range(1000, 1100)]
+    assert [each.wrong for each in found if each.wrong] == []
+    assert sum(each.done for each in found) == 20_000

@@ -1,0 +1,236 @@
+"""The table of keys, held against the program as it runs: what is told can be done, and nothing else."""
+
+import importlib
+import pkgutil
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.screen import Screen
+
+import tui
+from core.files.project_file import load
+from tests.key_places import WAYS, Way, stands
+from tests.tui_driving import NARROW, WIDE, program, stored
+from tui.keys.acts import Keys, Stand
+from tui.keys.common import LINE
+from tui.keys.every_key import all_keys
+from tui.keys.of_dialogs import START
+from tui.sheets import job as sheets_job
+from tui.sheets.job import Done
+from tui.widgets.keyed import Help, Keyed
+
+pytestmark = pytest.mark.usefixtures("own_folder")
+
+TOP = Path(__file__).resolve().parent.parent
+
+
+def test_no_key_does_two_things_in_one_stand():
+    for keys, stand in stands():
+        done = [key for act in stand.acts for key in act.keys]
+        assert len(done) == len(set(done)), (keys.name, stand.cursor)
+
+
+def test_every_act_is_told_in_a_sentence_and_every_hint_in_a_word_or_two():
+    for keys in all_keys():
+        for place in keys.places:
+            for act in place.acts:
+                assert act.help[0].isupper()
+                assert act.help.endswith(".")
+                assert len(act.hint.split()) <= 4
+                assert act.keys
+
+
+def test_every_screen_has_its_keys_in_the_table():
+    for module in pkgutil.walk_packages(tui.__path__, "tui."):
+        importlib.import_module(module.name)
+    screens = [screen for screen in _below(Screen) if screen.__module__.startswith("tui.")]
+    shown = [screen for screen in screens if not _below(screen)]
+    assert {screen.KEYS for screen in shown} == set(all_keys())
+    assert all(issubclass(screen, Keyed) for screen in shown)
+    assert set(WAYS) == {(keys.name, stand.cursor, stand.kind) for keys, stand in stands()}
+
+
+def _below(kind):
+    return {one for sub in kind.__subclasses__() for one in {sub, *_below(sub)}}
+
+
+@pytest.fixture
+def no_sheets(monkeypatch):
+    """Let sheets be written in no time: what is written is another test's."""
+    monkeypatch.setattr(sheets_job, "written", lambda *_: Done(0, ()))
+
+
+def test_what_the_keys_press_is_every_key_of_the_table():
+    assert {keys for keys, _ in stands()} == set(all_keys())
+
+
+NARROW_FINE: dict[str, Any] = {"size": NARROW, "units": "mm"}
+WIDE_FOUL: dict[str, Any] = {"size": WIDE, "units": "in", "key__radius": 25.0}
+SET_UPS: list[dict[str, Any]] = [NARROW_FINE, WIDE_FOUL] + [
+    {"size": size, "units": units, **radius}
+    for size in (NARROW, WIDE)
+    for units in ("mm", "in")
+    for radius in ({}, {"key__radius": 25.0})
+    if {"size": size, "units": units, **radius} not in (NARROW_FINE, WIDE_FOUL)
+]
+"""A lock in millimetres that is fine, and one in inches that fouls, in either window; and what is left."""
+
+
+def _told(how: dict[str, Any]) -> str:
+    size = "x".join(map(str, how["size"]))
+    return f"{size}-{how['units']}-{'fouls' if 'key__radius' in how else 'fine'}"
+
+
+def everywhere(keys: Keys) -> list[tuple[Stand, str]]:
+    """Return every key of a screen at every stand where it holds."""
+    return [(stand, key) for stand in keys.stands for act in stand.acts for key in act.keys]
+
+
+def once(keys: Keys, turn: int) -> list[tuple[Stand, str]]:
+    """Return every key of a screen at one of the stands where it holds, at another one with another `turn`.
+
+    What edits the line is the widget's alone, the same on every screen: its keys are dealt out among the screens.
+    """
+    lines = [other for other in all_keys() if LINE in other.places]
+    pressed = []
+    for place in keys.places:
+        found = [stand for stand in keys.stands if place in stand.places]
+        every = [key for act in place.acts for key in act.keys]
+        if place is LINE:
+            every = every[(lines.index(keys) + turn) % len(lines) :: len(lines)]
+        pressed += [(found[(number + turn) % len(found)], key) for number, key in enumerate(every)]
+    return sorted(pressed, key=lambda press: keys.stands.index(press[0]))
+
+
+def test_what_is_pressed_is_every_key_of_every_place():
+    for turn in (0, 1):
+        pressed = [(keys.name, press) for keys in all_keys() for press in once(keys, turn)]
+        for keys in all_keys():
+            for place in keys.places:
+                for key in (key for act in place.acts for key in act.keys):
+                    assert any(
+                        key == pushed
+                        and place in stand.places
+                        and (place is LINE or name == keys.name)
+                        for name, (stand, pushed) in pressed
+                    ), (turn, keys.name, key)
+
+
+@pytest.mark.usefixtures("no_sheets")
+@pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
+@pytest.mark.parametrize("turn", [0, 1], ids=["80x24-mm-fine", "120x40-in-fouls"])
+async def test_every_key_can_be_pressed(tmp_path, monkeypatch, keys, turn):
+    await _all_pressed(tmp_path, monkeypatch, keys, once(keys, turn), SET_UPS[turn])
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("no_sheets")
+@pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
+@pytest.mark.parametrize("how", SET_UPS, ids=_told)
+async def test_every_key_can_be_pressed_everywhere(tmp_path, monkeypatch, keys, how):
+    await _all_pressed(tmp_path, monkeypatch, keys, everywhere(keys), how)
+
+
+async def _all_pressed(tmp_path, monkeypatch, keys, presses, how):
+    """Press keys, in one program as long as there is a way back from where they lead."""
+    held, count = set(), 0
+    while presses:
+        count += 1
+        folder = tmp_path / str(count)
+        folder.mkdir()
+        monkeypatch.chdir(folder)
+        await _pressed(folder, keys, presses, held, **how)
+
+
+async def _pressed(folder, keys, presses, held, size, **values):
+    """Press keys that are left in a program of their own, as long as there is a way back."""
+    file, exits = stored(folder, **values), []
+    async with program(folder, file, size=size) as driver:
+        driver.app.exit = lambda *told: exits.append(told)
+        home = True
+        while presses and home:
+            stand = presses[0][0]
+            way = Way(driver, keys, stand)
+            await way.begin()
+            if stand not in held:
+                held.add(stand)
+                await _holds(driver, keys, stand)
+            while presses and presses[0][0] is stand and await way.back():
+                _, key = presses.pop(0)
+                exited = len(exits)
+                await driver.key(key)
+                assert driver.app._exception is None, key
+                assert (len(exits) > exited) == (keys.name == "start" and key in _leaving()), key
+            home = await way.home()
+    assert load(file).lock.units == values["units"]
+
+
+def _leaving():
+    return next(act.keys for act in START.acts if act.name == "leave")
+
+
+async def _holds(driver, keys, stand):
+    """Check that the keys of a stand are bound as the table says, are carried out by somebody, and are told."""
+    bound = driver.screen.active_bindings
+    said = {key: act for act in stand.acts if not act.typed for key in act.keys}
+    assert {key: b.binding.action.removeprefix("screen.") for key, b in bound.items()} == {
+        key: act.action for key, act in said.items()
+    }
+    screen, cursor = driver.screen, driver.app.focused
+    for active in bound.values():
+        owner, done = active.node, active.binding.action.partition("(")[0]
+        if done.startswith("screen."):
+            owner, done = screen, done.removeprefix("screen.")
+        # an act without a handler would do nothing, and say nothing
+        assert callable(getattr(owner, f"action_{done}"))
+    # a handler without an act could not be reached by any key
+    acts = {act.action.partition("(")[0] for place in keys.places for act in place.acts}
+    for node in filter(None, (screen, cursor)):
+        assert _own_handlers(node) <= acts | _acts_elsewhere(node)
+    if keys.name != "help":
+        assert "f1" in said
+        await driver.key("f1")
+    assert isinstance(driver.screen, Help)
+    page = " ".join(driver.screen._text.plain.split())
+    for act in stand.acts:
+        assert f"{act.all_shown} {' '.join(act.help.split())}" in page
+
+
+def _own_handlers(node):
+    """Return the names of the acts that a screen or widget of the program carries out itself."""
+    return {
+        name.removeprefix("action_")
+        for kind in type(node).__mro__
+        if kind.__module__.startswith("tui.")
+        for name in vars(kind)
+        if name.startswith("action_")
+    }
+
+
+def _acts_elsewhere(node):
+    """Return the names of acts that other screens have of a widget or a base that they share."""
+    return {
+        act.name
+        for kind in type(node).__mro__
+        if kind.__module__.startswith("tui.widgets.")
+        for keys in all_keys()
+        for place in keys.places
+        for act in place.acts
+        if f"action_{act.name}" in vars(kind)
+    }
+
+
+def test_the_readme_names_only_keys_that_there_are():
+    told = (TOP / "README.md").read_text("utf-8")
+    named = set(re.findall(r"Ctrl\+[A-Z]|\bF\d{1,2}\b", told))
+    known = {
+        shown
+        for keys in all_keys()
+        for place in keys.places
+        for act in place.acts
+        for shown in act.all_shown.split(", ")
+    }
+    assert named
+    assert named <= known

@@ -1,0 +1,90 @@
+"""Keys that hold on many screens: in a line that is typed in, at a prompt, in a list, in the drawing."""
+
+from tui.keys.acts import Act, Place
+
+SHADE = Act("shade", ("ctrl+t",), "Light letters on dark, or dark on light.")
+UNDO = Act("undo", ("ctrl+z",), "Take back the last change.", "undo", 11)
+REDO = Act("redo", ("ctrl+y",), "Make the change again that was taken back.")
+OUT = ("f10", "ctrl+q", "ctrl+c")
+"""Keys that lead out of a screen wherever the cursor is."""
+
+LINE = Place("IN THE LINE", (
+    Act("cursor_left", ("left",), "Go to the letter before."),
+    Act("cursor_right", ("right",), "Go to the letter after."),
+    Act("cursor_left_word", ("ctrl+left",), "Go to the word before."),
+    Act("cursor_right_word", ("ctrl+right",), "Go to the word after."),
+    Act("home", ("home", "ctrl+a"), "Go to where the line begins."),
+    Act("end", ("end", "ctrl+e"), "Go to where the line ends."),
+    Act("select_left", ("shift+left",), "Mark the letter before; what is typed goes in its place."),
+    Act("select_right", ("shift+right",), "Mark the letter after."),
+    Act("select_home", ("shift+home",), "Mark all up to where the line begins."),
+    Act("select_end", ("shift+end",), "Mark all up to where the line ends."),
+    Act("delete_left", ("backspace", "ctrl+h"), "Take away the letter before, or what is marked."),
+    Act("delete_right", ("delete", "ctrl+d"), "Take away the letter after."),
+    Act("delete_left_word", ("ctrl+w",), "Take away the word before."),
+    Act("delete_left_all", ("ctrl+u",), "Take away all that stands before."),
+    Act("delete_right_all", ("ctrl+k",), "Take away all that stands after."),
+))  # fmt: skip
+CHOICE = Place("AT A CHOICE", (
+    Act("word_before", ("left",), "Turn to the word before."),
+    Act("word_after", ("right",), "Turn to the word after."),
+    Act("typed", ("a", "l", "r", "z"), "Take the word that begins so.", typed="letters"),
+))  # fmt: skip
+NOTES = Place("IN TITLE AND NOTES", (
+    Act("line_break", ("ctrl+j",), "Begin a new line in the notes."),
+))  # fmt: skip
+
+
+def prompt(enter: str, back: str, heading: str = "AT THE PROMPT", *, hint: str = "next") -> Place:
+    """Return the keys of a prompt; `enter` and `back` say what Enter and Shift+Tab do."""
+    return Place(heading, (
+        Act("enter", ("enter", "tab"), enter, hint, 1, written="Enter"),
+        Act("prompt_back", ("shift+tab",), back),
+        Act("more", ("up",), "Nudge the value up by 0.1 mm, 1/64 in or half a degree; at a choice, turn to the "
+            "word before.", "nudge", 3, written="Up/Down"),
+        Act("less", ("down",), "Nudge the value down; at a choice, turn to the word after."),
+        Act("much_more", ("pageup", "shift+up", "ctrl+up"), "Nudge up ten times as far.", "x10", 7,
+            written="PgUp/PgDn"),
+        Act("much_less", ("pagedown", "shift+down", "ctrl+down"), "Nudge down ten times as far."),
+    ), by_screen=True)  # fmt: skip
+
+
+PROMPT = prompt(
+    "Take what is typed and go on to the next prompt; with nothing typed the value stays as it is.",
+    "Go back to the prompt before.",
+)
+
+
+def rows(
+    heading: str, enter: str, *, up: str = "Go to the line above.", hint: str = "", move: str = ""
+) -> Place:
+    """Return the keys of a list; `enter` and `up` say what these two do, the hints are for the last line."""
+    return Place(heading, (
+        Act("cursor_up", ("up",), up, move, 2, written="Up/Down"),
+        Act("cursor_down", ("down",), "Go to the line below."),
+        Act("page_up", ("pageup",), "Go up by what can be seen at once."),
+        Act("page_down", ("pagedown",), "Go down by what can be seen at once."),
+        Act("first", ("home",), "Go to the first line."),
+        Act("last", ("end",), "Go to the last line."),
+        Act("select", ("enter",), enter, hint, 1),
+    ))  # fmt: skip
+
+
+LIST = rows("IN A LIST", "Take the line at the cursor.")
+QUESTION = Place("", (
+    Act("help", ("question_mark",), "Help, as F1 gives it; in title and notes it is typed."),
+))  # fmt: skip
+ACROSS = Place("FROM PLACE TO PLACE", (
+    Act("across", ("tab",), "Go on to the next list, line or drawing."),
+    Act("across_back", ("shift+tab",), "Go back to the list, line or drawing before."),
+))  # fmt: skip
+DRAWING = Place("IN THE DRAWING (F8)", (
+    Act("closer", ("plus", "equals_sign"), "Zoom in; so does the mouse wheel."),
+    Act("farther", ("minus",), "Zoom out."),
+    Act("pan_left", ("left",), "Look further to the left; dragging with the mouse moves the drawing too."),
+    Act("pan_right", ("right",), "Look further to the right."),
+    Act("pan_up", ("up",), "Look further up."),
+    Act("pan_down", ("down",), "Look further down."),
+    Act("whole", ("0", "home"), "Show the whole view again."),
+))  # fmt: skip
+RETURN = Place("", (Act("rest", ("enter",), "Go back to the prompt."),), by_screen=True)

@@ -1,0 +1,41 @@
+"""The keys of the first screen, of questions, and of the help."""
+
+from dataclasses import replace
+
+from tui.keys.acts import Act, Keys, Place, Stand
+from tui.keys.common import LINE, OUT, SHADE, rows
+
+LOCKS = rows("IN THE LIST OF LOCKS", "Open the lock at the cursor.", hint="open", move="choose")
+START = Place("ANYWHERE", (
+    Act("help", ("f1", "question_mark"), "What is offered here, and all the keys.", "help", 2),
+    replace(SHADE, hint="light or dark", rank=3),
+    Act("leave", ("escape", *OUT), "Leave the program.", "quit", 4, written="F10"),
+))  # fmt: skip
+START_KEYS = Keys("start", (Stand("locks", (LOCKS, START)),))
+
+ANSWERS = rows("IN THE ANSWERS", "Give the answer at the cursor.", hint="take", move="choose")
+ASK = Place("ANYWHERE HERE", (
+    Act("stay", ("escape", *OUT), "Go back; nothing is done.", "go back", 3),
+    Act("help", ("f1", "question_mark"), "All the keys.", "help", 4),
+))  # fmt: skip
+ASK_KEYS = Keys("ask", (Stand("answers", (ANSWERS, ASK)),))
+
+NAME = Place("AT THE NAME", (
+    Act("save", ("enter", "f2"), "Save under the name that is typed.", "save", 1),
+    Act("stay", ("escape", *OUT), "Go back without saving.", "go back without saving", 2),
+    Act("help", ("f1",), "All the keys.", "help", 3),
+))  # fmt: skip
+NAME_KEYS = Keys("name", (Stand("name", (LINE, NAME)),))
+
+READING = Place("IN THIS HELP", (
+    Act("scroll_up", ("up",), "Read back by a line.", "read on", 1, written="Up/Down"),
+    Act("scroll_down", ("down",), "Read on by a line."),
+    Act("page_up", ("pageup",), "Read back by what can be seen at once.", "by pages", 2, written="PgUp/PgDn"),
+    Act("page_down", ("pagedown",), "Read on by what can be seen at once."),
+    Act("scroll_home", ("home",), "Back to where it begins."),
+    Act("scroll_end", ("end",), "On to where it ends."),
+))  # fmt: skip
+CLOSE = Place("", (
+    Act("close", ("escape", "enter", "f1", "q", "space", *OUT), "Close the help.", "close", 0),
+))  # fmt: skip
+HELP_KEYS = Keys("help", (Stand("help", (READING, CLOSE)),))

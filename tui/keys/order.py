@@ -1,0 +1,59 @@
+"""Keys, one after the other: each has taken effect before the next one is looked at.
+
+The toolkit hands a key to the widget that has the cursor and goes on to the next key before that one has
+been worked off. On a slow line, or from somebody who types ahead, a value would then land at the prompt
+that F4 was to leave, and a letter in a line that Esc had closed.
+"""
+
+from collections import deque
+from typing import Protocol, runtime_checkable
+
+from textual import events
+from textual.app import App
+
+
+@runtime_checkable
+class Typed(Protocol):
+    """A widget that characters are typed into."""
+
+    def typed(self, character: str) -> bool:
+        """Work off a character that was typed; say whether it was one for this widget."""
+
+
+class OrderedApp(App[None], inherit_bindings=False):
+    """A program that works its keys off in the order in which they were pressed."""
+
+    def __init__(self) -> None:
+        """Start with no key pressed."""
+        super().__init__()
+        self._pressed: deque[events.Key] = deque()
+
+    async def on_event(self, event: events.Event) -> None:
+        """Take keys in; leave everything else to the toolkit."""
+        if isinstance(event, events.Key):
+            self._pressed.append(event)
+            await self._work_off()
+        else:
+            await super().on_event(event)
+
+    async def _work_off(self) -> None:
+        """Work off the key that was pressed first, once the screen in front is there to take it."""
+        if not self._pressed:
+            return
+        if not self.screen.is_mounted:
+            # what the screen is asked now it answers when it has been built
+            self.screen.call_later(self.call_later, self._work_off)
+            return
+        await self._worked_off(self._pressed.popleft())
+        if self._pressed:
+            self.call_later(self._work_off)
+
+    async def _worked_off(self, event: events.Key) -> None:
+        self.app_focus = True  # keys come to the window in front only
+        cursor = self.focused
+        typed = event.character if event.is_printable else None
+        if typed is not None and isinstance(cursor, Typed) and cursor.typed(typed):
+            return
+        bound = self.screen.active_bindings.get(event.key)
+        if bound is not None and bound.enabled:
+            await self.run_action(bound.binding.action, bound.node)

@@ -1,0 +1,51 @@
+"""Working something out piece by piece, so that keys pressed meanwhile need not wait."""
+
+from collections.abc import Callable, Iterator
+from typing import Generic, Protocol, TypeVar
+
+from textual.widget import Widget
+
+
+class Stage(Protocol):
+    """What is known so far."""
+
+    @property
+    def complete(self) -> bool:
+        """Whether nothing more is to come."""
+
+
+Known = TypeVar("Known", bound=Stage)
+
+
+class Piecework(Generic[Known]):
+    """Work for a widget that is done in pieces; only what was begun last goes on."""
+
+    def __init__(self, widget: Widget, learn: Callable[[Known], None]) -> None:
+        """Work for `widget`; `learn` is told what is known whenever that is more."""
+        self._widget, self._learn = widget, learn
+        self._pieces: Iterator[Known | None] = iter(())
+        self._round, self._done = 0, -1
+
+    @property
+    def done(self) -> bool:
+        """Whether everything that was begun last has been worked out."""
+        return self._round == self._done
+
+    def begin(self, pieces: Iterator[Known | None]) -> None:
+        """Begin once the widget is drawn; `pieces` yields what is known, or None, until that is complete."""
+        self._round += 1
+        self._pieces = pieces
+        self._widget.call_after_refresh(self._go_on, self._round)
+
+    def _go_on(self, number: int) -> None:
+        """Work out one more piece, unless something else was begun by now."""
+        if number != self._round or not self._widget.is_attached:
+            return
+        known = next(self._pieces, None)
+        if known is not None:
+            if known.complete:
+                self._done = number
+            self._learn(known)
+            if known.complete:
+                return
+        self._widget.call_later(self._go_on, number)

@@ -1,0 +1,34 @@
+"""The help of the working screen: the prompt at hand, its step, what may be typed, and the cautions."""
+
+from textual.content import Content
+
+from core.report.bench_report import CAUTIONS
+from tui.desk.desk import Desk
+from tui.widgets.help_text import heading_line, paragraph, section
+
+_WHAT_TO_TYPE = """\
+20   20.5   20,5        in the lock's own units
+20 mm   2.1 cm          any unit may be written after
+13/16   1 3/8"   1-3/8 in   inches, also in a lock kept in mm
+=20-0.3   =1/2 in + 2 mm    sums and differences"""
+_DRAWING = """\
+Seen from inside the back plate, the front plate off, the plate upright. What the step asks for is drawn thick. \
+Click on anything; the wheel zooms, dragging moves."""
+
+
+def help_page(desk: Desk) -> Content:
+    """Return the help for the prompt at hand."""
+    spec, step = desk.spec, desk.step
+    lines = [heading_line(f"{spec.label.upper()}"), Content(spec.what)]
+    if spec.measure:
+        lines.append(paragraph("Measure it", spec.measure))
+    if spec.usual:
+        lines.append(paragraph("Usual", spec.usual))
+    lines.append(paragraph("Takes", f"{spec.allowed}."))
+    lines += section(f"THE STEP: {step.title.upper()}", step.intro)
+    if step.caution:
+        lines.append(Content.assemble(Content.styled("Take care: ", "bold $look"), step.caution))
+    lines += section("WHAT MAY BE TYPED", _WHAT_TO_TYPE)
+    lines += section("THE DRAWING", _DRAWING)
+    lines += section("TAKE CARE", CAUTIONS)
+    return Content("\n").join(lines)
