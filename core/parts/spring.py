@@ -156,7 +156,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         "in the middle, between its ends" if made.beam.on_two_ends else "at the edge of its foot"
     )
     rows = (
-        ("presses at rest, and beside its notches", f"{show_force(made.rest)}, {show_force(made.land)}"),
+        ("presses at rest, beside its notches", f"{show_force(made.rest)}, {show_force(made.land)}"),
         ("stiffness", f"{made.beam.rate:.3g} N/mm"),
         (
             "stress, and from where it yields",
@@ -165,8 +165,8 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         ("height above the bolt line, and kept", f"{show(made.room)}, {show(layout.lock.bolt_line.spring_room)}"),
         ("clear of the bolt beside its tip", show(made.clear)),
         ("bend before mounting", f"{bend_in_degrees(made):.1f} degrees, {where}"),
-        ("tip from the end of the nose, locked", show(on["locked"])),
-        ("tip from the end of the nose, unlocked", show(on["unlocked"])),
+        ("tip from the nose's end, locked", show(on["locked"])),
+        ("tip from the nose's end, unlocked", show(on["unlocked"])),
     )  # fmt: skip
     yield BenchTable("The spring", 36, rows)
 

@@ -41,6 +41,8 @@ SPARE_RAMP = 3.0
 """How far [degrees] a ramp stays from either end of what works; common practice, no source."""
 SPARE_HOME = 0.15
 """How much farther [mm] than the key leaves it the bolt is to be drawn; common practice, no source."""
+SPARE_END = 0.5
+"""Room [mm] left beyond the strip's ends, to wall and shackle; common practice, no source."""
 FARTHEST_HOME = 0.5
 """How much farther [mm] it may be drawn so that the key leaves a sound edge; common practice, no source."""
 SPARE_DEPTH = 0.1
@@ -185,8 +187,8 @@ def _places(layout: Layout, ramp: float, spare: float) -> Iterator[_Place]:
             for way, room in rooms.items():
                 side = "right" if (way > 0) != hand(layout).mirrors else "left"
                 values = (*shape, ("spring.tip_across", across), ("spring.foot_side", side))
-                if room >= SHORTEST:
-                    yield _Place(values, thick, drop, min(room, LONGEST))
+                if room - SPARE_END >= SHORTEST:
+                    yield _Place(values, thick, drop, min(room - SPARE_END, LONGEST))
 
 
 def _notch_values(layout: Layout, ramp: float, thick: float, spare: float) -> Values:
