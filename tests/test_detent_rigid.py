@@ -2,66 +2,33 @@
 
 import math
 
-import pymunk
 import pytest
 
 from core.mechanism.detent_force import Detent
 from core.mechanism.notch import Notch
-
-STEP = 2e-4
-HEAVY = 1.0
-"""Mass [kg] of bolt and tip in the engine: so heavy that in one step nothing moves farther than its contacts bear.
-
-Ten grams, as a bolt weighs, would go a tenth of a millimetre in a step under the forces here, and come to lie in
-another place than it was let go.
-"""
+from tests.detent_rig import settles
 
 
 def rig(
     ramp: float, mu: float, off: float, *, press: float = 3.0, rate: float = 0.0, push: float = 0.0,
-    tip: float = 0.2, half_width: float = 1.0, seconds: float = 1.6, slowly: bool = False,
+    tip: float = 0.2, half_width: float = 1.0, slowly: bool = False,
 ) -> float:  # fmt: skip
     """Return how far off its seat [mm] a bolt comes to lie that begins `off` [mm] it, under a `push` [N] away from it.
 
-    The bolt slides on a guide below; the tip is a disc that moves up and down only, pressed down by `press` [N] and
-    `rate` [N/mm] more for each mm that it is lifted. Friction `mu` on both. `slowly`: the push grows by and by.
+    Its tip presses with `press` [N] and `rate` [N/mm] more for each mm that it is lifted. `slowly`: the push grows.
     """
-    space = pymunk.Space()
-    space.iterations = 80
-    space.collision_slop = 1e-4
-    space.collision_bias = 0.0
-    # all goes as if through oil: a bolt that ran up would carry itself over a ramp's end that its push does not climb
-    space.damping = 1e-25
-    slope = math.tan(math.radians(ramp))
-    foot = half_width * slope
-    bolt = pymunk.Body(HEAVY, math.inf)
-    bolt.position = (off, 0.0)
-    left: list[tuple[float, float]] = [(-30, -6), (-half_width, -6), (-half_width, 0), (-30, 0)]
-    below = [(-half_width, -6), (half_width, -6), (half_width, -foot), (-half_width, -foot)]
-    ramps = [[(s * half_width, 0), (s * half_width, -foot), (0, -foot)] for s in (-1, 1)]
+    foot = half_width * math.tan(math.radians(ramp))
+    left = [(-30.0, -6.0), (-half_width, -6.0), (-half_width, 0.0), (-30.0, 0.0)]
+    below = [(-half_width, -6.0), (half_width, -6.0), (half_width, -foot), (-half_width, -foot)]
+    ramps = [[(s * half_width, 0.0), (s * half_width, -foot), (0.0, -foot)] for s in (-1, 1)]
     right = [(-x, y) for x, y in left]
-    shapes = [pymunk.Poly(bolt, p) for p in (left, right, below, *ramps)]
-    guide = pymunk.Segment(space.static_body, (-100, -6.5), (100, -6.5), 0.5)
-    point = pymunk.Body(HEAVY, math.inf)
+    guide = [(-100.0, -7.0), (100.0, -7.0), (100.0, -6.0), (-100.0, -6.0)]
     notch = Notch(half_width, math.radians(ramp), 99.0, tip)
-    point.position = (0.0, tip - notch.drop(off) + 1e-3)
-    disc = pymunk.Circle(point, tip)
-    for shape in (*shapes, guide, disc):
-        shape.friction, shape.elasticity = math.sqrt(mu), 0.0
-    upright = pymunk.GrooveJoint(space.static_body, point, (0, -50), (0, 50), (0, 0))
-    space.add(bolt, point, upright, disc, guide, *shapes)
     rest = tip - notch.seat_drop
-    steps = int(seconds / STEP)
-    for k in range(steps):
-        share = min(2 * k / steps, 1.0) if slowly else 1.0
-        lifted = point.position.y - rest
-        # forces are per mm here: the engine's unit of length is a mm, of force kg mm / s2
-        point.force = (0.0, -1000.0 * (press + rate * lifted))
-        bolt.force = (1000.0 * push * share, 0.0)
-        space.step(STEP)
-        if abs(bolt.position.x) > 5.0:
-            break
-    return float(bolt.position.x)
+    return settles(
+        [left, right, below, *ramps], [guide], moved=off, tip=(0.0, tip - notch.drop(off) + 1e-3, tip), mu=mu,
+        press=lambda height: press + rate * (height - rest), push=push, slowly=slowly,
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize("mu", [0.11, 0.19, 0.25])
