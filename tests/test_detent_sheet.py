@@ -63,7 +63,7 @@ def stands(body: Polygon, moved: float, across: float, radius: float) -> float:
         at = Point(across, middle)
         free = not bolt.contains(at) and bolt.distance(at) > radius
         low, high = (low, middle) if free else (middle, high)
-    return high
+    return float(high)
 
 
 @pytest.mark.parametrize("seat", ["unlocked", "locked"])
