@@ -95,9 +95,9 @@ def _felt_signs(turn: Turn) -> Iterator[Sign]:
     if found is None:
         return
     if found.click is not None:
-        yield Sign(math.degrees(found.click.at), "click", "value")
+        yield Sign(math.degrees(found.click.at), "click", "measure-wanted")
     if found.snaps is not None:
-        yield Sign(math.degrees(found.snaps), "snap", "value")
+        yield Sign(math.degrees(found.snaps), "snap", "measure-wanted")
 
 
 def _within(values: Array, top: float) -> Array:
