@@ -1,14 +1,23 @@
 """What the hand feels of a detent: the click as the tip leaves its notch, the drive over the land, the snap home.
 
 All at the high end of the lock's own friction. Angles [rad] are the key's, positive the way this lock unlocks.
+
+Keys of the report
+------------------
+`felt`: for each stroke of a lock with notches, empty for another: the most torque over the `click` out of the notch and
+in the `drive` after it, `torque` [N mm] and `at` [degrees], null where it jams, and the angle from which on the bolt
+`snaps` home [degrees], null where it does not.
 """
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from core.layout.layout import Layout, derived
+from core.layout.part import BenchTable, Check
 from core.mechanism.law import STROKES, Stroke, side, travel
 from core.mechanism.maths import Array
 from core.parts.notches import detent
@@ -16,6 +25,8 @@ from core.parts.tooth import course, tooth
 from core.turning.binding import Worst
 from core.turning.effort import drive
 from core.turning.friction_table import case_of, friction_cases
+from core.turning.hands import hands
+from core.units import show_torque
 from core.whole import assembly
 
 _STEPS = 400
@@ -96,3 +107,42 @@ def _most(layout: Layout, stroke: Stroke, angles: Array) -> Worst | None:
         return None
     top = int(torque.argmax())
     return Worst(float(torque[top]), stroke, float(turned[top]))
+
+
+def _report(layout: Layout) -> Mapping[str, Any]:
+    return {"felt": {stroke: _as_data(one) for stroke, one in felt(layout).items()}}
+
+
+def _as_data(found: Felt) -> dict[str, Any]:
+    def most(worst: Worst | None) -> dict[str, float] | None:
+        return None if worst is None else {"torque": worst.value, "at": math.degrees(worst.at)}
+
+    snaps = None if found.snaps is None else math.degrees(found.snaps)
+    return {"click": most(found.click), "drive": most(found.drive), "snaps": snaps}
+
+
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    rows = []
+    for stroke, one in felt(layout).items():
+        rows += [
+            (f"{stroke}, the click takes", _told(one.click)),
+            (f"{stroke}, the drive after it", _told(one.drive)),
+            (
+                f"{stroke}, snaps home",
+                "no" if one.snaps is None else f"at {math.degrees(one.snaps):.1f}°",
+            ),
+        ]
+    if rows:
+        rows.append(("easy for a hand, as published", show_torque(hands().easy)))
+        yield BenchTable("What the hand feels of the detent", 42, tuple(rows))
+
+
+def _told(worst: Worst | None) -> str:
+    return (
+        "none, or the bolt jams"
+        if worst is None
+        else f"{show_torque(worst.value)} at {math.degrees(worst.at):.1f}°"
+    )
+
+
+CHECK = Check("felt", 96, report=_report, bench=_bench)
