@@ -28,6 +28,8 @@ from core.text import shown
 
 INCH = Fraction(254, 10)
 """One inch [mm], exactly, since 1959."""
+POUND_FORCE = Fraction(45359237, 100_000_000) * Fraction(980665, 100_000)
+"""One pound of force [N], exactly: the pound of 1959 at standard gravity."""
 NEGLIGIBLE = 1e-9
 """Nearer to 0 than this [mm, degrees or N] is no measure that anybody has in mind."""
 LONGEST_ENTRY = 60
@@ -38,15 +40,21 @@ _LENGTHS: Mapping[str, Fraction] = {
     "in": INCH, "inch": INCH, "inches": INCH, '"': INCH,
 }  # fmt: skip
 _ANGLES: Mapping[str, Fraction] = dict.fromkeys(("deg", "degree", "degrees", "°"), Fraction(1))
-_FORCES: Mapping[str, Fraction] = dict.fromkeys(("n", "newton", "newtons"), Fraction(1))
+_FORCES: Mapping[str, Fraction] = {
+    **dict.fromkeys(("n", "newton", "newtons"), Fraction(1)),
+    **dict.fromkeys(("lbf", "lb", "pound", "pounds"), POUND_FORCE),
+    **dict.fromkeys(("oz", "ozf", "ounce", "ounces"), POUND_FORCE / 16),
+}
 _BINARY = frozenset(2**power for power in range(1, 8))
 # what keyboards, phones and word processors put in place of - / "
 _LOOKALIKES = str.maketrans("\u2010\u2011\u2013\u2212\u2044\u2215\u2033\u201d", '----//""')
 _CLOSE = NEGLIGIBLE  # [mm] how near the text in a prompt comes to the value it was written from
 
 _HOW_LENGTH = 'write it as 20.5, 20 mm, 13/16 in, 1 3/8" or =20-0.3'
+_HOW_INCHES = 'write it as 13/16, 0.8125, 1 3/8" or =1-1/8'
 _HOW_ANGLE = "write it in degrees, as 12.5 or =15-2.5"
 _HOW_FORCE = "write it in newtons, as 3 or 2.5 N"
+_HOW_OUNCES = "write it in ounces or pounds, as 10.5, 12 oz or 1.5 lbf"
 _HOW_COUNT = "write it as 3 or =2+1"
 
 _PATTERN = r"""(?:(?:(?P<whole>[0-9]+)(?P<join>{join}))?(?P<over>[0-9]+)\ ?/\ ?(?P<under>[0-9]+)
@@ -76,7 +84,7 @@ def parse_length(text: str, units: str | None) -> float:
     BadEntryError
         For anything that is no length; the sentence quotes the text and says what is allowed.
     """
-    terms = _terms(text, _LENGTHS, "length", _HOW_LENGTH)
+    terms = _terms(text, _LENGTHS, "length", _HOW_INCHES if units == "in" else _HOW_LENGTH)
     total = sum((t.value * _scale(t, len(terms) == 1, units, text) for t in terms), Fraction(0))
     return _stated(total, text)
 
@@ -106,14 +114,16 @@ def parse_angle(text: str) -> float:
     return _parse_plain(text, _ANGLES, "angle", _HOW_ANGLE)
 
 
-def parse_force(text: str) -> float:
-    """Return the force [N] that `text` states, with or without an N.
+def parse_force(text: str, units: str = "mm") -> float:
+    """Return the force [N] that `text` states; without a unit it is in newtons, or with inches in ounces.
 
     Raises
     ------
     BadEntryError
         For anything that is no force; the sentence quotes the text and says what is allowed.
     """
+    if units == "in":
+        return _parse_plain(text, {**_FORCES, "": _FORCES["oz"]}, "force", _HOW_OUNCES)
     return _parse_plain(text, _FORCES, "force", _HOW_FORCE)
 
 
@@ -135,7 +145,8 @@ def _parse_plain(text: str, units: Mapping[str, Fraction], kind: str, how: str) 
     terms = _terms(text, units, kind, how)
     if any(term.form == "hyphened" for term in terms):
         _refuse(text, "could be a mixed number or a difference", "write 1 1/2, or =1-1/2")
-    return _stated(sum((term.value for term in terms), Fraction(0)), text)
+    total = sum((t.value * units.get(t.unit, Fraction(1)) for t in terms), Fraction(0))
+    return _stated(total, text)
 
 
 def _stated(total: Fraction, text: str) -> float:
@@ -151,11 +162,11 @@ def show_length(mm: float, units: str) -> str:
     to 0.001 in, or to 0.0001 in below a tenth.
     """
     if units != "in":
-        return f"{_two_decimals(mm)} mm"
+        return f"{two_decimals(mm)} mm"
     inches = mm / float(INCH)
     sixty_fourths = round(inches * 64)
     if sixty_fourths and abs(inches - sixty_fourths / 64) <= 0.0005:
-        return f"{_mixed(Fraction(sixty_fourths, 64))} in"
+        return f"{show_fraction(Fraction(sixty_fourths, 64))} in"
     if abs(inches) < 0.00005:
         return "0 in"
     return f"{inches:.{3 if abs(inches) >= 0.1 else 4}f} in"
@@ -163,46 +174,30 @@ def show_length(mm: float, units: str) -> str:
 
 def show_angle(degrees: float) -> str:
     """Write an angle [degrees] for reading, to 0.01 degree."""
-    return f"{_two_decimals(degrees)}°"
+    return f"{two_decimals(degrees)}°"
 
 
 def show_lean(degrees: float) -> str:
     """Write how an upright line leans [degrees, clockwise positive], in words, to 0.01 degree."""
-    size = _two_decimals(abs(degrees))
+    size = two_decimals(abs(degrees))
     if size == "0.0":
         return "upright"
     way, other = ("right", "left") if degrees > 0 else ("left", "right")
     return f"leaning {size} degrees to the {way}, its foot to the {other}"
 
 
-def show_force(newtons: float) -> str:
-    """Write a force [N] for reading, to 0.01 N."""
-    return f"{_two_decimals(newtons)} N"
-
-
-def show_torque(newton_mm: float) -> str:
-    """Write a torque [N mm] for reading, in N m as the tables of hand torques have it, to 0.001 N m."""
-    return f"{newton_mm / 1000 + 0.0:.3f} N m"
-
-
 def show_entry(mm: float, units: str) -> str:
     """Write a length [mm] as it would be typed at a prompt of a lock in `units`.
 
-    `parse_length` reads it back to 1e-9 mm. In inches, a value that was plainly set in mm is
-    written in mm (`20 mm`, not `0.7874015748`). An entry that nobody touched should leave its value
-    alone.
+    `parse_length` reads it back to 1e-9 mm. An entry that nobody touched should leave its value alone.
     """
     if units != "in":
         return _decimal(mm, Fraction(1), 10) or f"{mm:.10f}"
     inches = mm / float(INCH)
     fraction = Fraction(round(inches * 64), 64)
     if abs(float(fraction * INCH) - mm) <= _CLOSE:
-        return _mixed(fraction)
-    short = _decimal(mm, INCH, 4)
-    if short:
-        return short
-    metric = _decimal(mm, Fraction(1), 3)
-    return f"{metric} mm" if metric else _decimal(mm, INCH, 12) or f"{inches:.12f}"
+        return show_fraction(fraction)
+    return _decimal(mm, INCH, 12) or f"{inches:.12f}"
 
 
 def show_angle_entry(degrees: float) -> str:
@@ -210,9 +205,15 @@ def show_angle_entry(degrees: float) -> str:
     return show_entry(degrees, "mm")
 
 
-def show_force_entry(newtons: float) -> str:
-    """Write a force [N] as it would be typed at a prompt; reads back to 1e-9 N."""
-    return show_entry(newtons, "mm")
+def decimal_entry(value: float) -> str:
+    """Write a number as it would be typed at a prompt, without a unit; reads back to 1e-9."""
+    return show_entry(value, "mm")
+
+
+def short_entry(mm: float, units: str) -> str:
+    """Write a length [mm] as it is edited at a prompt of a lock in `units`: `show_entry`, in inches to 0.0001 in."""
+    text = show_entry(mm, units)
+    return text if units != "in" or len(text.partition(".")[2]) <= 4 else f"{mm / float(INCH):.4f}"
 
 
 def nearest_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
@@ -221,7 +222,7 @@ def nearest_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
     The fraction, in its lowest terms, is of 1/`denominator` in: what a fractional rule can show.
     """
     fraction = Fraction(round(mm / float(INCH) * denominator), denominator)
-    return f"{_mixed(fraction)} in", float(fraction * INCH) - mm
+    return f"{show_fraction(fraction)} in", float(fraction * INCH) - mm
 
 
 def _terms(text: str, units: Mapping[str, Fraction], kind: str, how: str) -> tuple[_Term, ...]:
@@ -304,7 +305,8 @@ def _refuse(text: str, why: str, how: str) -> NoReturn:
     raise BadEntryError(f"{shown(text)} {why}: {how}")
 
 
-def _two_decimals(value: float) -> str:
+def two_decimals(value: float) -> str:
+    """Write a number to two decimals at most, one at least."""
     text = f"{round(value, 2) + 0.0:.2f}"  # adding 0.0 turns -0.0 into 0.0
     return text.removesuffix("0")
 
@@ -318,7 +320,7 @@ def _decimal(mm: float, unit: Fraction, most: int) -> str | None:
     return None
 
 
-def _mixed(value: Fraction) -> str:
+def show_fraction(value: Fraction) -> str:
     """Write a fraction as a maker does: `-1 3/8`, `13/16`, `2`."""
     whole, over = divmod(abs(value.numerator), value.denominator)
     parts = ([str(whole)] if whole or not over else []) + (

@@ -29,10 +29,10 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("read off", "causes", ""): ["ctrl+r", "pagedown", "f6"],
     ("turn", "", ""): ["f5"],
     ("sheets", "folder", ""): ["ctrl+p"],
-    ("sheets", "sheets", ""): ["ctrl+p", "f6"],
+    ("sheets", "sheets", ""): ["ctrl+p", "f9"],
     ("ask", "answers", ""): ["enter", "up", "f10"],
     ("name", "name", ""): ["f10", "down", "enter", "f2"],
-    ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "ctrl+g"],
+    ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "f12"],
     ("help", "help", ""): ["f1"],
 }
 """Keys that lead from the first prompt of a lock to a stand, by the stand's screen, cursor and kind."""

@@ -253,7 +253,7 @@ def test_impossible_outlines_are_told_and_stood_in_for(plate: Plate) -> None:
 def test_datum_off_the_traced_edge_is_told() -> None:
     points = ((-40.0, -2.0), (40.0, -2.0), (40.0, -90.0), (-40.0, -90.0))
     (problem,) = outline(replace(Plate(), outline="traced", points=points)).problems
-    assert "2.00 mm from the traced edge" in problem
+    assert "2 mm from the traced edge" in problem
 
 
 def test_rim_that_leaves_no_room() -> None:

@@ -134,7 +134,7 @@ def walked(folder: Path, payload: str, size: tuple[int, int]) -> tuple[int, set[
         terminal.assert_as_before()
     save_recovery(Lock(title=f"unsaved {text}"), path)
     with Terminal(home, path.name, size=size) as asking:
-        here = asking.wait_for("unsaved work on this lock")
+        here = asking.wait_for("unsaved work on")
         asking.send(b"\r")
         asking.wait_for("unsaved", "step 1 of", after=here)
         path.write_text(path.read_text() + "\n")

@@ -270,3 +270,27 @@ async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path):
         await to_the_pivot(driver)
         await driver.type("54.4\n")
         assert "none is needed: the parts work as they are" in seen(driver)
+
+
+async def test_everything_follows_each_character_that_makes_a_number(tmp_path):
+    async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
+        await to_the_pivot(driver)
+        before = driver.screen.trial
+        for character, value in zip("54.8", (5.0, 54.0, 54.0, 54.8), strict=True):
+            await driver.press(character)
+            assert driver.screen.trial.value == value
+        assert driver.screen.query_one("#entry").value == "54.8"
+        assert "54.8 mm" in driver.rows()[0]
+        assert "0.8 mm" in seen(driver)
+        # what makes no number, and what is put back
+        await driver.press("x")
+        assert driver.screen.trial.value == 54.8
+        await driver.press(*["backspace"] * 5)
+        assert driver.screen.query_one("#entry").value == ""
+        await driver.type(before.text)
+        assert not driver.screen.trial.changed
+        # typed in one burst, and kept at once
+        await driver.press(*["backspace"] * 6)
+        await driver.burst(*"54.7", "f2")
+        assert driver.desk.lock.pivot.below == before.base.pivot.below or driver.desk.lock.made
+        assert as_made(driver.desk.lock).pivot.below == 54.7

@@ -197,6 +197,14 @@ def test_a_choice_turns_both_ways_and_goes_by_its_letters():
     assert desk.picked("x").refused
 
 
+def test_a_letter_goes_round_all_choices_that_begin_with_it():
+    desk, met = at("plate.outline"), []
+    for _ in range(3):
+        desk = desk.picked("r", next_one=True)
+        met.append(desk.lock.plate.outline)
+    assert met == ["rectangle", "round", "rectangle"] or met == ["round", "rectangle", "round"]
+
+
 def test_changes_are_taken_back_and_made_again_by_name():
     desk = at("key.radius").accepted("21").accepted("4")
     assert [change.what for change in desk.session.past] == ["key radius", "bit thickness"]

@@ -42,6 +42,50 @@ def test_every_act_is_told_in_a_sentence_and_every_hint_in_a_word_or_two():
                 assert act.keys
 
 
+def test_the_key_line_names_every_key_but_those_that_edit_a_line():
+    for keys, stand in stands():
+        for place in set(stand.places) - {LINE}:
+            told = False  # by the hint before, which names several keys as one
+            for act in place.acts:
+                same = any(one.hint and one.action == act.action for one in stand.acts)
+                assert act.hint or told or same, (keys.name, stand.cursor, act.name)
+                told = bool(act.written) if act.hint else told
+
+
+MEANINGS = {
+    "f1": {"help", "close"}, "f2": {"save", "keep", "take", "write"}, "f3": {"step_back", "dimension_back"},
+    "f4": {"step_on", "dimension_on"}, "f5": {"turn", "back", "other_meaning", "paper"},
+    "f6": {"findings", "ways", "causes", "weigh"}, "f7": {"view"}, "f8": {"drawing"},
+    "f9": {"steps", "dimensions", "list", "stay"}, "f10": {"leave", "drop", "stay", "back", "escape", "close"},
+    "f11": {"row_copy"}, "f12": {"row_name"},
+}  # fmt: skip
+"""What a function key does, in any view: help, done, before, next, turn, what was found, view, drawing, go to, out."""
+
+
+def test_a_function_key_means_one_thing_and_has_a_twin_with_ctrl():
+    twins = {}
+    for keys, stand in stands():
+        for act in stand.acts:
+            for key in set(act.keys) & set(MEANINGS):
+                assert act.name in MEANINGS[key], (keys.name, key, act.name)
+                twin = act.keys[act.keys.index(key) + 1]
+                assert twin.startswith("ctrl+")
+                assert twins.setdefault(key, twin) == twin
+    assert set(twins) == set(MEANINGS)
+    assert len(set(twins.values())) == len(twins)
+
+
+def test_a_key_with_ctrl_means_one_thing_on_all_screens():
+    done: dict[str, set[str]] = {}
+    for _, stand in stands():
+        for act in stand.acts:
+            for key in act.keys:
+                if key.startswith("ctrl+") and len(key) == 6:
+                    done.setdefault(key, set()).add(act.name)
+    for key, names in done.items():
+        assert len(names) == 1 or any(names <= meant for meant in MEANINGS.values()), (key, names)
+
+
 def test_every_screen_has_its_keys_in_the_table():
     for module in pkgutil.walk_packages(tui.__path__, "tui."):
         importlib.import_module(module.name)

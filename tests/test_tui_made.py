@@ -72,7 +72,7 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
         assert wanted.difference(filed).area > 0.1
         # the key lets go early, but the relief brings the bolt within the detent's reach
         assert "[~] bolt use" in driver.words("#pieces")
-        await driver.press("shift+tab", "ctrl+u", "enter")
+        await driver.press("shift+tab", "shift+home", "delete", "enter")
         assert not record_of(driver.screen.at_hand, "key").measured
         assert "[+] bolt good" in driver.words("#pieces")
         assert [step.what for step in driver.screen._work.desk.session.past] == [
@@ -131,7 +131,7 @@ async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_pat
         assert "Space marks it" in driver.words("#told")
         await driver.press("down", "down", "enter")
         for typed in ("banana\n", "-3\n", "nan\n"):
-            await driver.press("ctrl+u")
+            await driver.press("shift+home", "delete")
             await driver.type(typed)
             assert "key.radius" not in driver.words("#told")
             assert driver.words("#told")
@@ -181,7 +181,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
 @pytest.mark.slow
 async def test_a_reading_that_is_none_is_refused(tmp_path):
     async with program(tmp_path, made(tmp_path, "bolt")) as driver:
-        await driver.press("ctrl+o", "f5")
+        await driver.press("ctrl+o", "ctrl+r")
         await driver.type("nothing\n")
         assert "is no length" in driver.words("#told")
         assert not driver.screen.state.read
@@ -202,11 +202,11 @@ async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(tmp_path, size)
         assert "[o] back plate" in driver.words("#pieces")
         # the design's values: 6 in 2 mm, counterbores 8 by 0.5, rod 5.9, 0.2 proud
         assert "7.0 mm too high: plug it, 5.9 mm by 3.61 mm long" in driver.words("#stands")
-        await driver.press("f7")
+        await driver.press("p")
         assert "[+] back plate" in driver.words("#pieces")
         assert "Plug a, both plates: 5.9 mm by 3.61 mm long" in driver.words("#told")
         assert driver.screen.at_hand.value("plugs.a.below") == 47.0
-        await driver.press("f7")
+        await driver.press("p")
         assert "No hole in a made plate is to be plugged" in driver.words("#told")
         await driver.press("ctrl+z")
         assert driver.screen.at_hand == lock

@@ -2,7 +2,7 @@
 
 import pytest
 
-from core.lock.lock import spec_of
+from core.lock.lock import Lock, spec_of
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.steps.walk import all_steps
 from tui.widgets.drawing_view import Drawing
@@ -19,8 +19,63 @@ async def test_enter_alone_leads_through_every_step(tmp_path):
             assert driver.desk.step is step
             assert step.title in driver.words("#head")
             await driver.burst(*["enter"] * (len(step.asked(driver.desk.lock)) or 1))
-        assert "last prompt" in driver.words()
+        assert "Nothing stops the lock" in driver.words()
         assert not driver.desk.session.dirty
+
+
+@SIZES
+async def test_the_end_of_the_walk_says_what_stops_and_enter_goes_there(tmp_path, size):
+    async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=size) as driver:
+        driver.screen.set_desk(driver.desk.at_step(len(all_steps()) - 1).back())
+        await driver.settle()
+        driver.screen.set_desk(
+            driver.desk.on().at_path(all_steps()[-1].asked(driver.desk.lock)[-1])
+        )
+        await driver.press("enter")
+        stops = [f for f in driver.screen.found.findings if f.level == "stop"]
+        words = driver.words()
+        assert "What still stops the lock" in words
+        assert all(finding.step in words for finding in stops)
+        await driver.press("enter")
+        assert driver.desk.step.name == stops[0].step
+        assert driver.app.focused.id == "entry"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("shape", spec_of("plate.outline").choices)
+async def test_a_word_typed_in_full_and_what_follows_each_come_to_their_own_prompt(tmp_path, shape):
+    async with program(tmp_path, stored(tmp_path, plate__outline="round")) as driver:
+        await driver.type(f"{shape}\n71\n")
+        lock = driver.desk.lock
+        assert lock.plate.outline == shape
+        assert shape == "traced" or lock.plate.width == 71.0
+        assert lock.plate.rim == Lock().plate.rim
+
+
+async def test_what_is_no_choice_is_refused_and_does_not_go_on(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.type("70\n")
+        assert driver.desk.path == "plate.outline"
+        assert "It stays shield" in driver.words()
+        await driver.type("R\n")  # a capital picks as its small letter does
+        assert driver.desk.path == "plate.width"
+        assert driver.desk.lock.plate.outline == "round"
+
+
+async def test_after_saving_the_next_value_takes_the_place_of_the_old_one(tmp_path):
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.type("\n71")
+        await driver.press("f2")
+        await driver.type("72\n")
+        assert driver.desk.lock.plate.width == 72.0
+
+
+async def test_a_lock_never_saved_is_not_said_to_be_changed_since(tmp_path):
+    async with program(tmp_path) as driver:
+        await driver.press("enter", "enter", "up")
+        title = driver.rows()[0]
+        assert "since saved" not in title
+        assert "not saved yet" in title
 
 
 @SIZES
@@ -139,7 +194,7 @@ async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
     async with program(tmp_path, stored(tmp_path, key__radius=26.0)) as driver:
         await driver.press("f4", "f4", "f4")
         assert driver.desk.step.name == "bolt line"
-        assert any("x stop" in row for row in driver.rows()[3:8])  # under the list of steps
+        assert "x stop" in driver.words("#head")
         assert "x4 bolt line" in driver.text()
 
 

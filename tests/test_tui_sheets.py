@@ -41,7 +41,7 @@ async def only(driver, *names):
     await driver.press("ctrl+p")
     await ended(driver)
     assert isinstance(driver.screen, SheetsScreen)
-    await driver.press("f7", "f6")
+    await driver.press("f9", "a")
     for name in names:
         place = [choice.name for choice in driver.screen.choices].index(name)
         await driver.press("home", *["down"] * place, " ")
@@ -126,7 +126,7 @@ async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_t
         folder = driver.screen.query_one("#folder")
         folder.focus()
         for name, why in (("taken", "file of that name"), ("", "Type the name of a folder")):
-            await driver.press("end", "ctrl+u", *name, "enter")
+            await driver.press("end", "shift+home", "delete", *name, "enter")
             await ended(driver)
             assert isinstance(driver.screen, SheetsScreen)
             assert why in driver.words("#told")
@@ -134,7 +134,7 @@ async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_t
         await driver.press(*"good", "enter")
         await ended(driver)
         assert os.listdir(tmp_path / "good")
-        await driver.press("f7", "f7", "f2")
+        await driver.press("f9", "a", "a", "f2")
         assert "at least one sheet" in driver.words("#told")
 
 

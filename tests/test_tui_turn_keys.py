@@ -15,7 +15,6 @@ from tui.turn.moving_chart import TurnChart
 from tui.turn.moving_drawing import TurnDrawing
 from tui.turn.screen import TurnScreen
 from tui.widgets.dialogs import Ask
-from tui.widgets.hints import Hints
 from tui.widgets.keyed import Help
 from tui.work.screen import WorkScreen
 
@@ -134,8 +133,7 @@ async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path):
 @NARROW_BY_DEFAULT
 async def test_the_mouse_turns_the_key_too(tmp_path, size):
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
-        line = driver.rows()[size[1] - 1]
-        await driver.click(Hints, offset=(line.index("F5") + 1, 0))
+        await driver.click_key("F5")
         assert isinstance(driver.screen, TurnScreen)
         for name in ("#travel-chart", "#torque-chart"):
             chart = driver.screen.query_one(name, TurnChart)
@@ -147,8 +145,7 @@ async def test_the_mouse_turns_the_key_too(tmp_path, size):
             before = driver.screen.turn
             await driver.click(name, offset=(2, 2))  # on the numbers
             assert driver.screen.turn == before
-        line = driver.rows()[size[1] - 1]
-        await driver.click(Hints, offset=(line.index("X fouls") + 2, 0))
+        await driver.click_key("X fouls")
         assert "Nothing fouls" in words(driver)
 
 

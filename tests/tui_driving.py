@@ -94,6 +94,13 @@ class Driver:
         await self.pilot.click(*where, offset=offset)
         await self.settle()
 
+    async def click_key(self, text):
+        """Click on a text in the key line, such as "F5"."""
+        bar = self.screen.query_one("#hints").region
+        shown = self.rows()[bar.y : bar.bottom]
+        row = next(n for n, line in enumerate(shown) if text in line)
+        await self.click(offset=(bar.x + shown[row].index(text) + len(text) // 2, bar.y + row))
+
     async def resize(self, columns, rows):
         """Give the window another size."""
         await self.pilot.resize_terminal(columns, rows)

@@ -6,8 +6,8 @@ import pytest
 
 from core.files.project_file import Project, load, save
 from core.shipped import sample_locks
+from core.systems import show_force, show_torque
 from core.turning.follow import moment
-from core.units import show_force, show_torque
 from tests.loaded_locks import changed
 
 SAMPLES = {path.stem: path for path in sample_locks()}
@@ -32,13 +32,14 @@ def now(driver, condition="clean"):
     turn = driver.screen.turn
     there = moment(turn.layout, turn.angle, turn.stroke)
     show = {
-        "torque": (there.torque, show_torque, " N m"),
-        "on flank": (there.flank_force, show_force, " N"),
-        "front guide": (there.front_reaction, show_force, " N"),
-        "rear guide": (there.rear_reaction, show_force, " N"),
+        "torque": (there.torque, show_torque),
+        "on flank": (there.flank_force, show_force),
+        "front guide": (there.front_reaction, show_force),
+        "rear guide": (there.rear_reaction, show_force),
     }
     forces = {}
-    for name, (values, write, unit) in show.items():
-        low, high = (write(end) for end in values[condition])
+    for name, (values, write) in show.items():
+        low, high = (write(end, turn.layout.lock.units) for end in values[condition])
+        unit = high[high.index(" ") :]
         forces[name] = low if low == high else f"{low.removesuffix(unit)} to {high}"
     return there, forces

@@ -5,6 +5,7 @@ from core.change.readings import READ_OFF
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.made.wording import shown_at
+from core.systems import in_words
 from core.text import listed
 from core.units import show_angle
 
@@ -53,7 +54,7 @@ def next_words(lock: Lock, diagnosis: Diagnosis) -> str:
             _shown(Layout(lock), read.name, c.expected[read.name]) for c in diagnosis.causes[:2]
         ]
         return f"To tell the first two apart, read off: {read.label}, {values[0]} or {values[1]}. {read.how}"
-    measure = spec_of(first.suspect.path).measure
+    measure = in_words(spec_of(first.suspect.path).measure, lock.units)
     alike = tied(diagnosis)
     if len(alike) > 1:
         names = [cause.suspect.words for cause in alike]

@@ -35,8 +35,18 @@ class Outline:
     problems: tuple[str, ...] = ()
 
 
-def outline(plate: Plate) -> Outline:
+Show = Callable[[float], str]
+"""Writes a length [mm] with its unit, for a problem."""
+
+
+def _in_mm(length: float) -> str:
+    return f"{length:g} mm"
+
+
+def outline(plate: Plate, show: Show = _in_mm) -> Outline:
     """Return the outline of a `plate` in the plate frame [mm], the datum mark at the origin.
+
+    `show` [mm] writes a length in its problems.
 
     A traced outline is taken as typed, since its points are given in that frame.
 
@@ -49,13 +59,13 @@ def outline(plate: Plate) -> Outline:
     (900.0, -5.0, 0.0)
     """
     if plate.outline == "traced":
-        return _traced(plate)
-    shape = _BUILDERS[plate.outline](plate)
+        return _traced(plate, show)
+    shape = _BUILDERS[plate.outline](plate, show)
     top = top_at(shape.path, plate.mark_across)
     if top is None:
         # the mark hangs beside the plate: work on from the middle of the edge
         problem = (
-            f"the datum mark, {plate.mark_across:g} mm from the middle, is beside the plate; "
+            f"the datum mark, {show(plate.mark_across)} from the middle, is beside the plate; "
             "the middle of the top edge stands in"
         )
         middle = top_at(shape.path, 0.0) or 0.0
@@ -114,14 +124,14 @@ def lowest_point(path: Path) -> Point:
     return ((min(low) + max(low)) / 2, bottom)
 
 
-def _round(plate: Plate) -> Outline:
+def _round(plate: Plate, _: Show) -> Outline:
     r = plate.width / 2
     centre = (0.0, -r)
     left, right = (-r, -r), (r, -r)
     return Outline(Path((Arc(centre, r, left, right, "cw"), Arc(centre, r, right, left, "cw"))))
 
 
-def _oval(plate: Plate) -> Outline:
+def _oval(plate: Plate, _: Show) -> Outline:
     """Return an ellipse as a chain of arcs, each through three points of it."""
     across, up = plate.width / 2, plate.height / 2
     angles = math.pi - np.linspace(0.0, math.tau, 2 * OVAL_ARCS + 1)
@@ -145,14 +155,14 @@ def _arc_through(start: Point, middle: Point, end: Point) -> Segment:
     return arc_by_bulge(start, end, math.tan((inside - math.pi) / 2))
 
 
-def _rectangle(plate: Plate) -> Outline:
+def _rectangle(plate: Plate, show: Show) -> Outline:
     half, h = plate.width / 2, plate.height
     most = min(half, h / 2)
     r = min(plate.corner, most)
     problems: tuple[str, ...] = ()
     if plate.corner > most:
         problems = (
-            f"a corner radius of {plate.corner:g} mm is more than half a side; {most:g} mm stands in",
+            f"a corner radius of {show(plate.corner)} is more than half a side; {show(most)} stands in",
         )
     corners = (
         (half - r, -r, 90.0),
@@ -174,14 +184,14 @@ def _rectangle(plate: Plate) -> Outline:
     return Outline(joined(segments), problems)
 
 
-def _shield(plate: Plate) -> Outline:
+def _shield(plate: Plate, show: Show) -> Outline:
     half, h = plate.width / 2, plate.height
     straight = min(plate.straight, 0.95 * h)
     problems: tuple[str, ...] = ()
     if plate.straight > straight:
         problem = (
-            f"straight sides of {plate.straight:g} mm leave no foot on a plate {h:g} mm high; "
-            f"{straight:g} mm stands in"
+            f"straight sides of {show(plate.straight)} leave no foot on a plate {show(h)} high; "
+            f"{show(straight)} stands in"
         )
         problems = (problem,)
     segments = [
@@ -205,14 +215,14 @@ def _foot(half: float, above: float, h: float) -> list[Segment]:
     ]
 
 
-def _lobed(plate: Plate) -> Outline:
+def _lobed(plate: Plate, show: Show) -> Outline:
     half, h, n = plate.width / 2, plate.height, plate.notch
     problems: list[str] = []
     most = min(half, 0.95 * h)
     lobe = min(plate.lobe, most)
     if plate.lobe > lobe:
         problems.append(
-            f"lobes of radius {plate.lobe:g} mm do not fit the plate; {lobe:g} mm stands in"
+            f"lobes of radius {show(plate.lobe)} do not fit the plate; {show(lobe)} stands in"
         )
     apart = half - lobe
     # a fillet of radius f, tangent to both lobes, with its lowest point at depth n:
@@ -220,7 +230,7 @@ def _lobed(plate: Plate) -> Outline:
     deepest = lobe - math.sqrt(max(lobe * lobe - apart * apart, 0.0)) if apart < lobe else lobe
     if n > deepest:
         problems.append(
-            f"a notch of {n:g} mm is deeper than lobes of radius {lobe:g} mm meet; {deepest:g} mm stands in"
+            f"a notch of {show(n)} is deeper than lobes of radius {show(lobe)} meet; {show(deepest)} stands in"
         )
         n = deepest
     left, right = (-apart, -lobe), (apart, -lobe)
@@ -245,7 +255,7 @@ def _lobed(plate: Plate) -> Outline:
     return Outline(joined(segments), tuple(problems))
 
 
-def _traced(plate: Plate) -> Outline:
+def _traced(plate: Plate, show: Show) -> Outline:
     corners = [(p[0], p[1]) for p in plate.points]
     bulges = [p[2] if len(p) > 2 else 0.0 for p in plate.points]
     if len(corners) > 1 and math.dist(corners[0], corners[-1]) < 1e-6:
@@ -255,7 +265,7 @@ def _traced(plate: Plate) -> Outline:
     path = joined(arc_by_bulge(a, b, k) for a, b, k in zip(corners, ends, bulges, strict=True))
     problem = _traced_problem(path)
     if problem:
-        stand_in = _rectangle(plate)
+        stand_in = _rectangle(plate, show)
         return Outline(
             stand_in.path, (f"{problem}; a rectangle of the plate's width and height stands in",)
         )
@@ -265,7 +275,7 @@ def _traced(plate: Plate) -> Outline:
     away = float(path.distance(np.zeros((1, 2)))[0])
     if away > 0.1:
         problems = (
-            f"the datum mark, the origin of the traced points, lies {away:.2f} mm from the traced edge",
+            f"the datum mark, the origin of the traced points, lies {show(round(away, 2))} from the traced edge",
         )
     return Outline(path, problems)
 
@@ -292,7 +302,7 @@ def _ending(segment: Segment, end: Point) -> Segment:
     return Arc(segment.centre, segment.radius, segment.start, end, segment.turn)
 
 
-_BUILDERS: dict[str, Callable[[Plate], Outline]] = {
+_BUILDERS: dict[str, Callable[[Plate, Show], Outline]] = {
     "round": _round,
     "oval": _oval,
     "rectangle": _rectangle,

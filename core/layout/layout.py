@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 
 from core.lock.facts import as_made
 from core.lock.lock import Lock
+from core.systems import show_area, show_force, show_torque
 from core.units import show_length
 
 T = TypeVar("T")
@@ -35,6 +36,18 @@ class Layout:
     def show(self, length: float) -> str:
         """Write a `length` [mm] in the lock's own units, for a text that a person reads."""
         return show_length(length, self.lock.units)
+
+    def show_force(self, force: float) -> str:
+        """Write a `force` [N] in the lock's own units."""
+        return show_force(force, self.lock.units)
+
+    def show_area(self, area: float, places: int = 2) -> str:
+        """Write an `area` [mm2] in the lock's own units, to `places` decimals of a mm2."""
+        return show_area(area, self.lock.units, places)
+
+    def show_torque(self, torque: float) -> str:
+        """Write a `torque` [N mm] in the lock's own units."""
+        return show_torque(torque, self.lock.units)
 
 
 def derived(compute: Callable[[Layout], T]) -> Callable[[Layout], T]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
-from core.units import show_angle, show_torque
+from core.units import show_angle
 
 Kind = Literal["length", "angle", "area", "torque", "ratio"]
 
@@ -34,16 +34,16 @@ class Outcome:
     aim: bool = True
 
     def shown(self, layout: Layout, value: float | None) -> str:
-        """Return `value` [mm, mm2, degrees, N mm or none] for reading, lengths in the units of the layout's lock."""
+        """Return `value` [mm, mm2, degrees, N mm or none] for reading, in the units of the layout's lock."""
         if value is None:
             return "none"
         match self.kind:
             case "angle":
                 return show_angle(value)
             case "area":
-                return f"{value:.2f} mm2"
+                return layout.show_area(value)
             case "torque":
-                return show_torque(value)
+                return layout.show_torque(value)
             case "ratio":
                 return f"{value:.2f}"
             case _:

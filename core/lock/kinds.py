@@ -6,7 +6,7 @@ from core.errors import BadEntryError, BadValueError
 from core.lock.numbers import LARGEST, is_number, no_length, settled
 from core.lock.spec import Entering, Kind, Spec
 from core.text import plain, shown
-from core.units import parse_angle, parse_length, show_entry
+from core.units import parse_angle, parse_length, short_entry
 
 MOST_POINTS = 1000
 """Most points of a traced outline: four to each millimetre of a plate's edge, far more than can be read off."""
@@ -59,7 +59,7 @@ class Choice(Words):
     def hint(self, spec: Spec, units: str) -> str:
         """Say how a word is picked."""
         del spec, units
-        return "Left, Right, or its first letter."
+        return "Left, Right, or its first letter, again for the next."
 
     def words(self, spec: Spec) -> tuple[str, ...]:
         """Return the words."""
@@ -112,6 +112,11 @@ class Points(Kind):
         del spec
         return "a list of points [x, y] or [x, y, bulge] in mm"
 
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """Name the forms of a corner as it is typed."""
+        del spec
+        return f"corners as x, y or x, y, bend with a ; between, in {'inches' if units == 'in' else 'mm'}"
+
     def check(self, spec: Spec, value: object, name: str) -> tuple[tuple[float, ...], ...]:
         """Return points of two or three numbers."""
         if not isinstance(value, list | tuple):
@@ -152,7 +157,7 @@ class Points(Kind):
         """Write corners as they would be typed."""
         corners = []
         for point in value if isinstance(value, tuple) else ():
-            parts = [show_entry(number, units) for number in point[:2]]
+            parts = [short_entry(number, units) for number in point[:2]]
             parts += [f"{bend:.9g}" for bend in point[2:]]
             corners.append(", ".join(parts))
         return "; ".join(corners)

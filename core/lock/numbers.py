@@ -5,6 +5,7 @@ from typing import Any, ClassVar
 
 from core.errors import BadEntryError, BadValueError
 from core.lock.spec import Kind, Spec
+from core.systems import force_entry, force_step, force_unit, show_force
 from core.text import shown
 from core.units import (
     INCH,
@@ -13,11 +14,9 @@ from core.units import (
     parse_count,
     parse_force,
     parse_length,
+    short_entry,
     show_angle,
     show_angle_entry,
-    show_entry,
-    show_force,
-    show_force_entry,
     show_length,
 )
 
@@ -94,6 +93,13 @@ class Length(Number):
     name = "length"
     suffix = "mm"
 
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """Both limits, in the lock's unit."""
+        if units != "in":
+            return self.allowed(spec)
+        low, high = (f"{limit / float(INCH):.4g}" for limit in (spec.low, spec.high))
+        return f"{low} to {high} in"
+
     def from_file(self, spec: Spec, value: object, name: str) -> Any:
         """Take text with a unit too."""
         if isinstance(value, str):
@@ -109,7 +115,7 @@ class Length(Number):
 
     def written(self, value: object, units: str) -> str:
         """Write a length as it would be typed."""
-        return show_entry(_number(value), units)
+        return short_entry(_number(value), units)
 
     def read(self, spec: Spec, text: str, units: str) -> object:
         """Read a length in any unit."""
@@ -178,30 +184,32 @@ class Force(Number):
     name = "force"
     suffix = "N"
 
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """Both limits, in the unit that is typed."""
+        return (
+            f"{force_entry(spec.low, units)} to {force_entry(spec.high, units)} {self.unit(units)}"
+        )
+
     def shown(self, value: object, units: str) -> str:
         """Write a force with its unit."""
-        del units
-        return show_force(_number(value))
+        return show_force(_number(value), units)
 
     def written(self, value: object, units: str) -> str:
         """Write a force as it would be typed."""
-        del units
-        return show_force_entry(_number(value))
+        return force_entry(_number(value), units)
 
     def read(self, spec: Spec, text: str, units: str) -> object:
-        """Read a force."""
-        del spec, units
-        return parse_force(text)
+        """Read a force in any unit."""
+        del spec
+        return parse_force(text, units)
 
     def unit(self, units: str) -> str:
-        """Return newtons."""
-        del units
-        return "N"
+        """Return newtons or ounces."""
+        return force_unit(units)
 
     def step(self, units: str) -> float:
-        """Return 0.1 N."""
-        del units
-        return 0.1
+        """Return 0.1 N or half an ounce."""
+        return force_step(units)
 
 
 class Count(Number):

@@ -47,7 +47,7 @@ class Plate:
     )  # fmt: skip
     points: tuple[tuple[float, ...], ...] = points(
         "traced points",
-        "Corners of a traced outline in the plate frame: x right and y up from the datum mark, in mm; "
+        "Corners of a traced outline in the plate frame: x right and y up from the datum mark; "
         "a third number, tan(angle / 4), bends the edge to the next point, positive anticlockwise.",
         "Lay the plate on squared paper with the datum mark at the origin, and read off the corners.",
     )

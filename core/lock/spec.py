@@ -37,6 +37,31 @@ class Spec:
         """What may stand here, in words that end a refusal."""
         return self.kind.allowed(self)
 
+    def allowed_in(self, units: str) -> str:
+        """What may be typed here in a lock in `units`, in words that end a refusal."""
+        return self.kind.allowed_in(self, units)
+
+    def entered(self, text: str, units: str) -> Any:
+        """Return the value that `text` states at a prompt of a lock in `units`, as a lock may have it.
+
+        Raises
+        ------
+        BadEntryError
+            For text that is no such value.
+        BadValueError
+            For one that may not stand here; the sentence is in the lock's own units.
+        """
+        value = self.read(text, units)
+        try:
+            return self.check(value, self.label)
+        except BadValueError:
+            if units == "mm" or not self.kind.number:
+                raise
+            told = self.shown(value, units)
+            raise BadValueError(
+                f"{self.label} = {told} is not allowed: it takes {self.allowed_in(units)}"
+            ) from None
+
     def check(self, value: object, name: str) -> Any:
         """Return `value` in the type that it has in a lock, or refuse it; `name` stands in the message.
 
@@ -81,11 +106,16 @@ class Spec:
         """Return `value` moved by `steps` nudges, within what it may be; None where it cannot be nudged."""
         return self.kind.nudged(self, value, units, steps)
 
-    def chosen(self, start: str) -> str | None:
-        """Return the word to pick that begins with `start`, in any case; None where none does."""
+    def chosen(self, start: str, after: str = "") -> str | None:
+        """Return the word to pick that begins with `start`, in any case; None where none does.
+
+        Of several it is the one that comes next `after` a word, round and round; without that the first.
+        """
         low = start.strip().lower()
         words = self.kind.words(self)
-        return next((word for word in words if low and word.lower().startswith(low)), None)
+        turn = words.index(after) + 1 if after in words else 0
+        among = (*words[turn:], *words[:turn])
+        return next((word for word in among if low and word.lower().startswith(low)), None)
 
 
 class Kind:
@@ -107,6 +137,11 @@ class Kind:
     def allowed(self, spec: Spec) -> str:
         """What may stand there, in words that end a refusal."""
         raise NotImplementedError
+
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """What may be typed in a lock in `units`, in words that end a refusal."""
+        del units
+        return self.allowed(spec)
 
     def check(self, spec: Spec, value: object, name: str) -> Any:
         """Return `value` in the type that it has in a lock, or refuse it (BadValueError)."""

@@ -103,11 +103,9 @@ def fitting_words(layout: Layout, fitting: Fitting) -> str:
             worst = max(fitting.deepest_spare, fitting.deepest_missing)
             return f"within {show(worst)}" if worst > 0.005 else "as it is"
         case "file":
-            return f"take off {to_file}, {fitting.spare_area:.1f} mm2 in all"
+            return f"take off {to_file}, {layout.show_area(fitting.spare_area, 1)} in all"
         case _:
-            said = (
-                f"lacks {_places(layout, fitting.missing)}, {fitting.missing_area:.1f} mm2 in all"
-            )
+            said = f"lacks {_places(layout, fitting.missing)}, {layout.show_area(fitting.missing_area, 1)} in all"
             return f"{said}; to take off: {to_file}" if fitting.spare else said
 
 

@@ -19,7 +19,7 @@ from core.parts.friction import own_friction
 from core.parts.notches import detent, draws_from, notch, places, press, reach, throw_of, tip_at
 from core.parts.tooth import tooth
 from core.tables.coefficients import FrictionRange
-from core.units import show_angle, show_force
+from core.units import show_angle
 
 DETENT_ON_TRUST = Code(
     "detent-on-trust", "note", "detent",
@@ -82,15 +82,15 @@ def _choice_findings(layout: Layout) -> Iterable[Finding]:
     elif kind == "none":
         holds = 2 * mu * press(lock) + lock.friction.drag
         yield NO_DETENT.found(
-            f"Nothing but friction holds the bolt, with {show_force(holds)} at the least: it stays where the key "
-            f"leaves it, {show(max(tooth(layout).home_travel, 0.0))} short of its seat, and a knock moves it.",
+            f"Nothing but friction holds the bolt, with {layout.show_force(holds)} at the least: it stays where the "
+            f"key leaves it, {show(max(tooth(layout).home_travel, 0.0))} short of its seat, and a knock moves it.",
             holds,
         )  # fmt: skip
     elif kind == "stop and spring":
         yield SPRINGS_BACK.found(
-            f"A spring along the bolt, {show_force(lock.detent.push)} to {show_force(lock.detent.push_open)}, drives "
-            "it to its locked seat and nothing holds it unlocked: draw the shackle while the key still pushes, and do "
-            "not turn the key past where it lets go.",
+            f"A spring along the bolt, {layout.show_force(lock.detent.push)} to "
+            f"{layout.show_force(lock.detent.push_open)}, drives it to its locked seat and nothing holds it unlocked: "
+            "draw the shackle while the key still pushes, and do not turn the key past where it lets go.",
             lock.detent.push_open,
         )  # fmt: skip
 
@@ -180,7 +180,9 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
 
     def both(of: Callable[[float], float]) -> str:
         low, high = (float(of(mu)) for mu in (own.low, own.high))
-        return f"{show_force(low)}, {'jams' if math.isnan(high) else show_force(high)}"
+        return (
+            f"{layout.show_force(low)}, {'jams' if math.isnan(high) else layout.show_force(high)}"
+        )
 
     measured = layout.lock.detent.reach == "as measured"
     far = ", ".join(show(float(draws_from(layout, mu))) for mu in (own.low, own.high))

@@ -17,7 +17,7 @@ from core.parts.bolt_contour import body_sides, top_edge
 from core.parts.friction import own_friction
 from core.parts.notches import detent, notch, places, press, reach, throw_of
 from core.parts.tooth import HOME_TRAVEL, tooth
-from core.units import show_angle, show_force
+from core.units import show_angle
 
 RAMP_SHALLOW = Code(
     "detent-ramp-shallow", "stop", "detent",
@@ -133,7 +133,7 @@ def _short_found(layout: Layout) -> Finding:
     )
     if off is None or held is None:
         raise AssertionError("a bolt that is not drawn has every margin here")
-    why = f"there the spring draws no harder than the drag of {show_force(drag)}: more preload, or less drag"
+    why = f"there the spring draws no harder than the drag of {layout.show_force(drag)}: more preload, or less drag"
     if held.notch.play >= off:
         why = "its tip stands on the notch's floor, where nothing draws: a deeper notch"
     return STOPS_SHORT.found(
@@ -228,8 +228,8 @@ def _push_found(layout: Layout) -> Finding:
     lock, own = layout.lock, own_friction(layout)
     needs = 2 * own.high * press(lock) + lock.friction.drag
     return PUSH_WEAK.found(
-        f"Along the bolt its spring pushes with {show_force(lock.detent.push)} at the locked seat; friction of the "
-        f"spring above, at {own.high:g}, and drag hold the bolt back with {show_force(needs)}.",
+        f"Along the bolt its spring pushes with {layout.show_force(lock.detent.push)} at the locked seat; friction of "
+        f"the spring above, at {own.high:g}, and drag hold the bolt back with {layout.show_force(needs)}.",
         lock.detent.push, needs,
     )  # fmt: skip
 

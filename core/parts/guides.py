@@ -92,7 +92,9 @@ def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
         )  # fmt: skip
     elif over > 0:
         yield OUTSIDE_WALL.of(guide.name).found(
-            f"The {guide.name} reaches {over:.1f} mm2 outside the inner wall.", over, 0.0
+            f"The {guide.name} reaches {layout.show_area(over, 1)} outside the inner wall.",
+            over,
+            0.0,
         )
 
 

@@ -23,6 +23,7 @@ from core.layout.layout import Layout, derived
 from core.layout.part import Drawn, Fixed, Part, Spot
 from core.layout.workpiece import Shape, Size, Workpiece, named_edges
 from core.lock.sections import Plate
+from core.units import show_length
 
 _PLATES = 8
 """Plates whose shapes are kept: the one at hand, and those that a change is held against."""
@@ -44,20 +45,20 @@ MARK_NOT_USED = Code(
 @derived
 def plate_outline(layout: Layout) -> Outline:
     """Return the outline in the plate frame."""
-    return _shapes(layout.lock.plate)[0]
+    return _shapes(layout.lock.plate, layout.lock.units)[0]
 
 
 @derived
 def plate_area(layout: Layout) -> BaseGeometry:
     """Return the plate as an area for checks, in the plate frame."""
-    return _shapes(layout.lock.plate)[1]
+    return _shapes(layout.lock.plate, layout.lock.units)[1]
 
 
 @derived
 def inner_in_plate(layout: Layout) -> BaseGeometry:
     """Return the area inside the inner wall (outline less rim), in the plate frame."""
     pivot = layout.lock.pivot
-    return piece_at(_inside(layout.lock.plate), (pivot.across, -pivot.below))
+    return piece_at(_inside(layout.lock.plate, layout.lock.units), (pivot.across, -pivot.below))
 
 
 # While one dimension after another is settled the plate stays what it is, and its wall is the dearest
@@ -65,14 +66,14 @@ def inner_in_plate(layout: Layout) -> BaseGeometry:
 
 
 @lru_cache(maxsize=_PLATES)
-def _shapes(plate: Plate) -> tuple[Outline, BaseGeometry]:
-    found = outline(plate)
+def _shapes(plate: Plate, units: str) -> tuple[Outline, BaseGeometry]:
+    found = outline(plate, lambda length: show_length(length, units))
     return found, polygon(found.path)
 
 
 @lru_cache(maxsize=_PLATES)
-def _inside(plate: Plate) -> BaseGeometry:
-    return bordered(_shapes(plate)[1], plate.rim)
+def _inside(plate: Plate, units: str) -> BaseGeometry:
+    return bordered(_shapes(plate, units)[1], plate.rim)
 
 
 @derived

@@ -112,7 +112,9 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     over = outside_wall(layout, end_area(layout))
     if over > 0 or shackle.drop > drop_to_wall(layout) + SLACK:
         yield OUTSIDE_WALL.found(
-            f"The shackle's free end reaches outside the inner wall, by {over:.2f} mm2.", over, 0.0
+            f"The shackle's free end reaches outside the inner wall, by {layout.show_area(over)}.",
+            over,
+            0.0,
         )
     yield from _notch_findings(layout)
 

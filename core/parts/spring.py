@@ -25,7 +25,7 @@ from core.parts.strip_place import (
     outline,
     tip_on_bolt,
 )
-from core.units import show_force
+from core.systems import show_pressure, show_rate
 
 SPRING_BENT_FAR = Code(
     "spring-bent-far", "look", "spring",
@@ -150,17 +150,18 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
     made, show, on = strip(layout), layout.show, tip_on_bolt(layout)
+    units = layout.lock.units
     if made is None:
         return
     where = (
         "in the middle, between its ends" if made.beam.on_two_ends else "at the edge of its foot"
     )
     rows = (
-        ("presses at rest, beside its notches", f"{show_force(made.rest)}, {show_force(made.land)}"),
-        ("stiffness", f"{made.beam.rate:.3g} N/mm"),
+        ("presses at rest, beside its notches", f"{layout.show_force(made.rest)}, {layout.show_force(made.land)}"),
+        ("stiffness", show_rate(made.beam.rate, units)),
         (
             "stress, and from where it yields",
-            f"{made.stress:.0f} MPa, {made.metal.yield_low:.0f} MPa ({made.metal.name})",
+            f"{show_pressure(made.stress, units)}, {show_pressure(made.metal.yield_low, units)} ({made.metal.name})",
         ),
         ("height above the bolt line, and kept", f"{show(made.room)}, {show(layout.lock.bolt_line.spring_room)}"),
         ("clear of the bolt beside its tip", show(made.clear)),

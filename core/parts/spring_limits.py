@@ -13,6 +13,7 @@ from core.parts.crossings import bounds_by
 from core.parts.notches import detent, tip_at
 from core.parts.strip import Strip, strip
 from core.parts.strip_place import Spare, at_guides, at_shackle, at_wall, foot_way, on_bolt
+from core.systems import show_pressure
 
 SPRING_PAST_YIELD = Code(
     "spring-past-yield", "stop", "spring",
@@ -69,11 +70,12 @@ def _found(
 
 def _yield_text(layout: Layout, made: Strip) -> tuple[str, float, float]:
     thick, most = layout.show(made.beam.thickness), layout.show(max(made.greatest_hang, 0.0))
+    units = layout.lock.units
     where = "middle" if made.beam.on_two_ends else "root"
     text = (
-        f"On the land beside the notches the strip, {thick} thick, stands {made.stress:.0f} MPa at its {where}; "
-        f"{made.metal.name}, {made.metal.temper}, yields from {made.metal.yield_low:.0f} MPa on. A thinner or longer "
-        f"strip, or a preload of {most} at most."
+        f"On the land beside the notches the strip, {thick} thick, stands {show_pressure(made.stress, units)} at its "
+        f"{where}; {made.metal.name}, {made.metal.temper}, yields from {show_pressure(made.metal.yield_low, units)} "
+        f"on. A thinner or longer strip, or a preload of {most} at most."
     )
     return text, made.stress, made.metal.yield_low
 

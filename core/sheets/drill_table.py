@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.layout.layout import Layout
-from core.sheets.drills import INCHES, METRIC, PILOTS, kinds_for, nearest, pilot
+from core.sheets.drills import INCHES, PILOTS, kinds_for, nearest, pilot
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.record import Drilling
 from core.sheets.sizes import error_of, size
@@ -48,9 +48,9 @@ def _drillings(layout: Layout) -> Iterable[Drilling]:
 
 
 def drill_schedule(layout: Layout) -> Table:
-    """Return the schedule; a nearest drill is given in the lock's own sizes and in the other ones."""
+    """Return the schedule: the nearest drill; beside a metric one the nearest in inches, never the other way round."""
     own = kinds_for(layout.lock.units)
-    other = METRIC if own == INCHES else INCHES
+    asked = (own,) if own == INCHES else (own, INCHES)
     rows = []
     for item in lines(layout):
         first = pilot(item.diameter, PILOTS[layout.lock.units])
@@ -60,14 +60,16 @@ def drill_schedule(layout: Layout) -> Table:
                 str(item.count),
                 first.name if first else "none",
                 size(layout, item.diameter),
-                _with_error(layout, nearest(item.diameter, own), item.diameter),
-                _with_error(layout, nearest(item.diameter, other), item.diameter),
+                *(
+                    _with_error(layout, nearest(item.diameter, kinds), item.diameter)
+                    for kinds in asked
+                ),
                 item.fit,
             )
         )
     return Table(
         "Drill schedule",
-        ("hole", "holes", "pilot", "finish", "nearest drill", "or", "for"),
+        ("hole", "holes", "pilot", "finish", "nearest drill", *("or",) * (len(asked) - 1), "for"),
         tuple(rows),
         (
             (
@@ -75,7 +77,7 @@ def drill_schedule(layout: Layout) -> Table:
                 "pin that comes out small is reamed or filed. Pilots are common practice, no source."
             ),
         ),
-        widths=(38, 12, 20, 28, 36, 36, 36),
+        widths=(38, 12, 20, 28, *(36,) * len(asked), 36),
     )
 
 

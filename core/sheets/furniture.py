@@ -148,7 +148,7 @@ def whole_block(job: Job, sheet: Sheet, width: float) -> Block:
     upper = text_block(f"{sheet.title}", lines, inner, right=f"mark {sheet_mark(sheet)}")
     marks = [*upper.marks, line((0.0, 0.0), (width, 0.0), "note", PART)]
     y = -upper.height - 8.0
-    marks += [moved(mark, shift(0.0, y)) for mark in bars(inner)]
+    marks += [moved(mark, shift(0.0, y)) for mark in bars(job.layout.lock.units, inner)]
     y -= 3.0
     for row in wrapped(PRINT_LINE, inner, BODY):
         y -= BODY * (1 + LEAD)
@@ -182,17 +182,18 @@ def text_block(
     return Block(tuple(marks), width, -y + 0.5)
 
 
-def bars(width: float, ways: tuple[str, str] = ("", "")) -> tuple[Inked, ...]:
-    """Return both level check bars on the line y = 0, at the ends of a `width` [mm].
+def bars(units: str, width: float, ways: tuple[str, str] = ("", "")) -> tuple[Inked, ...]:
+    """Return the level check bars on the line y = 0, at the ends of a `width` [mm]; one in mm for a lock in mm only.
 
     `ways` says which way of the paper is level and which is upright, where it is known.
     """
     way = f" {ways[0]}" if ways[0] else ""
     metric = _bar((0.0, 0.0), BAR_MM, f"50 mm{way}", [n * 10.0 for n in range(1, 5)])
-    inches = _bar(
-        (width - BAR_INCHES, 0.0), BAR_INCHES, f"2 in{way}", [n * 6.35 for n in range(1, 8)]
-    )
-    return (*metric, *inches)
+    inch_ticks = [n * 6.35 for n in range(1, 8)]
+    inches = [
+        _bar((x, 0.0), BAR_INCHES, f"2 in{way}", inch_ticks) for x in (0.0, width - BAR_INCHES)
+    ]
+    return (*(inches[0] if units == "in" else metric), *inches[1])
 
 
 def upright_bar(units: str, way: str = "") -> tuple[Inked, ...]:

@@ -58,7 +58,9 @@ class Page:
 def foot(job: Job, page: Page, number: str = "page 99 of 99") -> tuple[tuple[Inked, ...], float]:
     """Return title, words and bars at the foot of a page, in the page's frame, and how much of it they take [mm]."""
     wide, high = job.leaf.room(page.lying)
-    made = _narrow_foot(job, page, wide, number) if page.part else _full_foot(page, wide, number)
+    made = (
+        _narrow_foot(job, page, wide, number) if page.part else _full_foot(job, page, wide, number)
+    )
     marks, deep = made
     placed = tuple(moved(mark, shift(0.0, deep - high)) for mark in marks)
     return placed, deep
@@ -69,11 +71,13 @@ def _numbered(page: Page, number: str) -> str:
     return f"mark {marks[0]} · {number}" if len(marks) == 1 else number
 
 
-def _full_foot(page: Page, wide: float, number: str) -> tuple[list[Inked], float]:
+def _full_foot(job: Job, page: Page, wide: float, number: str) -> tuple[list[Inked], float]:
     upper = text_block(page.title, page.lines, wide, right=_numbered(page, number))
     marks = [*upper.marks, line((0.0, 0.0), (wide, 0.0), "note", PART)]
     y = -upper.height - BAR_DEEP + 2.0
-    marks += [moved(mark, shift(0.0, y)) for mark in bars(wide, ways(page.lying))]
+    marks += [
+        moved(mark, shift(0.0, y)) for mark in bars(job.layout.lock.units, wide, ways(page.lying))
+    ]
     between = wide - BAR_MM - BAR_INCHES - 8.0
     rows = wrapped(PRINT_LINE, between, FINE)
     for index, row in enumerate(rows):
@@ -96,5 +100,8 @@ def _narrow_foot(job: Job, page: Page, wide: float, number: str) -> tuple[list[I
             y -= height * 1.5
             marks.append(Label((x, y + height * 0.65), row, "note", PART, height, "left"))
     deep = max(-y, BAR_DEEP)
-    marks += [moved(mark, shift(0.0, 2.0 - deep)) for mark in bars(wide, ways(page.lying))]
+    marks += [
+        moved(mark, shift(0.0, 2.0 - deep))
+        for mark in bars(job.layout.lock.units, wide, ways(page.lying))
+    ]
     return marks, deep

@@ -26,7 +26,6 @@ from core.turning.binding import Worst
 from core.turning.effort import drive
 from core.turning.friction_table import case_of, friction_cases
 from core.turning.hands import hands
-from core.units import show_torque
 from core.whole import assembly
 
 _STEPS = 400
@@ -125,23 +124,23 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     rows = []
     for stroke, one in felt(layout).items():
         rows += [
-            (f"{stroke}, the click takes", _told(one.click)),
-            (f"{stroke}, the drive after it", _told(one.drive)),
+            (f"{stroke}, the click takes", _told(layout, one.click)),
+            (f"{stroke}, the drive after it", _told(layout, one.drive)),
             (
                 f"{stroke}, snaps home",
                 "no" if one.snaps is None else f"at {math.degrees(one.snaps):.1f}°",
             ),
         ]
     if rows:
-        rows.append(("easy for a hand, as published", show_torque(hands().easy)))
+        rows.append(("easy for a hand, as published", layout.show_torque(hands().easy)))
         yield BenchTable("What the hand feels of the detent", 42, tuple(rows))
 
 
-def _told(worst: Worst | None) -> str:
+def _told(layout: Layout, worst: Worst | None) -> str:
     return (
         "none, or the bolt jams"
         if worst is None
-        else f"{show_torque(worst.value)} at {math.degrees(worst.at):.1f}°"
+        else f"{layout.show_torque(worst.value)} at {math.degrees(worst.at):.1f}°"
     )
 
 

@@ -27,11 +27,12 @@ from core.parts.spring import BENT_FAR
 from core.parts.strip import notch_of, spring_metals, strip
 from core.parts.strip_place import at_guides, on_bolt, wall_beside
 from core.parts.tooth import tooth
+from core.systems import show_pressure
 from core.tables.stock import all_stock
 from core.turning.binding import binding
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE
-from core.units import INCH, show_angle, show_force, show_torque
+from core.units import INCH, show_angle
 
 FORCES = (3.0, 2.5, 2.0, 1.5, 1.0, 0.75, 0.5)
 """What the spring may press with at rest [N], the first that fits being taken; common practice, no source."""
@@ -104,14 +105,14 @@ def detent_proposal(layout: Layout) -> Proposal:
         )
     if math.isfinite(lightest):
         return _none(
-            f"The weakest spring that draws home still asks for {show_torque(lightest)} on the key; "
-            f"{show_torque(hands().easy)} is easy for a hand. Grease, or less left to the detent, helps."
+            f"The weakest spring that draws home still asks for {layout.show_torque(lightest)} on the key; "
+            f"{layout.show_torque(hands().easy)} is easy for a hand. Grease, or less left to the detent, helps."
         )
     drag = layout.lock.friction.drag
     if drag > 0:
         return _none(
-            f"No spring of the usual thicknesses draws the bolt home against a drag of {show_force(drag)}: free the "
-            "bolt in its guides first."
+            f"No spring of the usual thicknesses draws the bolt home against a drag of {layout.show_force(drag)}: free "
+            "the bolt in its guides first."
         )
     return _none("No strip of the usual thicknesses finds room above the bolt, inside the wall.")
 
@@ -274,9 +275,14 @@ def _reasons(layout: Layout, takes: float) -> tuple[str, ...]:
         f"Notches of {show_angle(lock.detent.ramp)}, between {show_angle(least)} and {show_angle(most)}, draw home "
         f"over {show(reach(layout))}; the key leaves {show(max(tooth(layout).home_travel, 0.0))}."
     )
+    units = lock.units
+    stands = f"{show_pressure(made.stress, units)} of {show_pressure(made.metal.yield_low, units)}"
     sizes = (
         f"A strip {show(lock.spring.thickness)} thick and {show(lock.spring.free_length)} long presses with "
-        f"{show_force(made.rest)} and stands {made.stress:.0f} of {made.metal.yield_low:.0f} MPa."
+        f"{layout.show_force(made.rest)} and stands {stands}."
     )
-    torque = f"The key takes {show_torque(takes)} at most, kept {own.condition}; {show_torque(hands().easy)} is easy."
+    easy = layout.show_torque(hands().easy)
+    torque = (
+        f"The key takes {layout.show_torque(takes)} at most, kept {own.condition}; {easy} is easy."
+    )
     return notches, sizes, torque

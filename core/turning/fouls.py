@@ -50,7 +50,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     for foul in turn_check(layout).fouls:
         if foul.part == "bolt" and narrow:
             continue  # the tooth says by how much its gap is too narrow
-        yield _code(layout, foul.part).found(_sentence(foul), foul.overlap, 0.0)
+        yield _code(layout, foul.part).found(_sentence(layout, foul), foul.overlap, 0.0)
     over = outside_wall(layout, bolt_area(layout))
     seat = "locked"
     if over == 0:
@@ -58,14 +58,16 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         over, seat = outside_wall(layout, from_there), "unlocked"
     if over > 0:
         yield BOLT_OUTSIDE_WALL.found(
-            f"At the {seat} seat the bolt reaches {over:.1f} mm2 outside the inner wall.", over, 0.0
+            f"At the {seat} seat the bolt reaches {layout.show_area(over, 1)} outside the inner wall.",
+            over,
+            0.0,
         )
 
 
-def _sentence(foul: Foul) -> str:
+def _sentence(layout: Layout, foul: Foul) -> str:
     return (
         f"The key fouls {the(foul.part)} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
-        f"its worst at {math.degrees(foul.at):.1f} degrees with {foul.overlap:.3f} mm2."
+        f"its worst at {math.degrees(foul.at):.1f} degrees with {layout.show_area(foul.overlap, 3)}."
     )
 
 

@@ -25,8 +25,9 @@ from core.parts.bolt_contour import contour
 from core.parts.friction import own_friction
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.notches import detent
+from core.systems import show_grams
 from core.tables.metals import all_metals
-from core.units import show_angle, show_force
+from core.units import show_angle
 
 KNOCKED_BACK = Code(
     "knocked-back", "note", "detent",
@@ -107,8 +108,8 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     if found is None:
         return
     yield KNOCKED_BACK.found(
-        f"Locked, the bolt is held by its notch alone: a push of {show_force(found.push[0])} along it, a shake of "
-        f"{found.shake[0]:.0f} times its weight or a fall of {show(found.fall[0])} that ends at once may move it. A "
+        f"Locked, the bolt is held by its notch alone: a push of {layout.show_force(found.push[0])} along it, a shake "
+        f"of {found.shake[0]:.0f} times its weight or a fall of {show(found.fall[0])} that ends at once may move it. A "
         "deeper notch or a stiffer spring holds it harder; a lever that drops into it holds it for good.",
         found.fall[0],
     )  # fmt: skip
@@ -149,7 +150,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     notch: list[tuple[str, str]] = []
     if found is not None:
         notch = [
-            ("a push along it, to leave its notch", ends(found.push, show_force)),
+            ("a push along it, to leave its notch", ends(found.push, layout.show_force)),
             (
                 "a lasting shake along it",
                 f"{ends(found.shake, lambda v: f'{v:.0f}')} times its weight",
@@ -159,9 +160,12 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
     held_by = (PULL * nose.holds(own.low), PULL * nose.holds(own.high))
     slopes = (math.degrees(nose.backs_out(own.low)), math.degrees(nose.backs_out(own.high)))
     rows = (
-        ("the bolt weighs", f"{grams(layout):.1f} g, {bolt_metal(layout)}"),
+        (
+            "the bolt weighs",
+            f"{show_grams(grams(layout), layout.lock.units)}, {bolt_metal(layout)}",
+        ),
         *notch,
-        (f"pulled by {show_force(PULL)}, friction holds", ends(held_by, show_force)),
+        (f"pulled by {layout.show_force(PULL)}, friction holds", ends(held_by, layout.show_force)),
         ("a nose worn slanting backs out from", ends(slopes, show_angle)),
     )
     yield BenchTable("What moves the locked bolt", 43, rows)

@@ -36,13 +36,13 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts.friction import friction_ranges
 from core.parts.notches import press, reach
 from core.parts.tooth import course, tooth
+from core.systems import in_words, show_pressure
 from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
 from core.turning.freeing import NOTHING_FREES, freeing
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
-from core.units import show_force, show_torque
 
 COCKING_MARGIN = 1.5
 """Cocking ratio below which a lock wants a look: half as much again as binds; common practice, no source."""
@@ -138,27 +138,26 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
 
 
 def _torque_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
-    own, limits = _own(layout), hands()
+    own, limits, units = _own(layout), hands(), layout.lock.units
     peak = found.conditions[own.condition].peak_high
     if peak is None or peak.value <= limits.easy:
         return
     if peak.value > limits.weak:
         code, limit = TORQUE_BEYOND_HAND, limits.weak
-        against = (
-            f"{show_torque(limit)} is what women reach on average on a key ({limits.weak_source})"
-        )
+        source = in_words(limits.weak_source, units)
+        against = f"{layout.show_torque(limit)} is what women reach on average on a key ({source})"
     else:
         code, limit = TORQUE_HIGH, limits.easy
-        against = f"{show_torque(limit)} is the most for a key ({limits.easy_source})"
+        against = f"{layout.show_torque(limit)} is the most for a key ({in_words(limits.easy_source, units)})"
     yield code.found(
-        f"The key may take {show_torque(peak.value)} {_place(peak)}, {own.condition} as the lock is kept; "
+        f"The key may take {layout.show_torque(peak.value)} {_place(peak)}, {own.condition} as the lock is kept; "
         f"{against}.",
         peak.value, limit,
     )  # fmt: skip
 
 
 def _leaving_findings(layout: Layout) -> Iterable[Finding]:
-    cut, show, limits = tooth(layout), layout.show, hands()
+    cut, show, units, limits = tooth(layout), layout.show, layout.lock.units, hands()
     left = hand_over(layout)
     capture = reach(layout)
     # a key that lets go before the detent draws at all is a finding of the tooth's own
@@ -173,7 +172,7 @@ def _leaving_findings(layout: Layout) -> Iterable[Finding]:
         elif left.pressure is not None and left.pressure > SOFTEST:
             yield FLANK_PRESSURE.found(
                 f"On the {show(left.flank_left)} of flank that are left when the detent takes over, the bit presses "
-                f"with {left.pressure:.0f} MPa; brass gives from {SOFTEST:g} MPa on.",
+                f"with {show_pressure(left.pressure, units)}; brass gives from {show_pressure(SOFTEST, units)} on.",
                 left.pressure, SOFTEST,
             )  # fmt: skip
     past = math.degrees(cut.release_angle)
@@ -260,13 +259,13 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         ("kept", f"{own.condition}, {own.metals}"),
         (
             "spring on the bolt, drag",
-            f"{show_force(press(lock))}, {show_force(lock.friction.drag)}",
+            ", ".join(map(layout.show_force, (press(lock), lock.friction.drag))),
         ),
     ]
     for name, ends in found.conditions.items():
         takes = "the bolt may jam"
         if ends.peak_low and ends.peak_high and not ends.jams:
-            takes = f"{show_torque(ends.peak_low.value)} to {show_torque(ends.peak_high.value)}"
+            takes = f"{layout.show_torque(ends.peak_low.value)} to {layout.show_torque(ends.peak_high.value)}"
         rows.append((f"most torque on the key, {name}", takes))
     rows += [
         ("cocking ratio at worst, binds below 1", "none" if ratio is None else f"{ratio:.2f}"),

@@ -3,6 +3,7 @@
 from textual.content import Content
 
 from core.lock.spec import Spec
+from core.systems import in_words
 from tui.widgets.help_text import heading_line, paragraph, section
 
 _ABOUT = """\
@@ -22,12 +23,12 @@ The one dimension that, set as well or instead, saves the most made parts. Enter
 again without; F2 keeps what is shown."""
 
 
-def help_page(spec: Spec) -> Content:
-    """Return the help on a dimension in the change view."""
-    lines = [heading_line(spec.label.upper()), Content(spec.what)]
+def help_page(spec: Spec, units: str) -> Content:
+    """Return the help on a dimension of a lock in `units` in the change view."""
+    lines = [heading_line(spec.label.upper()), Content(in_words(spec.what, units))]
     if spec.measure:
-        lines.append(paragraph("Measure it", spec.measure))
-    lines.append(paragraph("Takes", f"{spec.allowed}."))
+        lines.append(paragraph("Measure it", in_words(spec.measure, units)))
+    lines.append(paragraph("Takes", f"{spec.allowed_in(units)}."))
     for name, text in (
         ("ONE DIMENSION CHANGED", _ABOUT),
         ("WISH OR FACT", _MEANT),

@@ -95,12 +95,18 @@ class ChangeScreen(EntryScreen[Trial]):
         if state.path != before.path:
             self.query_one(ChangeDrawing).look(Sight())
         same = (state.path, state.value, state.kind) == (before.path, before.value, before.kind)
-        self._changed(self.found if same else None)
+        self._changed(self.found if same else None, typed=typed)
 
-    def _changed(self, known: Weighed | None = None) -> None:
+    def on_input_changed(self) -> None:
+        """Follow each character that makes a number; what makes none yet leaves everything as it is."""
+        trial = self.trial.following(self.entry.value)
+        if trial is not self.trial:
+            self.put(trial, typed=True)
+
+    def _changed(self, known: Weighed | None = None, *, typed: bool = False) -> None:
         """Show what is tried at once; work out what it leads to when the screen has been drawn."""
         self.found = known
-        self._show()
+        self._show(typed=typed)
         self._weighing.begin(weighing(self.trial, self._before, known))
 
     def _learn(self, found: Weighed) -> None:
@@ -214,7 +220,7 @@ class ChangeScreen(EntryScreen[Trial]):
 
     def help_page(self) -> Content:
         """Return the help on the dimension at hand."""
-        return help_page(spec_of(self.trial.path))
+        return help_page(spec_of(self.trial.path), self.trial.base.units)
 
     def _way(self, offer: "Offer") -> None:
         """Show a way out taken, or taken back."""

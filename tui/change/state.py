@@ -11,6 +11,7 @@ from functools import lru_cache
 from core.change.comparison import Comparison, compare
 from core.change.consequences import Consequences, Kind, Reading, as_fact, as_wish, consequences
 from core.change.rescue import Offer
+from core.errors import BoltwrightError
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.facts import as_made
@@ -89,6 +90,18 @@ class Trial(AtPrompt):
     def noticed(self, notice: Notice | None) -> "Trial":
         """Return the trial with another notice."""
         return replace(self, notice=notice)
+
+    def following(self, text: str) -> "Trial":
+        """Return the trial of what is being typed; the same one where that makes no value yet, or no other."""
+        if self.spec.kind.entering != "typed" or self.untouched(text):
+            return self
+        if text.strip() == self.spec.written(self.old, self.units):
+            return self.silent().with_value(self.old)
+        try:
+            value = self.spec.entered(text, self.units)
+        except BoltwrightError:
+            return self
+        return self if value == self.value else self.silent().with_value(value)
 
     def turned(self) -> "Trial":
         """Return the trial meant the other way; the same with a notice where there is only one."""

@@ -94,7 +94,7 @@ def fits(trial: Trial, window: Window | None, width: int) -> Content:
             "  ", wording.words_to_pick(trial.spec, trial.value, trial.base.units)
         )
     if window is None or not isinstance(trial.value, int | float):
-        return Content.styled(f"  It takes {trial.spec.allowed}.", "$quiet")
+        return Content.styled(f"  It takes {trial.spec.allowed_in(trial.base.units)}.", "$quiet")
     line = wording.scale_line(trial.spec, trial.value, window, trial.base.units, min(width - 4, 60))
     return Content.assemble("  ", line)
 
@@ -157,7 +157,7 @@ def offers_heading(trial: Trial, found: Weighed) -> Content:
     if not found.complete:
         return heading("WAYS OUT", "looking ...")
     if any(verdict.word == "plug" for verdict in standing.verdicts):
-        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and F7 plug the hole")
+        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and P plug the hole")
     return heading("WAYS OUT", "no single dimension saves more of the made parts")
 
 

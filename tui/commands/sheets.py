@@ -125,7 +125,7 @@ def run(args: argparse.Namespace) -> int:
     for note in (*written.notes, *_changed(written.states, args.cutter)):
         say(note)
     last = (
-        "Sizes in them are in mm; measure the first part before you cut the rest."
+        "The files are metric, in any lock; measure the first part before you cut the rest."
         if args.cutter == "cutter"
         else "Print at 100 %, and measure both bars before you cut."
     )

@@ -15,12 +15,12 @@ from core.lock.spec import Spec
 
 @dataclass(frozen=True)
 class Notice:
-    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, or `said`.
+    """One sentence: `bad` for a refused entry, `outside` for one that does not fit, `end` of the walk, or `said`.
 
     `code` names the finding that an entry outside its window gives.
     """
 
-    kind: Literal["bad", "outside", "said"]
+    kind: Literal["bad", "outside", "end", "said"]
     text: str
     code: str = ""
 
@@ -104,7 +104,7 @@ class AtPrompt(ABC):
         if not text.strip() and self.MAY_BE_EMPTY:
             return self.silent().with_value(None)
         try:
-            value = self.spec.check(self.spec.read(text, self.units), self.spec.label)
+            value = self.spec.entered(text, self.units)
         except BoltwrightError as refusal:
             return self.refusing(str(refusal))
         return self.silent().with_value(value)
@@ -119,9 +119,14 @@ class AtPrompt(ABC):
             return self.said(spec.kind.hint(spec, self.units) if none else told)
         return self.silent().with_value(moved, small=True)
 
-    def picked(self, start: str) -> Self:
-        """Return the state with the choice that begins with `start`; refused if none does."""
-        found = self.spec.chosen(start)
+    def picked(self, start: str, *, next_one: bool = False) -> Self:
+        """Return the state with the choice that begins with `start`; refused if none does.
+
+        With `next_one` it is the next that does after the one at hand, round and round.
+        """
+        found = self.spec.chosen(start, self.text if next_one else "")
         if found is None:
-            return self.refusing(f"Nothing here begins with {start}: it takes {self.spec.allowed}.")
+            return self.refusing(
+                f"Nothing here begins with {start}: it takes {self.spec.allowed_in(self.units)}."
+            )
         return self.silent().with_value(self.spec.read(found, self.units))

@@ -123,9 +123,12 @@ class Desk(AtPrompt):
             return replace(self, path=asked[here + 1])
         if self.step_number + 1 < len(all_steps()):
             return self.at_step(self.step_number + 1)
-        return self.said(
-            "That was the last prompt. F2 saves the lock; F3 goes back through the steps."
-        )
+        return self.noticed(Notice("end", "That was the last prompt."))
+
+    @property
+    def ended(self) -> bool:
+        """Whether the walk through the prompts has come to its end."""
+        return self.notice is not None and self.notice.kind == "end"
 
     def back(self) -> "Desk":
         """Return the desk at the prompt before, which may be the last one of the step before."""

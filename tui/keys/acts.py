@@ -89,6 +89,10 @@ def bindings(*places: Place) -> list[BindingType]:
     return [binding for place in places for binding in place.bound()]
 
 
+_KINDS: dict[str, Kind] = {"typed": "number", "picked": "choice", "free": "text", "none": "none"}
+"""What the line holds, by how a value in it is entered."""
+
+
 @dataclass(frozen=True)
 class Stand:
     """Where the cursor can be: in the widget called `cursor`, "" for none, in a line that holds a `kind`.
@@ -105,6 +109,15 @@ class Stand:
         """Every act that can be done here."""
         return (act for place in self.places for act in place.acts)
 
+    @property
+    def hints(self) -> Iterator[Act]:
+        """The acts to be named in the last line while the cursor is here, each once, the most needed first.
+
+        That is every act but those that edit a line, help before all.
+        """
+        first = {act.action: act for act in reversed([act for act in self.acts if act.hint])}
+        return iter(sorted(first.values(), key=lambda act: (act.name != "help", act.rank)))
+
 
 @dataclass(frozen=True)
 class Keys:
@@ -118,8 +131,11 @@ class Keys:
         """The places of the screen, each one once."""
         return tuple(dict.fromkeys(place for stand in self.stands for place in stand.places))
 
-    @property
-    def hints(self) -> tuple[Act, ...]:
-        """The acts to be named in the last line of the screen, the most needed first."""
-        found = (act for place in self.places for act in place.acts if act.hint)
-        return tuple(sorted(found, key=lambda act: act.rank))
+    def stand(self, cursor: str, entering: str = "") -> Stand:
+        """Return the stand of a cursor in the widget called `cursor`, in a line where a value is entered so.
+
+        Where the cursor is nowhere that the table knows, it is the first one.
+        """
+        kind = _KINDS.get(entering, "")
+        here = [s for s in self.stands if s.cursor == cursor and s.kind in ("", kind)]
+        return (here or list(self.stands))[0]

@@ -2,36 +2,52 @@
 
 from tui.keys.acts import Act, Place
 
-SHADE = Act("shade", ("ctrl+t",), "Light letters on dark, or dark on light.")
+SHADE = Act("shade", ("ctrl+t",), "Light letters on dark, or dark on light.", "light or dark", 30)
 UNDO = Act("undo", ("ctrl+z",), "Take back the last change.", "undo", 11)
-REDO = Act("redo", ("ctrl+y",), "Make the change again that was taken back.")
+REDO = Act("redo", ("ctrl+y",), "Make the change again that was taken back.", "redo", 12)
+HELP = ("f1", "ctrl+e")
+"""Explain. Each function key has one meaning in all views, and a twin with Ctrl for keyboards that lack it."""
+DONE = ("f2", "ctrl+s")
+"""Save, keep or write what is at hand."""
+BEFORE = ("f3", "ctrl+u")
+"""Up to the step, dimension or the like before."""
+AFTER = ("f4", "ctrl+d")
+"""Down to the next one."""
+TURN = ("f5", "ctrl+k")
+"""Turn: the key, what is meant, the paper."""
+FOUND = ("f6", "ctrl+w")
+"""What was found, what is wrong, and what would mend it."""
+VIEW = ("f7", "ctrl+v")
+"""The next view of the drawing."""
+LOOK = ("f8", "ctrl+l")
+"""Into the drawing, to look closer."""
+GO = ("f9", "ctrl+g")
+"""Into the list of all that one can go to."""
 OUT = ("f10", "ctrl+q", "ctrl+c")
-"""Keys that lead out of a screen wherever the cursor is."""
+"""Out of a screen, wherever the cursor is."""
 
 LINE = Place("IN THE LINE", (
     Act("cursor_left", ("left",), "Go to the letter before."),
     Act("cursor_right", ("right",), "Go to the letter after."),
     Act("cursor_left_word", ("ctrl+left",), "Go to the word before."),
     Act("cursor_right_word", ("ctrl+right",), "Go to the word after."),
-    Act("home", ("home", "ctrl+a"), "Go to where the line begins."),
-    Act("end", ("end", "ctrl+e"), "Go to where the line ends."),
+    Act("home", ("home",), "Go to where the line begins."),
+    Act("end", ("end",), "Go to where the line ends."),
     Act("select_left", ("shift+left",), "Mark the letter before; what is typed goes in its place."),
     Act("select_right", ("shift+right",), "Mark the letter after."),
     Act("select_home", ("shift+home",), "Mark all up to where the line begins."),
     Act("select_end", ("shift+end",), "Mark all up to where the line ends."),
     Act("delete_left", ("backspace", "ctrl+h"), "Take away the letter before, or what is marked."),
-    Act("delete_right", ("delete", "ctrl+d"), "Take away the letter after."),
-    Act("delete_left_word", ("ctrl+w",), "Take away the word before."),
-    Act("delete_left_all", ("ctrl+u",), "Take away all that stands before."),
-    Act("delete_right_all", ("ctrl+k",), "Take away all that stands after."),
+    Act("delete_right", ("delete",), "Take away the letter after."),
 ))  # fmt: skip
 CHOICE = Place("AT A CHOICE", (
-    Act("word_before", ("left",), "Turn to the word before."),
+    Act("word_before", ("left",), "Turn to the word before.", "choose", 2, written="Left/Right"),
     Act("word_after", ("right",), "Turn to the word after."),
-    Act("typed", ("a", "l", "r", "z"), "Take the word that begins so.", typed="letters"),
+    Act("typed", ("a", "l", "r", "z"), "Take the word that begins so; the same letter again, the next one.", "choose",
+        2, typed="First letter"),
 ))  # fmt: skip
 NOTES = Place("IN TITLE AND NOTES", (
-    Act("line_break", ("ctrl+j",), "Begin a new line in the notes."),
+    Act("line_break", ("ctrl+j",), "Begin a new line in the notes.", "new line", 3),
 ))  # fmt: skip
 
 
@@ -39,9 +55,9 @@ def prompt(enter: str, back: str, heading: str = "AT THE PROMPT", *, hint: str =
     """Return the keys of a prompt; `enter` and `back` say what Enter and Shift+Tab do."""
     return Place(heading, (
         Act("enter", ("enter", "tab"), enter, hint, 1, written="Enter"),
-        Act("prompt_back", ("shift+tab",), back),
-        Act("more", ("up",), "Nudge the value up by 0.1 mm, 1/64 in or half a degree; at a choice, turn to the "
-            "word before.", "nudge", 3, written="Up/Down"),
+        Act("prompt_back", ("shift+tab",), back, "prompt back", 20),
+        Act("more", ("up",), "Nudge the value up by one small step; at a choice, turn to the word before.", "nudge", 3,
+            written="Up/Down"),
         Act("less", ("down",), "Nudge the value down; at a choice, turn to the word after."),
         Act("much_more", ("pageup", "shift+up", "ctrl+up"), "Nudge up ten times as far.", "x10", 7,
             written="PgUp/PgDn"),
@@ -56,15 +72,20 @@ PROMPT = prompt(
 
 
 def rows(
-    heading: str, enter: str, *, up: str = "Go to the line above.", hint: str = "", move: str = ""
+    heading: str,
+    enter: str,
+    *,
+    up: str = "Go to the line above.",
+    hint: str = "take",
+    move: str = "choose",
 ) -> Place:
     """Return the keys of a list; `enter` and `up` say what these two do, the hints are for the last line."""
     return Place(heading, (
         Act("cursor_up", ("up",), up, move, 2, written="Up/Down"),
         Act("cursor_down", ("down",), "Go to the line below."),
-        Act("page_up", ("pageup",), "Go up by what can be seen at once."),
+        Act("page_up", ("pageup",), "Go up by what can be seen at once.", "by pages", 21, written="PgUp/PgDn"),
         Act("page_down", ("pagedown",), "Go down by what can be seen at once."),
-        Act("first", ("home",), "Go to the first line."),
+        Act("first", ("home",), "Go to the first line.", "first, last", 22, written="Home/End"),
         Act("last", ("end",), "Go to the last line."),
         Act("select", ("enter",), enter, hint, 1),
     ))  # fmt: skip
@@ -75,16 +96,21 @@ QUESTION = Place("", (
     Act("help", ("question_mark",), "Help, as F1 gives it; in title and notes it is typed."),
 ))  # fmt: skip
 ACROSS = Place("FROM PLACE TO PLACE", (
-    Act("across", ("tab",), "Go on to the next list, line or drawing."),
-    Act("across_back", ("shift+tab",), "Go back to the list, line or drawing before."),
+    Act("across", ("tab",), "Go on to the next list, line or drawing.", "next place", 20),
+    Act("across_back", ("shift+tab",), "Go back to the list, line or drawing before.", "place before", 23),
 ))  # fmt: skip
 DRAWING = Place("IN THE DRAWING (F8)", (
-    Act("closer", ("plus", "equals_sign"), "Zoom in; so does the mouse wheel."),
+    Act("closer", ("plus", "equals_sign"), "Zoom in; so does the mouse wheel.", "closer, farther", 1, written="+/-"),
     Act("farther", ("minus",), "Zoom out."),
-    Act("pan_left", ("left",), "Look further to the left; dragging with the mouse moves the drawing too."),
+    Act("pan_left", ("left",), "Look further to the left; dragging with the mouse moves the drawing too.",
+        "move", 2, written="Arrows"),
     Act("pan_right", ("right",), "Look further to the right."),
     Act("pan_up", ("up",), "Look further up."),
     Act("pan_down", ("down",), "Look further down."),
-    Act("whole", ("0", "home"), "Show the whole view again."),
+    Act("whole", ("0", "home"), "Show the whole view again.", "whole", 3),
 ))  # fmt: skip
-RETURN = Place("", (Act("rest", ("enter",), "Go back to the prompt."),), by_screen=True)
+RETURN = Place(
+    "",
+    (Act("rest", ("enter",), "Go back to the prompt.", "back to the prompt", 4),),
+    by_screen=True,
+)

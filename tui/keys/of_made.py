@@ -1,21 +1,32 @@
 """The keys of the made parts, and of the readings at the bench."""
 
 from tui.keys.acts import Act, Keys, Place, Stand
-from tui.keys.common import ACROSS, LINE, OUT, QUESTION, REDO, SHADE, UNDO, prompt, rows
+from tui.keys.common import (
+    ACROSS,
+    FOUND,
+    GO,
+    HELP,
+    LINE,
+    OUT,
+    QUESTION,
+    REDO,
+    SHADE,
+    UNDO,
+    prompt,
+    rows,
+)
 
 MEASURED = prompt("Take what is typed as measured, and go on to the next value.", "Go back to the value before.",
                   "AT A MEASURED VALUE")  # fmt: skip
 MADE = Place("ANYWHERE HERE", (
     Act("escape", ("escape",), "From a measured value back to the list, from there to the step.", "back", 2),
-    Act("back", OUT, "Back to the step, wherever the cursor is."),
-    Act("weigh", ("f6",), "See in the change view what the value at hand leads to, before it is kept.",
+    Act("back", OUT, "Back to the step, wherever the cursor is.", "leave", 20),
+    Act("weigh", FOUND, "See in the change view what the value at hand leads to, before it is kept.",
         "what it does", 3),
-    Act("read_off", ("f5", "ctrl+r"), "What was read off with the parts put together, and the likely cause.",
+    Act("read_off", ("ctrl+r",), "What was read off with the parts put together, and the likely cause.",
         "read off", 4),
-    Act("plug", ("f7",), "Plug the holes that stand astray, and count the plates as drilled where they belong; "
-        "the plugs stay with the lock.", "plug", 8),
-    Act("list", ("f9",), "Go to the list of parts.", "parts", 5),
-    Act("help", ("f1",), "What is asked here, and all the keys.", "help", 6),
+    Act("list", GO, "Go to the list of parts.", "parts", 5),
+    Act("help", HELP, "What is asked here, and all the keys.", "help", 6),
     UNDO,
     REDO,
     SHADE,
@@ -28,6 +39,8 @@ PARTS = rows(
 MARK = Place("", (
     Act("mark", ("space",), "Mark the part at the cursor as made, as everything now stands; or as not made.",
         "made or not", 0),
+    Act("plug", ("p",), "Plug the holes that stand astray, and count the plates as drilled where they belong; "
+        "the plugs stay with the lock.", "plug", 8),
 ), by_screen=True)  # fmt: skip
 KEYS = Keys("made", (
     Stand("pieces", (PARTS, MARK, ACROSS, QUESTION, MADE)),
@@ -39,14 +52,16 @@ READING = prompt("Take what is typed as read off, and go on to the next reading.
 READ_OFF = Place("ANYWHERE HERE", (
     Act("escape", ("escape",), "Back; what was read off is dropped, corrections that were taken stay. From the "
         "list, return to the reading.", "back", 1),
-    Act("back", OUT, "Back, wherever the cursor is."),
-    Act("causes", ("f6",), "Go into the likely causes.", "causes", 0),
-    Act("help", ("f1",), "How each is read off, and all the keys.", "help", 2),
+    Act("back", OUT, "Back, wherever the cursor is.", "leave", 20),
+    Act("causes", FOUND, "Go into the likely causes.", "causes", 0),
+    Act("help", HELP, "How each is read off, and all the keys.", "help", 2),
     UNDO,
     REDO,
     SHADE,
 ))  # fmt: skip
-CAUSES = rows("IN THE LIKELY CAUSES (F6)", "Take the cause at the cursor as found.")
+CAUSES = rows(
+    "IN THE LIKELY CAUSES (F6)", "Take the cause at the cursor as found.", hint="take as found"
+)
 READ_OFF_KEYS = Keys("read off", (
     Stand("entry", (LINE, READING, QUESTION, READ_OFF), "number"),
     Stand("causes", (CAUSES, ACROSS, QUESTION, READ_OFF)),

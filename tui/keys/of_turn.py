@@ -1,11 +1,12 @@
 """The keys of the turn view."""
 
 from tui.keys.acts import Act, Keys, Place, Stand
-from tui.keys.common import OUT, SHADE
+from tui.keys.common import HELP, OUT, SHADE, VIEW
+from tui.keys.common import TURN as TURNED
 
 TURN = Place("THE KEYS HERE", (
-    Act("back", ("escape", "f5"), "Back to the step.", "back", 0),
-    Act("help", ("f1", "question_mark"), "What is read off here, and all the keys.", "help", 0),
+    Act("back", ("escape", *TURNED), "Back to the step.", "back", 0),
+    Act("help", (*HELP, "question_mark"), "What is read off here, and all the keys.", "help", 0),
     Act("play", ("space", "enter"), "Let the key turn, or hold it. It stops where something fouls or jams; Space "
         "again goes on all the same.", "play", 1),
     Act("on_one", ("right", "full_stop"), "Turn the key on by one degree.", "1°", 2, written="Left/Right"),
@@ -21,13 +22,14 @@ TURN = Place("THE KEYS HERE", (
     Act("trouble", ("x",), "To where something next fouls or jams, in either stroke.", "fouls", 4),
     Act("kept", ("k",), "See the forces as if the lock were kept greased, clean or dry; the lock stays as it is.",
         "grease", 9),
-    Act("adopt", ("a",), "Keep the lock itself as it is shown: greased, clean or dry."),
+    Act("adopt", ("a",), "Keep the lock itself as it is shown: greased, clean or dry.", "keep it so", 14),
     Act("charts", ("c",), "Show the charts, or give their room to the drawing.", "charts", 12),
-    Act("view", ("f7", "v"), "Change the view: the mechanism, close to the tooth, or the whole plate.", "view", 9),
-    Act("closer", ("plus", "equals_sign"), "Zoom in; so does the mouse wheel. Dragging moves the drawing."),
+    Act("view", (*VIEW, "v"), "Change the view: the mechanism, close to the tooth, or the whole plate.", "view", 9),
+    Act("closer", ("plus", "equals_sign"), "Zoom in; so does the mouse wheel. Dragging moves the drawing.",
+        "zoom", 13, written="+/-"),
     Act("farther", ("minus",), "Zoom out."),
-    Act("whole", ("0",), "Show the whole view again."),
-    Act("leave", OUT, "Leave for the list of locks; asks if anything is unsaved."),
+    Act("whole", ("0",), "Show the whole view again.", "whole", 15),
+    Act("leave", OUT, "Leave for the list of locks; asks if anything is unsaved.", "leave", 16),
     SHADE,
 ))  # fmt: skip
 KEYS = Keys("turn", (Stand("", (TURN,)),))

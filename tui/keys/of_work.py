@@ -3,9 +3,16 @@
 from tui.keys.acts import Act, Keys, Place, Stand
 from tui.keys.common import (
     ACROSS,
+    AFTER,
+    BEFORE,
     CHOICE,
+    DONE,
     DRAWING,
+    FOUND,
+    GO,
+    HELP,
     LINE,
+    LOOK,
     NOTES,
     OUT,
     PROMPT,
@@ -13,23 +20,26 @@ from tui.keys.common import (
     REDO,
     RETURN,
     SHADE,
+    TURN,
     UNDO,
+    VIEW,
     rows,
 )
 
 WORK = Place("ANYWHERE", (
-    Act("help", ("f1",), "Help on this prompt, or on the finding at the cursor; and all the keys.", "help", 0),
-    Act("save", ("f2", "ctrl+s"), "Save the lock to its file.", "save", 2),
-    Act("step_back", ("f3",), "Go to the step before.", "step back", 5),
-    Act("step_on", ("f4",), "Go to the next step.", "step on", 4),
-    Act("turn", ("f5",), "Turn the key and watch: travel, torque, the least gap, and where anything fouls or "
+    Act("help", HELP, "Help on this prompt, or on the finding at the cursor; and all the keys.", "help", 0),
+    Act("save", DONE, "Save the lock to its file.", "save", 2),
+    Act("step_back", BEFORE, "Go to the step before.", "step back", 5),
+    Act("step_on", AFTER, "Go to the next step.", "step on", 4),
+    Act("turn", TURN, "Turn the key and watch: travel, torque, the least gap, and where anything fouls or "
         "jams.", "turn key", 4, opens="turn.screen"),
-    Act("findings", ("f6",), "Look through the findings; F1 tells what one means, Enter goes to what mends it.",
+    Act("findings", FOUND, "Look through the findings; F1 tells what one means, Enter goes to what mends it.",
         "findings", 8),
-    Act("view", ("f7",), "Change the view: all of it, the plate, or close to the tooth.", "view", 6),
-    Act("drawing", ("f8",), "Go into the drawing to zoom and to move about.", "zoom", 9),
-    Act("steps", ("f9",), "Go into the list of steps.", "steps", 10),
-    Act("escape", ("escape",), "Put back the value as it was; from a list or the drawing, return to the prompt."),
+    Act("view", VIEW, "Change the view: all of it, the plate, or close to the tooth.", "view", 6),
+    Act("drawing", LOOK, "Go into the drawing to zoom and to move about.", "zoom", 9),
+    Act("steps", GO, "Go into the list of steps.", "steps", 10),
+    Act("escape", ("escape",), "Put back the value as it was; from a list or the drawing, return to the prompt.",
+        "put back", 13),
     Act("leave", OUT, "Leave for the list of locks; asks if anything is unsaved.", "leave", 1),
     Act("change", ("ctrl+n",), "Change one dimension and see it before and after: what got worse, and which made "
         "parts are still good.", "change one", 6, opens="change.screen"),
@@ -44,19 +54,21 @@ WORK = Place("ANYWHERE", (
     SHADE,
 ))  # fmt: skip
 STEPS = Place("IN THE LIST OF STEPS (F9)", (
-    Act("before", ("up", "left"), "Go to the step before."),
+    Act("before", ("up", "left"), "Go to the step before.", "choose", 2, written="Arrows"),
     Act("after", ("down", "right"), "Go to the step after."),
-    Act("typed", tuple("1234567890"), "Go to the step of that number.", typed="0 to 9"),
-    Act("go", ("enter",), "Take the step at the cursor to hand."),
+    Act("typed", tuple("1234567890"), "Go to the step of that number.", hint="choose", rank=2, typed="0 to 9"),
+    Act("go", ("enter",), "Take the step at the cursor to hand.", "go there", 1),
 ))  # fmt: skip
-FINDINGS = rows("IN THE FINDINGS (F6)", "Go to the prompt that mends the finding at the cursor.")
+FINDINGS = rows(
+    "IN THE FINDINGS (F6)", "Go to the prompt that mends the finding at the cursor.", hint="mend it"
+)
 
 ROW_ADD = Act("row_add", ("ctrl+f", "insert"), "Further one: add another row, such as a post, where there is most "
     "room.", "add", 0)  # fmt: skip
-ROW_NAME = Act("row_name", ("ctrl+g",), "Give the row at hand another name.", "name", 0)
+ROW_NAME = Act("row_name", ("f12", "ctrl+b"), "Give the row at hand another name.", "name", 0)
 ROWS = Place("IN A STEP THAT ASKS FOR SEVERAL", (
     ROW_ADD,
-    Act("row_copy", ("ctrl+l",), "Like this one: add a copy of the row at hand, in the same place.", "copy", 0),
+    Act("row_copy", ("f11", "ctrl+a"), "Like this one: add a copy of the row at hand, in the same place.", "copy", 0),
     ROW_NAME,
     Act("row_remove", ("ctrl+x",), "Cross out: take the row at hand away.", "remove", 0),
 ))  # fmt: skip
@@ -75,9 +87,9 @@ KEYS = Keys("work", (
 ))  # fmt: skip
 
 NAME = Place("AT THE NAME", (
-    Act("take", ("enter", "f2"), "Give the row the name that is typed.", "take it", 1),
+    Act("take", ("enter", *DONE), "Give the row the name that is typed.", "take it", 1),
     Act("stay", ("escape", *OUT), "Go back; the row keeps its name.", "keep the old", 2),
-    Act("help", ("f1",), "All the keys.", "help", 3),
+    Act("help", HELP, "All the keys.", "help", 3),
 ))  # fmt: skip
 NAME_KEYS = Keys("row name", (Stand("name", (LINE, NAME)),))
 

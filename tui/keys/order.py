@@ -54,6 +54,8 @@ class OrderedApp(App[None], inherit_bindings=False):
         typed = event.character if event.is_printable else None
         if typed is not None and isinstance(cursor, Typed) and cursor.typed(typed):
             return
-        bound = self.screen.active_bindings.get(event.key)
+        keys = self.screen.active_bindings
+        # a capital works as its small letter does
+        bound = keys.get(event.key) or keys.get(event.key.lower() if len(event.key) == 1 else "")
         if bound is not None and bound.enabled:
             await self.run_action(bound.binding.action, bound.node)

@@ -76,7 +76,11 @@ def stands(lock: Lock, part: str) -> Content:
     ]
     lines += [Content.styled(f"· {plain(f.text)}", "$quiet") for f in _told(lock)]
     if found.word == "plug":
-        lines.append(Content("F7 plugs it: sizes, sheets and order of work then have the plug."))
+        lines.append(
+            Content(
+                "P in the list of parts plugs it: sizes, sheets and order of work then have the plug."
+            )
+        )
     if found.word not in KEPT:
         lines.append(
             Content.styled(

@@ -82,7 +82,7 @@ def ordered(session: Session, folder: str, paper: str, names: tuple[str, ...]) -
     if not folder.strip():
         raise BadEntryError("Type the name of a folder; it is made if there is none")
     if not names:
-        raise BadEntryError("Choose at least one sheet: F6, then Space")
+        raise BadEntryError("Choose at least one sheet: F9, then Space")
     project = session.project
     return Order(session.lock, project.path, project.notes, folder_named(folder), paper, names)
 

@@ -9,6 +9,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from core.files.recovery import Recovery
+from core.text import plain
 from tui.desk.checking import checked
 from tui.desk.saving import remembered, seated
 from tui.desk.session import Session, layout_of
@@ -149,7 +150,8 @@ def open_lock(screen: Screen[None], session: Session, copy: Recovery | None = No
         elif answer == "file":
             _begin(screen, session, " ".join([news, *shelf.dropped(session, copies.values())]))
 
-    question = f"There is unsaved work on this lock, of {shelf.written_at(found[0])}."
+    name = plain(session.lock.title) or "this lock"
+    question = f"There is unsaved work on {name}, of {shelf.written_at(found[0])}."
     changed = [c.note.text for c in copies.values() if c.note is not None]
     words = "Take it up where it was left" if len(copies) == 1 else "Take up what was left on {}"
     screen.app.push_screen(

@@ -8,6 +8,7 @@ from pathlib import Path
 from core.errors import BadFileError, SaveError
 from core.files.project_file import Project, load
 from core.files.recovery import Recovery, drop_recovery
+from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.shipped import sample_locks
 from core.text import plain
@@ -101,5 +102,5 @@ def _demos() -> Iterator[Offer]:
 
 
 def _in_inches() -> Session:
-    lock = Lock().with_value("units", "in")
+    lock = first_lock("in")
     return Session(lock, Project(None, lock))

@@ -9,6 +9,7 @@ import numpy as np
 from core.layout.layout import Layout, derived
 from core.mechanism.maths import Array
 from core.parts.tooth import course, tooth
+from core.systems import torque_scale
 from core.turning.binding import binding
 from core.turning.click import felt
 from core.turning.follow import charts
@@ -69,15 +70,16 @@ def torque_plan(turn: Turn) -> Plan:
     highest = [
         _usual_highest(chart.takes.ends("torque", kept)) for chart in charts(layout).values()
     ]
-    top = round_up(max(*highest, *_most_felt(layout, kept)) / 1000)
+    unit, name = torque_scale(layout.lock.units)
+    top = round_up(max(*highest, *_most_felt(layout, kept)) / unit)
     takes = charts(layout)[turn.stroke].takes
     curves = tuple(
-        Curve(np.degrees(takes.angles), _within(torque / 1000, top), "key-wanted")
+        Curve(np.degrees(takes.angles), _within(torque / unit, top), "key-wanted")
         for torque in takes.ends("torque", kept)
     )
     signs = (*_felt_signs(turn), *_signs(turn))
     return Plan(
-        f"torque, N m, kept {kept}", _xs(layout), (0.0, top), ("0", f"{top:.3g}"), curves, signs
+        f"torque, {name}, kept {kept}", _xs(layout), (0.0, top), ("0", f"{top:.3g}"), curves, signs
     )  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 import math
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from textual.content import Content
 
@@ -20,7 +20,6 @@ from core.turning.hands import hands
 from core.turning.troubles import Trouble
 from core.turning.turn_check import turn_check
 from core.turning.turned_on import turn_words
-from core.units import show_force, show_torque
 from tui.plot.canvas import Piece
 from tui.turn.state import Turn
 
@@ -54,18 +53,18 @@ def where(turn: Turn) -> str:
     return f"{degrees(turn.angle)} {words}"
 
 
-def pair(ends: Pair, unit: str) -> str:
+def pair(ends: Pair, show: Callable[[float], str]) -> str:
     """Return what a friction condition comes to, from its low to its high end; a jam by that word.
 
-    `unit` is that of the values: "N", or "N m" for a torque, which is in N mm.
+    `show` writes one end with its unit, which stands once where both have the same.
     """
-    show = show_torque if unit == "N m" else show_force
-    low, high = (None if end is None else show(end).removesuffix(f" {unit}") for end in ends)
+    low, high = (None if end is None else show(end) for end in ends)
     if low is None:
         return "JAMS"
     if high is None:
-        return f"{low} {unit} to a JAM"
-    return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+        return f"{low} to a JAM"
+    unit = f" {high.partition(' ')[2]}"
+    return low if low == high else f"{low.removesuffix(unit)} to {high}"
 
 
 def travel(layout: Layout, moved: float) -> str:
@@ -100,10 +99,10 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> lis
     ]
     forces = [
         _kept(turn),
-        _forces("torque", moment.torque[kept], "N m"),
-        _forces("on flank", moment.flank_force[kept], "N"),
-        _forces("front guide", moment.front_reaction[kept], "N"),
-        _forces("rear guide", moment.rear_reaction[kept], "N"),
+        _forces("torque", moment.torque[kept], layout.show_torque),
+        _forces("on flank", moment.flank_force[kept], layout.show_force),
+        _forces("front guide", moment.front_reaction[kept], layout.show_force),
+        _forces("rear guide", moment.rear_reaction[kept], layout.show_force),
     ]
     told: list[Row] = [[(row, "bold")] for row in textwrap.wrap(said, width)]
     last = [*verdict(turn, width), *told]
@@ -126,7 +125,9 @@ def whole_turn(turn: Turn) -> list[Row]:
         if peak is None:
             rows.append(_row("most torque", "none: it jams"))
         else:
-            rows.append(_row("most torque", f"{show_torque(peak.value)} at {degrees(peak.at)}"))
+            rows.append(
+                _row("most torque", f"{layout.show_torque(peak.value)} at {degrees(peak.at)}")
+            )
             rows.append(_row("", f"while {peak.stroke}"))
         rows += _detent_rows(turn)
     rows.append(_row("narrowest", _gap(layout, check.least_gap, check.least_gap_part)))
@@ -139,17 +140,17 @@ def _detent_rows(turn: Turn) -> list[Row]:
     found = felt(turn.layout).get(turn.stroke)
     if found is None or turn.kept != turn.layout.lock.friction.condition:
         return []
-    rows = [_row("a hand", f"{show_torque(hands().easy)} is easy")]
+    rows = [_row("a hand", f"{turn.layout.show_torque(hands().easy)} is easy")]
     if found.click is not None:
-        rows.append(_row("click", _felt(found.click)))
+        rows.append(_row("click", _felt(turn.layout, found.click)))
     if found.drive is not None:
-        rows.append(_row("then drive", _felt(found.drive)))
+        rows.append(_row("then drive", _felt(turn.layout, found.drive)))
     home = "not by the detent" if found.snaps is None else f"from {degrees(found.snaps)} on"
     return [*rows, _row("snaps home", home)]
 
 
-def _felt(worst: Worst) -> str:
-    return f"{show_torque(worst.value)} at {degrees(worst.at)}"
+def _felt(layout: Layout, worst: Worst) -> str:
+    return f"{layout.show_torque(worst.value)} at {degrees(worst.at)}"
 
 
 def past_the_seat(turn: Turn, width: int) -> list[Row]:
@@ -178,8 +179,8 @@ def _row(label: str, text: str, *, bad: bool = False) -> Row:
     return [(label.ljust(LABEL), "quiet"), (text, "stop" if bad else "strong")]
 
 
-def _forces(label: str, ends: Pair, unit: str) -> Row:
-    return _row(label, pair(ends, unit), bad=None in ends)
+def _forces(label: str, ends: Pair, show: Callable[[float], str]) -> Row:
+    return _row(label, pair(ends, show), bad=None in ends)
 
 
 def _kept(turn: Turn) -> Row:

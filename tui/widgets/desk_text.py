@@ -12,8 +12,8 @@ from core.layout.windows import Bound, Window
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
-from core.text import plain
-from core.units import show_force, show_torque
+from core.systems import in_words, show_area, show_both, show_pressure
+from core.text import listed, plain
 from core.whole.as_built import as_built
 from tui.desk.at_prompt import Notice
 from tui.desk.checking import Checked
@@ -42,15 +42,16 @@ def level_word(level: Level | None) -> str:
 def title_line(session: Session, found: Checked | None, width: int) -> Content:
     """Return the top line: the title, the file and what state it is in, and the verdict."""
     file = session.project.path
-    name = plain(file.name) if file is not None else "no file yet"
-    state = "changed since saved" if session.dirty else "saved" if file is not None else "new"
+    state = "changed since saved" if session.dirty else "saved"
     right = tally(found)
     room = max(width - len(right.plain) - 2, 10)
     title = plain(session.lock.title) or "no title"
     left = Content.assemble(
         " ",
         Content.styled(title, "bold $strong"),
-        Content.styled(f"  {name}, {state}", "$quiet"),
+        Content.styled(
+            f"  {plain(file.name)}, {state}" if file is not None else "  not saved yet", "$quiet"
+        ),
     ).truncate(room, ellipsis=True)
     return left.pad_right(max(width - left.cell_length - len(right.plain) - 1, 0)) + right
 
@@ -115,7 +116,8 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
     if hint.plain:
         return hint
     if window is None or not isinstance(value, int | float):
-        told = f"Usual: {spec.usual}" if spec.usual else spec.measure or f"It takes {spec.allowed}."
+        told = f"Usual: {spec.usual}" if spec.usual else spec.measure
+        told = in_words(told, units) or f"It takes {spec.allowed_in(units)}."
         return Content.styled(told, "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
     for bound in (window.low, window.high):
@@ -169,12 +171,12 @@ def scale_line(spec: Spec, value: float, window: Window, units: str, width: int)
 
 
 _SHOWN: dict[str, Callable[[Layout, float], str]] = {
-    "length": lambda layout, v: layout.show(v),
+    "length": lambda at, v: show_both(v, at.lock.units),
     "angle": lambda _, v: f"{v:.1f}°",
-    "area": lambda at, v: f"{v:.0f} mm²" if at.lock.units == "mm" else f"{v / 645.16:.2f} sq in",
-    "force": lambda _, v: show_force(v),
-    "stress": lambda _, v: f"{v:.0f} MPa",
-    "torque": lambda _, v: show_torque(v),
+    "area": lambda at, v: show_area(v, at.lock.units),
+    "force": lambda at, v: at.show_force(v),
+    "stress": lambda at, v: show_pressure(v, at.lock.units),
+    "torque": lambda at, v: at.show_torque(v),
 }
 """What writes a result to read off, by its kind."""
 
@@ -189,7 +191,8 @@ def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
             continue
         text = "jams" if math.isnan(value) else _SHOWN[reading.kind](layout, value)
         lines.append(
-            Content.assemble(Content.styled(f"  {reading.label:<{LABEL}} ", "$quiet"), text)
+            # what comes out is no prompt: it has its own sign, and no place in the column of values
+            Content.assemble(Content.styled(f"  = {reading.label}: {text}", "italic $quiet"))
         )
     return Content("\n").join(lines)
 
@@ -198,11 +201,23 @@ def notice_text(notice: Notice | None, found: Checked | None) -> Content:
     """Return the notice, with what a value outside its window leads to."""
     if notice is None:
         return Content("")
-    style = {"bad": "bold $stop", "outside": "bold $look", "said": "$strong"}[notice.kind]
+    style = {"bad": "bold $stop", "outside": "bold $look"}.get(notice.kind, "$strong")
     text = notice.text
+    if notice.kind == "end":
+        return Content.styled(f"{text} {still_to_mend(found)}", style)
     if notice.code and found is not None:
         text += "".join(f" {f.text}" for f in found.findings if f.code == notice.code)
     return Content.styled(text, style)
+
+
+def still_to_mend(found: Checked | None) -> str:
+    """Return what still stops the lock at the end of the walk, and the one key that goes to the first of it."""
+    if found is None or not found.complete:
+        return "Looking whether anything stops the lock ..."
+    steps = list(dict.fromkeys(f.step for f in found.findings if f.level == "stop"))
+    if not steps:
+        return "Nothing stops the lock. F2 saves it, F5 turns the key, Ctrl+P prints the sheets."
+    return f"What still stops the lock: {listed(steps)}. Enter goes to the first; F2 saves the lock as it is."
 
 
 def finding_line(finding: Finding) -> Content:

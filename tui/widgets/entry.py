@@ -9,6 +9,7 @@ from core.lock.numbers import LENGTH
 from core.lock.spec import Kind
 from tui.keys.acts import bindings
 from tui.keys.common import CHOICE, LINE, NOTES, PROMPT
+from tui.widgets.hints import Hints
 from tui.widgets.line import Line
 
 _EDITS = {act.name for act in LINE.acts}
@@ -24,8 +25,8 @@ class Taker(Protocol):
     def action_less(self) -> None:
         """Nudge down, or turn to the next choice."""
 
-    def pick(self, start: str) -> bool:
-        """Take the choice that begins with `start`; say whether there is one."""
+    def pick(self, start: str, *, next_one: bool = False) -> bool:
+        """Take the choice that begins with `start`, or the next that does; say whether there is one."""
 
 
 class Entry(Line):
@@ -33,6 +34,8 @@ class Entry(Line):
 
     BINDINGS = bindings(LINE, CHOICE, NOTES, PROMPT)
     kind: Kind = LENGTH
+    unread = False
+    """Whether something was typed at a choice that no word there begins with."""
 
     def __init__(self, taker: Taker) -> None:
         """Start empty, with `taker` to hand choices and turns of the wheel to."""
@@ -42,7 +45,10 @@ class Entry(Line):
 
     def load(self, text: str, kind: Kind) -> None:
         """Show another value, selected whole so that typing replaces it."""
-        self.kind = kind
+        other, self.kind, self.unread = kind.entering != self.kind.entering, kind, False
+        if other:
+            for hints in self.screen.query(Hints):
+                hints.follow()
         self.value = text
         self.select_all()
 
@@ -63,7 +69,7 @@ class Entry(Line):
             return False
         match self.kind.entering:
             case "picked":
-                return character.isalpha()
+                return character != "?" and (character != " " or bool(self._letters))
             case "typed":
                 return character != "?"
             case "free":
@@ -72,7 +78,7 @@ class Entry(Line):
                 return False
 
     def typed(self, character: str) -> bool:
-        """Put a character in; at a choice, take the word that begins so."""
+        """Put a character in; at a choice, take the word that begins so, or the next one that does."""
         if not self.check_consume_key("", character):
             return False
         if self.kind.entering == "picked":
@@ -89,13 +95,14 @@ class Entry(Line):
         self._taker.action_less()
 
     def _choose(self, letter: str) -> None:
-        # a letter carries on the word that those before it picked, or else begins another
+        # a letter carries on the word that those before it picked, or else goes on to the next that it begins
         before = self._letters if self.value == self._picked else ""
         self._letters = before + letter
-        if not self._taker.pick(self._letters) and before:
+        found = bool(before) and self._taker.pick(self._letters)
+        if not found:
             self._letters = letter
-            self._taker.pick(letter)
-        self._picked = self.value
+            found = self._taker.pick(letter, next_one=True)
+        self._picked, self.unread = self.value, not found
 
     def action_line_break(self) -> None:
         """Begin a new line in the notes."""

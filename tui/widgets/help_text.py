@@ -35,6 +35,18 @@ def entry(name: str, text: str) -> Content:
     )
 
 
+def not_in_line(acts: list[Act]) -> list[Content]:
+    """Return the keys that the last line has no room for, for the top of the help."""
+    if not acts:
+        return []
+    named = [Content.assemble((act.shown, "bold"), f" {act.hint}") for act in acts]
+    return [
+        heading_line("ALSO HERE, BESIDE THE KEYS BELOW"),
+        Content("   ").join(named),
+        Content(""),
+    ]
+
+
 def keys_told(keys: Keys) -> list[Content]:
     """Return every key of a screen with what it does, under the headings of their places."""
     lines: list[Content] = []

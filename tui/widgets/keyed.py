@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from tui.keys.acts import Keys, bindings
 from tui.keys.of_dialogs import CLOSE, HELP_KEYS, READING
-from tui.widgets.help_text import keys_told
+from tui.widgets.help_text import keys_told, not_in_line
 from tui.widgets.hints import Hints
 
 
@@ -25,7 +25,8 @@ class Keyed(Screen[ScreenResultType], inherit_bindings=False):
 
     def action_help(self) -> None:
         """Show the help, with every key of the screen."""
-        page = Content("\n").join([self.help_page(), *keys_told(self.KEYS)])
+        over = [act for hints in self.query(Hints) for act in hints.left_over()]
+        page = Content("\n").join([*not_in_line(over), self.help_page(), *keys_told(self.KEYS)])
         self.app.push_screen(Help(page))
 
     def action_across(self) -> None:

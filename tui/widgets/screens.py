@@ -104,6 +104,15 @@ class EntryScreen(FullScreen, Generic[State]):
         state = self.state
         if state.spec.kind.entering != "picked":
             state = state.taken(self.entry.value)
+        elif state.refused and self.entry.unread:
+            # what was typed is no word here: it may be meant for another prompt, so that this one stays once
+            self.entry.unread = False
+            self.put(
+                state.said(
+                    f"It stays {self.entry.value}. Type its first letter for another; Enter goes on."
+                )
+            )
+            return False
         if state.refused:
             self.put(state, typed=True)
             return False
@@ -118,9 +127,9 @@ class EntryScreen(FullScreen, Generic[State]):
         """Return what is typed and not entered, before the program is stopped from outside."""
         return None
 
-    def pick(self, start: str) -> bool:
-        """Take the choice that begins with `start`; say whether there is one."""
-        self.put(self.state.picked(start))
+    def pick(self, start: str, *, next_one: bool = False) -> bool:
+        """Take the choice that begins with `start`, or the next that does; say whether there is one."""
+        self.put(self.state.picked(start, next_one=next_one))
         return not self.state.refused
 
     def _nudge(self, steps: int) -> None:

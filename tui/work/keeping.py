@@ -99,8 +99,9 @@ class Keeping:
             self._go()
             return
         title = plain(self._desk.lock.title)
+        new = self._desk.session.project.path is None
         question = Ask(
-            f"{title} has changes that are not saved.",
+            f"{title} was never saved." if new else f"{title} has changes that are not saved.",
             Answer("save", "Save, then leave"),
             Answer("drop", "Leave without saving"),
             Answer("stay", "Stay here"),

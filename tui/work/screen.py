@@ -181,8 +181,12 @@ class WorkScreen(EntryScreen[Desk]):
     # what the entry hands over
 
     def action_enter(self) -> None:
-        """Take the entry and go on."""
-        self.then(Desk.on)
+        """Take the entry and go on; from the end of the walk to the first of what still stops the lock."""
+        stops = [f for f in self.found.findings if f.level == "stop"] if self.found else []
+        if stops and self.desk.ended and self.desk.untouched(self.entry.value):
+            self._mend(stops[0])
+        else:
+            self.then(Desk.on)
 
     def action_prompt_back(self) -> None:
         """Take the entry and go back one prompt."""
@@ -203,6 +207,7 @@ class WorkScreen(EntryScreen[Desk]):
         """Take what is typed and open the screen of a module of `tui` over this one."""
         if self.then(Desk.silent):
             # not loaded before it is wanted
+            self.entry.select_all()
             module = importlib.import_module(f"tui.{name}")
             self.app.push_screen(module.over(self))
 
@@ -280,6 +285,7 @@ class WorkScreen(EntryScreen[Desk]):
     def action_save(self) -> None:
         """Save the lock."""
         if self.then(Desk.silent):
+            self.entry.select_all()
             self._keeping.save()
 
     def action_leave(self) -> None:

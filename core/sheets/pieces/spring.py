@@ -8,7 +8,7 @@ from core.parts.strip import Strip, strip
 from core.parts.strip_place import bend_in_degrees, tip_on_bolt
 from core.sheets.record import Piece, Stock
 from core.sheets.sizes import rough, size
-from core.units import show_angle, show_force
+from core.units import show_angle
 
 SPARE = 2.0
 """Added to the length of the strip [mm]; common practice, no source."""
@@ -60,8 +60,8 @@ def _steps(layout: Layout) -> Iterable[str]:
         where = "in the middle" if made.beam.on_two_ends else "at the edge of its foot"
         yield (
             f"Spring: bend the strip {bend_in_degrees(made):.1f} degrees {where}, so that beside its notches it is "
-            f"lifted {show(made.hang + made.drop)}; it then presses with {show_force(made.rest)} in a notch and "
-            f"{show_force(made.land)} beside it. Bending or tempering it hot: tongs, gloves, away from oil "
+            f"lifted {show(made.hang + made.drop)}; it then presses with {layout.show_force(made.rest)} in a notch and "
+            f"{layout.show_force(made.land)} beside it. Bending or tempering it hot: tongs, gloves, away from oil "
             "and anything that burns. A spring under load flies: eye protection on, a thumb over it as you fit it."
         )
 
