@@ -94,7 +94,8 @@ def test_the_metal_of_the_picture_never_overlaps_while_it_plays(lock: Lock) -> N
     back = to_plate(layout).inverse()
     found = motions(read(lock))
     slide, turn = found["translate"], found["rotate"]
-    bolt, key = assembly.moving(layout, 0.0, 0.0)
+    parts = {stroke.part: stroke for stroke in assembly.moving(layout, 0.0, 0.0)}
+    bolt, key = parts["bolt"], parts["key"]
     # the last hundredth of a degree before an act is stopped is where the metal meets
     for time in np.linspace(0.0, slide.long, 400):
         dx, dy = slide.at(time)

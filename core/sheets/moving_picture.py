@@ -116,6 +116,17 @@ class _Picture:
         at_rest = assembly.moving(self.layout, 0.0, 0.0)
         slid = assembly.moving(self.layout, 0.0, 1.0)
         for stroke, other in zip(at_rest, slid, strict=True):
+            (left, low, right, _), (to_left, to_low, to_right, _) = (
+                stroke.path.bounds(),
+                other.path.bounds(),
+            )
+            slides = (
+                abs(abs(to_left - left) - 1) < _STILL
+                and abs(to_right - to_left - right + left) < _STILL
+            )
+            if stroke.path != other.path and not (slides and abs(to_low - low) < _STILL):
+                # what bends, as a spring does, has no motion of a whole: it is left out
+                continue
             motion = self._slide() if stroke.path != other.path else self._turn()
             fill = _FILLS.get(stroke.part, "#fff")
             yield (

@@ -73,7 +73,7 @@ ROWS = Place("IN A STEP THAT ASKS FOR SEVERAL", (
     Act("row_remove", ("ctrl+x",), "Cross out: take the row at hand away.", "remove", 0),
 ))  # fmt: skip
 PROPOSING = Place("IN A STEP THAT HAS A PROPOSAL", (
-    Act("propose", ("f12",), "Take the spring and notches that are proposed for this lock.", "propose", 0),
+    Act("propose", ("alt+p",), "Take the spring and notches that are proposed for this lock.", "propose", 0),
 ))  # fmt: skip
 
 KEYS = Keys("work", (
