@@ -6,7 +6,7 @@ from textual import events
 from core.files.project_file import load
 from tests.contrast import contrast
 from tests.tui_driving import NARROW_BY_DEFAULT, program, stored
-from tui.themes import THEMES
+from tui.themes import CONTRAST, THEMES
 from tui.widgets.drawing_view import Drawing
 from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList, StepList
@@ -149,3 +149,14 @@ def test_texts_have_the_contrast_that_reading_takes():
         for name, colour in theme.variables.items():
             if name.startswith("tone-"):
                 assert contrast(colour, theme.background) >= (4.5 if "wanted" in name else 3.0)
+        for name in ("strong", "quiet", "stop", "look", "fine"):
+            assert (
+                contrast(theme.variables[name], theme.variables["block-cursor-background"]) >= 3.0
+            )
+
+
+def test_the_look_of_high_contrast_has_seven_to_one():
+    # WCAG 2.1, success criterion 1.4.6: 7 for text
+    theme = next(theme for theme in THEMES if theme.name == CONTRAST)
+    for name in ("strong", "quiet", "stop", "look", "fine"):
+        assert contrast(theme.variables[name], theme.background) >= 7.0

@@ -12,7 +12,7 @@ from core.files.project_file import load
 from tui.desk.session import opened
 from tui.keys.order import OrderedApp
 from tui.start.screen import StartScreen, open_lock
-from tui.themes import THEMES, first_theme
+from tui.themes import THEMES, few_colours, first_theme
 from tui.widgets.screens import EntryScreen
 from tui.work.screen import WorkScreen
 
@@ -60,6 +60,8 @@ class Boltwright(OrderedApp):
         self._take_over_stops()
         start = StartScreen(self._folder)
         self.push_screen(start)
+        if few_colours(self):  # known once the terminal is there
+            self.theme = first_theme(few=True)
         if self._session is not None:
             open_lock(start, self._session)
 

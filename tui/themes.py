@@ -1,11 +1,18 @@
-"""The two looks, light letters on dark and dark on light, with the colours of the drawing."""
+"""The looks, light letters on dark, dark on light, and of high contrast, with the colours of the drawing.
+
+A terminal of 16 colours shows the nearest that it has of a colour. It therefore gets looks made of these 16 alone, as
+the consoles of PCs have them (0, 85, 170 or 255 of red, green and blue); the dark one is the look of high contrast.
+"""
 
 import os
 from collections.abc import Mapping
+from typing import Any
 
+from textual.app import App
 from textual.theme import Theme
 
-DARK, LIGHT = "bench-dark", "bench-light"
+DARK, LIGHT, CONTRAST, LIGHT_OF_16 = "bench-dark", "bench-light", "bench-contrast", "bench-light-16"
+_MANY, _FEW = (DARK, CONTRAST, LIGHT), (CONTRAST, LIGHT_OF_16)
 
 
 def _tones(**quiet_and_wanted: tuple[str, str]) -> dict[str, str]:
@@ -31,10 +38,10 @@ THEMES = (
         error="#ff8272",
         variables={
             "strong": "#f4f1e8", "quiet": "#9aa4a9", "stop": "#ff8272", "look": "#f0c04c",
-            "fine": "#8cc084", "line": "#3a4449", "foul": "#ff5f4c",
+            "fine": "#8cc084", "line": "#767676", "foul": "#ff5f4c",
             "input-cursor-background": "#e3ae45", "input-cursor-foreground": "#101315",
             "input-selection-background": "#5a4a22",
-            "block-cursor-background": "#4d4024", "block-cursor-foreground": "#f4f1e8",
+            "block-cursor-background": "#303030", "block-cursor-foreground": "#f4f1e8",
         } | _tones(
             plate=("#8d979c", "#f4f1e8"), scribe=("#5f8296", "#9fdcff"),
             key=("#9a86c4", "#dcc6ff"), bolt=("#b08f45", "#ffd56a"),
@@ -51,32 +58,96 @@ THEMES = (
         foreground="#23272a",
         background="#f6f3ea",
         surface="#efebdf",
-        panel="#e4dfd0",
+        panel="#eeeeee",
         success="#1f5e24",
         warning="#754b00",
         error="#a01616",
         variables={
             "strong": "#0c0e10", "quiet": "#565d61", "stop": "#a01616", "look": "#754b00",
-            "fine": "#1f5e24", "line": "#b9b29d", "foul": "#c01010",
+            "fine": "#1f5e24", "line": "#808080", "foul": "#c01010",
             "input-cursor-background": "#23272a", "input-cursor-foreground": "#f6f3ea",
             "input-selection-background": "#e2cf9c",
             "block-cursor-background": "#e2cf9c", "block-cursor-foreground": "#0c0e10",
         } | _tones(
-            plate=("#7b8387", "#0c0e10"), scribe=("#5c8196", "#0b4f78"),
-            key=("#8a72b5", "#4a2390"), bolt=("#a07a22", "#6d4600"),
-            guide=("#5d8a5a", "#175c1c"), shackle=("#6788a0", "#143f60"),
-            other=("#7b8387", "#0c0e10"), measure=("#565d61", "#0c0e10"),
+            plate=("#5f5f5f", "#0c0e10"), scribe=("#3f6478", "#0b4f78"),
+            key=("#8a72b5", "#4a2390"), bolt=("#875f00", "#6d4600"),
+            guide=("#3f6e3c", "#175c1c"), shackle=("#4f6a80", "#143f60"),
+            other=("#5f5f5f", "#0c0e10"), measure=("#565d61", "#0c0e10"),
+        ),
+    ),
+    Theme(
+        name=CONTRAST,
+        dark=True,
+        primary="#ffff55",
+        secondary="#55ffff",
+        accent="#ffff55",
+        foreground="#ffffff",
+        background="#000000",
+        surface="#000000",
+        panel="#000000",
+        success="#55ff55",
+        warning="#ffff55",
+        error="#ff55ff",
+        variables={
+            "strong": "#ffffff", "quiet": "#aaaaaa", "stop": "#ff55ff", "look": "#ffff55",
+            "fine": "#55ff55", "line": "#aaaaaa", "foul": "#ff55ff",
+            "input-cursor-background": "#ffffff", "input-cursor-foreground": "#000000",
+            "input-selection-background": "#0000aa",
+            "block-cursor-background": "#0000aa", "block-cursor-foreground": "#ffffff",
+        } | _tones(
+            plate=("#aaaaaa", "#ffffff"), scribe=("#00aaaa", "#ffffff"),
+            key=("#55ffff", "#55ffff"), bolt=("#ffff55", "#ffff55"),
+            guide=("#00aa00", "#55ff55"), shackle=("#aaaaaa", "#ffffff"),
+            other=("#aaaaaa", "#ffffff"), measure=("#aaaaaa", "#ffffff"),
+        ),
+    ),
+    Theme(
+        name=LIGHT_OF_16,
+        dark=False,
+        primary="#0000aa",
+        secondary="#0000aa",
+        accent="#0000aa",
+        foreground="#000000",
+        background="#ffffff",
+        surface="#ffffff",
+        panel="#ffffff",
+        success="#0000aa",
+        warning="#aa5500",
+        error="#aa0000",
+        variables={
+            "strong": "#000000", "quiet": "#555555", "stop": "#aa0000", "look": "#aa5500",
+            "fine": "#0000aa", "line": "#555555", "foul": "#aa0000",
+            "input-cursor-background": "#000000", "input-cursor-foreground": "#ffffff",
+            "input-selection-background": "#ffff55",
+            "block-cursor-background": "#ffff55", "block-cursor-foreground": "#000000",
+        } | _tones(
+            plate=("#555555", "#000000"), scribe=("#0000aa", "#0000aa"),
+            key=("#aa00aa", "#aa00aa"), bolt=("#aa5500", "#aa5500"),
+            guide=("#00aa00", "#000000"), shackle=("#0000aa", "#0000aa"),
+            other=("#555555", "#000000"), measure=("#555555", "#000000"),
         ),
     ),
 )  # fmt: skip
 
 
-def first_theme(environment: Mapping[str, str] | None = None) -> str:
-    """Return the look to begin with: light where the terminal says that its ground is light."""
+def few_colours(app: App[Any]) -> bool:
+    """Say whether the terminal of a running program has 16 colours or fewer."""
+    return not app.is_headless and app.console.color_system in ("standard", "windows")
+
+
+def first_theme(environment: Mapping[str, str] | None = None, *, few: bool = False) -> str:
+    """Return the look to begin with: light where the terminal says that its ground is light.
+
+    `few` says that the terminal has 16 colours or fewer.
+    """
     told = (os.environ if environment is None else environment).get("COLORFGBG", "")
-    return LIGHT if told.rpartition(";")[2] in ("7", "15") else DARK
+    light = told.rpartition(";")[2] in ("7", "15")
+    if few:
+        return LIGHT_OF_16 if light else CONTRAST
+    return LIGHT if light else DARK
 
 
-def other_theme(name: str) -> str:
-    """Return the other look."""
-    return LIGHT if name == DARK else DARK
+def other_theme(name: str, *, few: bool = False) -> str:
+    """Return the next look, round and round."""
+    looks = _FEW if few else _MANY
+    return looks[(looks.index(name) + 1) % len(looks)] if name in looks else looks[0]

@@ -2,7 +2,9 @@
 
 from tui.keys.acts import Act, Place
 
-SHADE = Act("shade", ("ctrl+t",), "Light letters on dark, or dark on light.", "light or dark", 30)
+SHADE = Act(
+    "shade", ("ctrl+t",), "Light letters on dark, high contrast, or dark on light.", "look", 30
+)
 UNDO = Act("undo", ("ctrl+z",), "Take back the last change.", "undo", 11)
 REDO = Act("redo", ("ctrl+y",), "Make the change again that was taken back.", "redo", 12)
 HELP = ("f1", "ctrl+e")

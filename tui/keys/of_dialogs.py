@@ -8,7 +8,7 @@ from tui.keys.common import DONE, HELP, LINE, OUT, SHADE, rows
 LOCKS = rows("IN THE LIST OF LOCKS", "Open the lock at the cursor.", hint="open", move="choose")
 START = Place("ANYWHERE", (
     Act("help", (*HELP, "question_mark"), "What is offered here, and all the keys.", "help", 2),
-    replace(SHADE, hint="light or dark", rank=3),
+    replace(SHADE, hint="look", rank=3),
     Act("leave", ("escape", *OUT), "Leave the program.", "quit", 4, written="F10"),
 ))  # fmt: skip
 START_KEYS = Keys("start", (Stand("locks", (LOCKS, START)),))

@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from core.files.recovery import Typed
 from tui.desk.at_prompt import AtPrompt
-from tui.themes import other_theme
+from tui.themes import few_colours, other_theme
 from tui.widgets.entry import Entry
 from tui.widgets.keyed import Keyed
 from tui.widgets.telling import tell
@@ -26,8 +26,8 @@ class ShadedScreen(Keyed[None]):
     """A screen that can be light or dark."""
 
     def action_shade(self) -> None:
-        """Change between dark and light."""
-        self.app.theme = other_theme(self.app.theme)
+        """Change between dark, high contrast and light."""
+        self.app.theme = other_theme(self.app.theme, few=few_colours(self.app))
 
 
 class FullScreen(ShadedScreen):
