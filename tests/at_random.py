@@ -26,6 +26,7 @@ from core.files.recovery import load_recovery
 from core.lock.lock import Lock
 from core.shipped import sample_locks
 from tests.locks import BY_HAND, posted
+from tests.sure import sure
 from tests.tui_driving import NARROW, WIDE, Driver, program
 from tui.desk.session import Session
 from tui.work.screen import WorkScreen
@@ -139,7 +140,7 @@ async def journey(seed: int, length: int, folder: Path) -> Found:
                 if not found.wrong and not driver.app._exit:
                     found.wrong = await _ended(driver)
                 # the toolkit works off what is still on its way, which its way of testing would not wait for
-                await asyncio.wait([driver.app._task], timeout=60)
+                await asyncio.wait([sure(driver.app._task)], timeout=60)
         except BaseException as error:  # whatever comes is what is looked for
             found.wrong = found.wrong or "".join(traceback.format_exception(error))[-3000:]
         found.wrong = found.wrong or _all_load(folder)
@@ -169,7 +170,7 @@ def _begun(hands: Hands, folder: Path) -> Path | None:
 async def _driven(driver: Driver, hands: Hands, length: int, found: Found) -> None:
     while found.done < length and not driver.app._exit:
         front = type(driver.screen).__name__
-        handful = hands.handful(tuple(driver.app.size), front)[: length - found.done]
+        handful = hands.handful(driver.app.size, front)[: length - found.done]
         told = [f"{deed.kind} {' '.join(map(repr, deed.what))}"[:60] for deed in handful]
         found.trail.append(f"{front} {tuple(driver.app.size)}: {'; '.join(told)}")
         found.screens[front] += len(handful)
@@ -205,7 +206,7 @@ async def _paste(driver: Driver, deed: Deed) -> None:
 
 async def _size(driver: Driver, deed: Deed) -> None:
     size = Size(*map(int, deed.what))
-    driver.app._driver._size = size
+    sure(driver.app._driver)._size = size
     driver.app.post_message(events.Resize(size, size))
 
 
@@ -293,6 +294,7 @@ def lost_of(session: Session) -> str:
 
 def _all_load(folder: Path) -> str:
     for path in folder.rglob("*.toml"):
-        load(path)
+        if path.is_file():  # sheets may be written to a folder of any name
+            load(path)
     outside = {p.name for p in folder.parent.iterdir()} - {folder.name}
     return f"written outside: {outside}" if outside else ""

@@ -31,6 +31,7 @@ STUDIES = (
     "texts that act, in titles, notes, names of files and folders, on a screen",
     "the same in reports, refusals and sheets",
     "a program stopped, its terminal closed, its folder or disk or home gone",
+    "a key, text, paste, click or size of the window at random",
 )
 """Every study, in the order of the table."""
 

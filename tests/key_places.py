@@ -1,8 +1,12 @@
 """The way to every stand of the table of keys: which keys lead there, and how to be back after any key."""
 
 import asyncio
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
+from textual.screen import Screen
+
+from tests.tui_driving import Driver
 from tui.keys.acts import Keys, Stand
 from tui.keys.every_key import all_keys
 from tui.widgets.keyed import Keyed
@@ -46,7 +50,7 @@ def stands() -> Iterator[tuple[Keys, Stand]]:
 class Way:
     """Leads a program to a stand, and back to it after any key."""
 
-    def __init__(self, driver, keys: Keys, stand: Stand) -> None:
+    def __init__(self, driver: Driver, keys: Keys, stand: Stand) -> None:
         """Lead the program of `driver`, which shows the first prompt of a lock."""
         self.driver, self.keys, self.stand = driver, keys, stand
         self._work = driver.screen
@@ -61,10 +65,12 @@ class Way:
             return False
         if (cursor.id if cursor is not None else "") != self.stand.cursor:
             return False
-        return self.stand.cursor != "entry" or self._kind(cursor.kind) == self.stand.kind
+        return self.stand.cursor != "entry" or self._kind(cursor) == self.stand.kind
 
-    def _kind(self, kind) -> str:
-        return {"picked": "choice", "free": "text", "none": "none"}.get(kind.entering, "number")
+    def _kind(self, cursor: Any) -> str:
+        return {"picked": "choice", "free": "text", "none": "none"}.get(
+            cursor.kind.entering, "number"
+        )
 
     async def begin(self) -> None:
         """Go there from the first prompt."""
@@ -104,7 +110,7 @@ class Way:
         await self.driver.quiet()
         return True
 
-    async def _up_to(self, wanted) -> None:
+    async def _up_to(self, wanted: Callable[[Screen[Any]], bool]) -> None:
         """Take away the screens over one that is wanted, if there is such a screen."""
         app = self.driver.app
         if any(wanted(screen) for screen in app.screen_stack):

@@ -96,7 +96,10 @@ class Bench:
 
     def fits(self, name: str, points: Floats, radius: float) -> NDArray[np.bool_]:
         """Say at which points, shape (n, 2), the post called `name` may stand."""
-        return np.all([lack <= 0 for lack in self.lacks(name, points, radius).values()], axis=0)
+        free: NDArray[np.bool_] = np.all(
+            [lack <= 0 for lack in self.lacks(name, points, radius).values()], axis=0
+        )
+        return free
 
     def stretch(self, name: str, key: str, step: float = 0.05) -> tuple[float, float] | None:
         """Return the nearest run of values that fit for one coordinate, to 1e-5; None where none was found."""

@@ -10,7 +10,31 @@ from tests.at_random import Found, journey
 
 pytestmark = pytest.mark.usefixtures("own_folder")
 
-FAILED = (16, 20, 23, 29, 33, 34, 35, 39, 41, 48, 63, 64, 67, 77, 80, 83, 87, 89)
+FAILED = (
+    16,
+    20,
+    23,
+    29,
+    33,
+    34,
+    35,
+    39,
+    41,
+    48,
+    63,
+    64,
+    67,
+    77,
+    80,
+    83,
+    87,
+    89,
+    1012,
+    1030,
+    1034,
+    1067,
+    1072,
+)
 """Every seed that ever failed."""
 
 
@@ -31,10 +55,3 @@ def test_a_hundred_things_at_random(tmp_path: Path) -> None:
 @pytest.mark.parametrize("seed", FAILED)
 def test_what_once_failed_does_not(tmp_path: Path, seed: int) -> None:
     assert travelled(seed, 200, tmp_path).wrong == ""
-
-
-@pytest.mark.slow
-def test_twenty_thousand_things_at_random(tmp_path: Path) -> None:
-    found = [travelled(seed, 200, tmp_path) for seed in range(1000, 1100)]
-    assert [each.wrong for each in found if each.wrong] == []
-    assert sum(each.done for each in found) == 20_000

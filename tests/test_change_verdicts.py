@@ -135,6 +135,15 @@ def test_a_bolt_may_lie_on_either_flank() -> None:
     assert fitting.deepest_missing == pytest.approx(min(by_flank), abs=NEAR)
 
 
+def test_a_hole_that_is_filled_by_more_than_half_is_deepest_in_its_middle() -> None:
+    lock = Lock()
+    new = mark_made(lock, "front_plate").with_value("pivot.below", lock.pivot.below + 4.5)
+    fitting = verdict_of(new, "front_plate").fitting
+    halved = benchwork.depth(benchwork.plate(new), benchwork.plate(lock))
+    assert halved == pytest.approx(lock.pivot.hole / 2, abs=NEAR)
+    assert fitting.deepest_missing == pytest.approx(halved, abs=NEAR)
+
+
 def test_a_hole_that_moves_lacks_metal_on_one_side_and_has_it_on_the_other() -> None:
     new = all_made(Lock()).with_value("pivot.below", 54.4)
     for part in ("back_plate", "front_plate"):

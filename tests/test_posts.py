@@ -25,6 +25,7 @@ from tests.designs import plausible, seeded, stretched
 from tests.extremes import extreme
 from tests.locks import posted
 from tests.posts_bench import Bench
+from tests.sure import sure
 
 CLOSE = 2e-3
 """How well [mm] polygons and an inset wall agree with lines and arcs."""
@@ -66,7 +67,7 @@ def own(lock: Lock) -> dict[str, float]:
     for finding in PART.findings(Layout(lock)):
         assert finding.level == "stop"
         assert finding.step == "posts"
-        found[finding.code] = finding.limit - finding.value
+        found[finding.code] = sure(finding.limit) - sure(finding.value)
     return found
 
 
@@ -128,7 +129,7 @@ def test_a_windows_end_is_where_a_stop_begins() -> None:
                 if window.conflict:
                     seen["conflict"] += 1
                     continue
-                if window.high.value - (window.low.value if window.low else 0.0) < 3 * BESIDE:
+                if sure(window.high).value - (window.low.value if window.low else 0.0) < 3 * BESIDE:
                     continue
                 within = own(lock.with_value(path, bound.value + inwards * BESIDE))
                 named = {c for c in within if row in rows_in(c)[:1] or f"post-{row}" in rows_in(c)}
@@ -189,10 +190,10 @@ def test_the_left_hand_is_the_mirror_image() -> None:
         here, there = fitting(lock), fitting(other)
         for name in rows_of(lock, Post):
             a, b = here[f"posts.{name}.across"], there[f"posts.{name}.across"]
-            assert (a.low.value, a.high.value) == pytest.approx(
-                (-b.high.value, -b.low.value), abs=1e-9
+            assert (sure(a.low).value, sure(a.high).value) == pytest.approx(
+                (-sure(b.high).value, -sure(b.low).value), abs=1e-9
             )
-            assert (a.low.by, a.high.by) == (b.high.by, b.low.by)
+            assert (sure(a.low).by, sure(a.high).by) == (sure(b.high).by, sure(b.low).by)
 
 
 def test_a_post_that_is_clear_leaves_as_much_room_as_the_bench_says() -> None:

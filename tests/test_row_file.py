@@ -1,8 +1,10 @@
 """Rows in a project file: read, refused, and written without loss."""
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +13,7 @@ from hypothesis import strategies as st
 from core.errors import BadFileError
 from core.files.history_file import load_history, save_history
 from core.files.project_file import Project, load, save
-from core.files.project_reading import read_text
+from core.files.project_reading import Reading, read_text
 from core.files.project_tables import toml_value
 from core.files.project_text import edited_text, end_mark, fresh_text
 from core.files.recovery import load_recovery, save_recovery
@@ -25,6 +27,7 @@ from core.lock.row_changes import made_row, names_in, renamed_row, with_row, wit
 from core.lock.rows.posts import Post
 from tests.counts import tries
 from tests.locks import NAMES, locks, posted, rows, with_rows
+from tests.sure import sure
 from tests.test_command import boltwright
 
 GATE = """\
@@ -57,7 +60,7 @@ on = 2024-05-01
 END = "# end of lock\n"
 
 
-def edited(change, source=GATE):
+def edited(change: Callable[[Lock], Lock], source: str = GATE) -> str:
     """Return the text with a change of its lock set into it; what it reads as is checked."""
     old = read_text(source).lock
     new = change(old)
@@ -66,7 +69,7 @@ def edited(change, source=GATE):
     return text
 
 
-def body(text: str):
+def body(text: str) -> str:
     """Return a saved text without what saving adds at either end."""
     mark = end_mark(text)
     return text.partition("\n")[2] if mark is None else text[: mark.start() - 1].partition("\n")[2]
@@ -111,7 +114,9 @@ def test_a_file_without_rows_says_nothing_of_them() -> None:
         ("posts.a = 'tall'\n", r"posts.a = 'tall' is not allowed: each post is a table"),
     ],
 )  # fmt: skip
-def test_what_may_not_stand_is_refused_in_one_sentence(tmp_path: Path, text: str, says) -> None:
+def test_what_may_not_stand_is_refused_in_one_sentence(
+    tmp_path: Path, text: str, says: str
+) -> None:
     path = tmp_path / "lock.toml"
     path.write_text(f'title = "x"\n{text}\n', encoding="utf-8")
     with pytest.raises(BadFileError, match=says) as error:
@@ -165,7 +170,7 @@ def test_a_row_under_another_name_keeps_its_comment_and_its_unknown_keys() -> No
 
 
 def test_two_rows_may_change_names() -> None:
-    def swapped(lock: Lock):
+    def swapped(lock: Lock) -> Lock:
         lock = renamed_row(renamed_row(lock, "posts", "a", "c"), "posts", "b", "a")
         return renamed_row(lock, "posts", "c", "b")
 
@@ -175,7 +180,7 @@ def test_two_rows_may_change_names() -> None:
 
 
 def test_a_new_row_that_takes_a_free_name_is_another_one() -> None:
-    def anew(lock: Lock):
+    def anew(lock: Lock) -> Lock:
         return with_row(without_row(lock, "posts", "a"), "posts", "a", Post(1.0, 2.0))
 
     text = edited(anew)
@@ -250,7 +255,7 @@ def test_which_row_is_which() -> None:
 
 
 @st.composite
-def texts(draw):
+def texts(draw: st.DrawFn) -> tuple[str, str]:
     """Draw the text of a file with rows, all in one of the ways of TOML, and whether comments can be kept."""
     drawn = draw(rows(most=3))
     for row in drawn.values():
@@ -295,7 +300,7 @@ def texts(draw):
 
 
 @st.composite
-def changed_rows(draw, lock: Lock):
+def changed_rows(draw: st.DrawFn, lock: Lock) -> tuple[Lock, dict[str, str]]:
     """Draw what becomes of the rows of a lock in a few acts, and which of them are still the same rows."""
     same = {name: name for name in names_in(lock, "posts")}
     for _ in range(draw(st.integers(0, 4))):
@@ -331,7 +336,9 @@ def changed_rows(draw, lock: Lock):
 
 @settings(max_examples=tries(40, 200))
 @given(texts(), st.data())
-def test_whatever_is_done_to_rows_is_saved_and_nothing_else_is_lost(drawn, data) -> None:
+def test_whatever_is_done_to_rows_is_saved_and_nothing_else_is_lost(
+    drawn: tuple[str, str], data: st.DataObject
+) -> None:
     source, way = drawn
     reading = read_text(source)
     new, same = data.draw(changed_rows(reading.lock))
@@ -355,7 +362,7 @@ def test_whatever_is_done_to_rows_is_saved_and_nothing_else_is_lost(drawn, data)
         assert text == source
 
 
-def unknown_of(reading):
+def unknown_of(reading: Reading) -> set[tuple[str, ...]]:
     """Return row and key of every unknown key in a row."""
     found = [
         note.text.split(" is unknown")[0] for note in reading.notes if note.code == "unknown-key"
@@ -369,13 +376,15 @@ def unknown_of(reading):
 
 @settings(max_examples=tries(15, 60))
 @given(locks(), rows())
-def test_any_lock_with_rows_comes_back_from_a_fresh_file(lock: Lock, drawn) -> None:
+def test_any_lock_with_rows_comes_back_from_a_fresh_file(
+    lock: Lock, drawn: dict[str, dict[str, Any]]
+) -> None:
     lock = with_rows(lock, drawn)
     assert read_text(fresh_text(lock)).lock == lock
 
 
 @given(texts())
-def test_blocks_are_the_whole_text(drawn) -> None:
+def test_blocks_are_the_whole_text(drawn: tuple[str, str]) -> None:
     source, _ = drawn
     assert "".join(block.text for block in blocks(source)) == source
     assert "".join(block.text for block in blocks(GATE)) == GATE
@@ -406,9 +415,9 @@ def test_the_history_on_the_disk_carries_rows(tmp_path: Path) -> None:
         history, now = history.changed(now, lock, path, what=what), lock
     history, now = history.undone(now)
     place = save(Project(None, now), tmp_path / "lock.toml").path
-    text = place.read_text(encoding="utf-8")
-    save_history(history, now, place, text)
-    kept = load_history(load(place).lock, place, text)
+    text = sure(place).read_text(encoding="utf-8")
+    save_history(history, now, sure(place), text)
+    kept = load_history(load(sure(place)).lock, sure(place), text)
     assert kept.note is None
     assert kept.history == history
     while kept.history.past:
@@ -421,9 +430,9 @@ def test_the_recovery_copy_carries_rows(tmp_path: Path) -> None:
     lock = posted((1.0, 2.0), (3.0, 4.0, 5.0))
     place = tmp_path / "lock.toml"
     save_recovery(lock, place)
-    assert load_recovery(place).lock == lock
+    assert sure(load_recovery(place)).lock == lock
 
 
 def test_a_row_with_values_built_by_hand_is_saved(tmp_path: Path) -> None:
     lock = with_row(Lock(), "posts", "a", made_row("posts", "a", {"across": 1, "above": 2}))
-    assert load(save(Project(None, lock), tmp_path / "lock.toml").path).lock == lock
+    assert load(sure(save(Project(None, lock), tmp_path / "lock.toml").path)).lock == lock

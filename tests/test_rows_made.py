@@ -32,6 +32,7 @@ from core.report.data import report
 from core.shipped import sample_locks
 from core.whole import assembly
 from tests.locks import posted
+from tests.sure import sure
 from tests.test_command import boltwright
 
 POSTED = posted((0.0, -26.0), (30.0, 40.0), (-25.0, -6.0, 5.0))
@@ -57,7 +58,7 @@ def test_everything_as_it_was_made_is_good() -> None:
     record = record_of(DONE, "back_plate")
     assert record is not None
     assert dict(record.planned)["posts.c.diameter"] == 5.0
-    assert not [p for p, _ in record_of(DONE, "bolt").planned if p.startswith("posts")]
+    assert not [p for p, _ in sure(record_of(DONE, "bolt")).planned if p.startswith("posts")]
 
 
 @pytest.mark.parametrize("key", ["across", "above"])
@@ -110,7 +111,7 @@ def test_a_plate_made_before_there_were_posts_has_no_holes_for_them() -> None:
     before = made(Lock())
     after = posted((0.0, -26.0), lock=before)
     assert words(after)["back_plate"].word == "file"
-    assert made_values(after, record_of(after, "back_plate"), ("posts",)) == ()
+    assert made_values(after, sure(record_of(after, "back_plate")), ("posts",)) == ()
 
 
 def test_what_was_measured_of_a_post_goes_before_its_plan() -> None:
@@ -150,7 +151,7 @@ def test_a_hole_stays_in_its_plate_when_the_pivot_is_measured_elsewhere() -> Non
 def test_a_lean_pivot_turns_the_frame_and_the_holes_still_stay() -> None:
     lock = with_measured(made(POSTED, "back_plate"), "back_plate", "pivot.across", 0.8)
     record = record_of(lock, "back_plate")
-    values = dict(made_values(lock, record, ("pivot.across", "pivot.below", "posts")))
+    values = dict(made_values(lock, sure(record), ("pivot.across", "pivot.below", "posts")))
     for name, post in rows_of(POSTED, Post).items():
         there = to_plate(Layout(POSTED)).point((post.across, post.above))
         real = Layout(POSTED.with_value("pivot.across", 0.8))
@@ -272,13 +273,13 @@ def test_the_command_reports_posts_and_what_stops_them(tmp_path: Path) -> None:
 def test_what_is_made_with_posts_comes_back_from_its_file(tmp_path: Path) -> None:
     lock = with_measured(DONE, "back_plate", "posts.b.across", 30.4)
     place = save(Project(None, lock), tmp_path / "lock.toml").path
-    assert load(place).lock == lock
-    text = place.read_text(encoding="utf-8")
+    assert load(sure(place)).lock == lock
+    text = sure(place).read_text(encoding="utf-8")
     assert "[made.back_plate.planned]" in text
     assert "posts.b.across = 30.0" in text
-    renamed = renamed_row(load(place).lock, "posts", "b", "top")
-    save(load(place).with_lock(renamed))
-    assert load(place).lock == renamed
+    renamed = renamed_row(load(sure(place)).lock, "posts", "b", "top")
+    save(load(sure(place)).with_lock(renamed))
+    assert load(sure(place)).lock == renamed
 
 
 def test_the_shape_of_a_plate_is_its_area_less_the_holes() -> None:

@@ -3,8 +3,10 @@
 import os
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -14,6 +16,7 @@ from core.files.claims import beside, claim, give_back
 from core.files.project_file import Project, load, save
 from core.files.recovery import Typed, load_recoveries, load_recovery, recovery_path, save_recovery
 from core.lock.lock import Lock
+from tests.sure import sure
 from tests.tui_driving import WIDE, program, stored
 from tui.desk import saving
 from tui.desk.session import Session, opened
@@ -40,19 +43,23 @@ sys.stdin.readline()
 """
 
 
+Start = Callable[..., tuple[subprocess.Popen[str], bool, str]]
+"""Starts another program: the process, whether it is the first at its file, and its seat."""
+
+
 @pytest.fixture
-def other(tmp_path):
+def other(tmp_path: Path) -> Iterator[Start]:
     """Start another program on a lock; it has unsaved work, and is killed in the end."""
     started = []
 
-    def start(*words):
+    def start(*words: Any) -> tuple[subprocess.Popen[str], bool, str]:
         process = subprocess.Popen(
             [sys.executable, "-c", OTHER, *map(str, words)],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=tmp_path,
             env=os.environ | {"PYTHONPATH": str(ROOT)},
         )  # fmt: skip
         started.append(process)
-        first, _, seat = process.stdout.readline().strip().partition(" ")
+        first, _, seat = sure(process.stdout).readline().strip().partition(" ")
         return process, first == "True", seat
 
     yield start
@@ -62,24 +69,24 @@ def other(tmp_path):
 
 
 @pytest.fixture(autouse=True)
-def nothing_held():
+def nothing_held() -> Iterator[None]:
     yield
     assert claims._claims == {}
 
 
-def test_two_unsaved_locks_in_one_folder_do_not_share_a_copy(tmp_path, other):
+def test_two_unsaved_locks_in_one_folder_do_not_share_a_copy(tmp_path: Path, other: Start) -> None:
     _, _, theirs = other()
     mine, first = saving.seated(Session())
     assert first
     assert mine.seat != theirs
     saving.keep_copy(mine.changed(mine.lock.with_value("title", "Mine"), "title"))
-    assert {c.lock.title for c in load_recoveries(tmp_path)} == {"Mine", "Theirs"}
+    assert {sure(c.lock).title for c in load_recoveries(tmp_path)} == {"Mine", "Theirs"}
     assert saving.left_behind(Path()) == ()  # both are being worked on
     saving.stand_up(mine)
-    assert [c.lock.title for c in saving.left_behind(Path())] == ["Mine"]
+    assert [sure(c.lock).title for c in saving.left_behind(Path())] == ["Mine"]
 
 
-def test_the_second_program_at_a_file_has_a_copy_of_its_own(tmp_path, other):
+def test_the_second_program_at_a_file_has_a_copy_of_its_own(tmp_path: Path, other: Start) -> None:
     path = stored(tmp_path)
     process, first, theirs = other(path)
     assert (first, theirs) == (True, "")
@@ -87,27 +94,27 @@ def test_the_second_program_at_a_file_has_a_copy_of_its_own(tmp_path, other):
     assert not first
     assert mine.seat
     saving.keep_copy(mine.changed(mine.lock.with_value("title", "Mine"), "title"))
-    assert {c.lock.title for c in load_recoveries(path)} == {"Mine", "Theirs"}
+    assert {sure(c.lock).title for c in load_recoveries(path)} == {"Mine", "Theirs"}
     process.kill()
     process.wait()
-    assert [c.lock.title for c in saving.left_behind(path)] == ["Theirs"]
+    assert [sure(c.lock).title for c in saving.left_behind(path)] == ["Theirs"]
     saving.stand_up(mine)
     assert len(saving.left_behind(path)) == 2
 
 
-async def test_the_second_program_says_so(tmp_path, other):
+async def test_the_second_program_says_so(tmp_path: Path, other: Start) -> None:
     path = stored(tmp_path)
     other(path)
     async with program(tmp_path, path) as driver:
         assert isinstance(driver.screen, WorkScreen)  # their unsaved work is not offered here
         assert "open in another window" in driver.words()
         await driver.type("\n81\n")
-        assert {c.lock.title for c in load_recoveries(path)} == {"Theirs", Lock().title}
+        assert {sure(c.lock).title for c in load_recoveries(path)} == {"Theirs", Lock().title}
         await driver.press("f2")
-    assert [c.lock.title for c in load_recoveries(path)] == ["Theirs"]
+    assert [sure(c.lock).title for c in load_recoveries(path)] == ["Theirs"]
 
 
-async def test_leaving_a_lock_lets_others_have_it(tmp_path):
+async def test_leaving_a_lock_lets_others_have_it(tmp_path: Path) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:
         assert beside(path, "open").exists()
@@ -121,7 +128,7 @@ async def test_leaving_a_lock_lets_others_have_it(tmp_path):
     assert sorted(p.name for p in tmp_path.iterdir()) == ["lock.toml"]
 
 
-async def test_every_copy_is_offered_and_one_that_is_not_taken_stays(tmp_path):
+async def test_every_copy_is_offered_and_one_that_is_not_taken_stays(tmp_path: Path) -> None:
     path = stored(tmp_path)
     for title, seat, time in (("One", "", 10), ("Two", "00000002", 20)):
         save_recovery(Lock(title=title), path, seat=seat)
@@ -131,11 +138,11 @@ async def test_every_copy_is_offered_and_one_that_is_not_taken_stays(tmp_path):
         await driver.press("down", "enter")
         assert driver.desk.lock.title == "One"
         await driver.press("f2")
-    assert [c.lock.title for c in load_recoveries(path)] == ["Two"]
+    assert [sure(c.lock).title for c in load_recoveries(path)] == ["Two"]
     assert load(path).lock.title == "One"
 
 
-async def test_a_copy_that_cannot_be_read_is_told_and_set_aside_as_it_is(tmp_path):
+async def test_a_copy_that_cannot_be_read_is_told_and_set_aside_as_it_is(tmp_path: Path) -> None:
     path = stored(tmp_path)
     save_recovery(Lock(title="Lost"), path)
     spoilt = recovery_path(path).read_bytes()[:-40]
@@ -143,14 +150,14 @@ async def test_a_copy_that_cannot_be_read_is_told_and_set_aside_as_it_is(tmp_pat
     async with program(tmp_path, path) as driver:
         assert "recovery copy that cannot be read" in driver.words()
         await driver.type("\n81\n")
-        assert load_recovery(path).lock.plate.width == 81.0
+        assert sure(sure(load_recovery(path)).lock).plate.width == 81.0
         await driver.press("f2")
     aside = recovery_path(path).with_name(f"{recovery_path(path).name}~")
     assert aside.read_bytes() == spoilt
     assert load_recovery(path) is None
 
 
-def test_every_copy_that_cannot_be_read_is_set_aside(tmp_path):
+def test_every_copy_that_cannot_be_read_is_set_aside(tmp_path: Path) -> None:
     path = stored(tmp_path)
     for seat in ("", "0000000a"):
         recovery_path(path, seat).write_bytes(b"cut sho")
@@ -160,7 +167,9 @@ def test_every_copy_that_cannot_be_read_is_set_aside(tmp_path):
     assert len([p for p in tmp_path.iterdir() if p.name.endswith(".recovery~")]) == 2
 
 
-async def test_unsaved_work_that_another_program_takes_up_is_not_shared(tmp_path, other):
+async def test_unsaved_work_that_another_program_takes_up_is_not_shared(
+    tmp_path: Path, other: Start
+) -> None:
     save_recovery(Lock(title="Half done"), tmp_path, seat="0000000a")
     async with program(tmp_path) as driver:
         assert "Half done" in driver.text()
@@ -170,7 +179,7 @@ async def test_unsaved_work_that_another_program_takes_up_is_not_shared(tmp_path
              str(beside(tmp_path, "open", "0000000a"))],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=ROOT,
         ) as process:  # fmt: skip
-            assert process.stdout.readline() == "True\n"
+            assert sure(process.stdout).readline() == "True\n"
             await driver.press("enter")
             assert "open in another window" in driver.words()
             assert driver.desk.session.seat != "0000000a"
@@ -184,13 +193,18 @@ async def test_unsaved_work_that_another_program_takes_up_is_not_shared(tmp_path
     ("typed", "width", "said"),
     [("81", 81.0, "look whether it is meant"), ("8x", 76.0, "Enter takes it")],
 )
-async def test_what_is_typed_and_not_entered_is_kept_and_shown_again(tmp_path, typed, width, said):
+async def test_what_is_typed_and_not_entered_is_kept_and_shown_again(
+    tmp_path: Path, typed: str, width: float, said: str
+) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:
         await driver.type(f"\n{typed}")
         driver.app._stopped(15)
         copy = load_recovery(path)
-        assert (copy.lock.plate.width, copy.typed) == (width, Typed("plate.width", typed))
+        assert (sure(sure(copy).lock).plate.width, sure(copy).typed) == (
+            width,
+            Typed("plate.width", typed),
+        )
     assert driver.app.return_code == 143
     async with program(tmp_path, path) as driver:
         await driver.press("enter")
@@ -200,14 +214,17 @@ async def test_what_is_typed_and_not_entered_is_kept_and_shown_again(tmp_path, t
         assert said in driver.words()
 
 
-async def test_what_is_tried_in_the_change_view_is_kept_but_not_taken(tmp_path):
+async def test_what_is_tried_in_the_change_view_is_kept_but_not_taken(tmp_path: Path) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:
         await driver.press("enter", "ctrl+n")
         await driver.type("83")
         driver.app._stopped(1)
         copy = load_recovery(path)
-        assert (copy.lock.plate.width, copy.typed) == (76.0, Typed("plate.width", "83"))
+        assert (sure(sure(copy).lock).plate.width, sure(copy).typed) == (
+            76.0,
+            Typed("plate.width", "83"),
+        )
     async with program(tmp_path, path) as driver:
         await driver.press("enter")
         assert driver.desk.lock.plate.width == 76.0
@@ -215,7 +232,7 @@ async def test_what_is_tried_in_the_change_view_is_kept_but_not_taken(tmp_path):
         assert driver.desk.lock.plate.width == 83.0
 
 
-async def test_nothing_typed_leaves_no_copy(tmp_path):
+async def test_nothing_typed_leaves_no_copy(tmp_path: Path) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:
         driver.app._stopped(2)
@@ -227,7 +244,9 @@ async def test_nothing_typed_leaves_no_copy(tmp_path):
 # saved is saved
 
 
-async def test_a_folder_that_cannot_be_synced_is_a_note_on_a_saved_lock(tmp_path, monkeypatch):
+async def test_a_folder_that_cannot_be_synced_is_a_note_on_a_saved_lock(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = stored(tmp_path)
     monkeypatch.setattr("core.files.safe_save._sync_folder", lambda _: "Input/output error")
     async with program(tmp_path, path, size=WIDE) as driver:
@@ -244,7 +263,7 @@ async def test_a_folder_that_cannot_be_synced_is_a_note_on_a_saved_lock(tmp_path
     assert load(path).lock.plate.height == 99.0
 
 
-def test_a_copy_that_cannot_go_is_news_of_a_saved_lock(tmp_path):
+def test_a_copy_that_cannot_go_is_news_of_a_saved_lock(tmp_path: Path) -> None:
     path = stored(tmp_path)
     session, _ = saving.seated(opened(load(path)))
     changed = session.changed(session.lock.with_value("plate.width", 81.0), "plate.width")
@@ -257,20 +276,20 @@ def test_a_copy_that_cannot_go_is_news_of_a_saved_lock(tmp_path):
     saving.stand_up(again)
 
 
-def test_saving_under_another_name_takes_its_seat_and_touches_no_other_copy(tmp_path):
+def test_saving_under_another_name_takes_its_seat_and_touches_no_other_copy(tmp_path: Path) -> None:
     path, there = stored(tmp_path), stored(tmp_path, "there.toml")
     save_recovery(Lock(title="Unsaved there"), there)
     session, _ = saving.seated(opened(load(path)))
     done, _ = saving.saved(session, there, over=True)
-    assert load_recovery(there).lock.title == "Unsaved there"
+    assert sure(sure(load_recovery(there)).lock).title == "Unsaved there"
     assert not beside(path, "open").exists()
     assert beside(there, "open").exists()
     saving.keep_copy(done.changed(done.lock.with_value("title", "Mine"), "title"))
-    assert {c.lock.title for c in load_recoveries(there)} == {"Unsaved there", "Mine"}
+    assert {sure(c.lock).title for c in load_recoveries(there)} == {"Unsaved there", "Mine"}
     saving.stand_up(done)
 
 
-def test_a_copy_that_holds_no_more_than_the_file_is_in_nobodys_way(tmp_path):
+def test_a_copy_that_holds_no_more_than_the_file_is_in_nobodys_way(tmp_path: Path) -> None:
     path = stored(tmp_path)
     save_recovery(load(path).lock, path)
     session, _ = saving.seated(opened(load(path)))
@@ -278,7 +297,7 @@ def test_a_copy_that_holds_no_more_than_the_file_is_in_nobodys_way(tmp_path):
     saving.stand_up(session)
 
 
-def test_what_cannot_be_saved_keeps_its_copy(tmp_path):
+def test_what_cannot_be_saved_keeps_its_copy(tmp_path: Path) -> None:
     path = stored(tmp_path)
     session, _ = saving.seated(opened(load(path)))
     changed = session.changed(session.lock.with_value("plate.width", 81.0), "plate.width")
@@ -288,16 +307,16 @@ def test_what_cannot_be_saved_keeps_its_copy(tmp_path):
     with pytest.raises(SaveError):
         saving.saved(changed)
     path.rmdir()
-    assert load_recovery(path).lock.plate.width == 81.0
+    assert sure(sure(load_recovery(path)).lock).plate.width == 81.0
     saving.stand_up(changed)
 
 
-def test_a_file_changed_by_hand_is_told_at_opening(tmp_path):
+def test_a_file_changed_by_hand_is_told_at_opening(tmp_path: Path) -> None:
     path = save(Project(None, Lock()), tmp_path / "lock.toml").path
-    path.write_text(path.read_text().replace("radius = 20.0", "radius = 20.5"))
-    (note,) = opened(load(path)).notes
+    sure(path).write_text(sure(path).read_text().replace("radius = 20.0", "radius = 20.5"))
+    (note,) = opened(load(sure(path))).notes
     assert note.code == "changed-outside"
     assert Session().notes == ()
-    assert claim(beside(path, "open"))
-    give_back(beside(path, "open"))
+    assert claim(beside(sure(path), "open"))
+    give_back(beside(sure(path), "open"))
     assert replace(Session(), seat="a") == Session()

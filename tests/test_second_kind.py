@@ -39,6 +39,7 @@ from core.sheets.faces import all_sheets
 from core.turning.turn_check import turn_check
 from core.whole import assembly
 from tests.locks import posted
+from tests.sure import sure
 from tests.tui_driving import program
 from tui.change.state import dimensions_of
 from tui.desk import row_moves
@@ -235,7 +236,7 @@ async def test_the_step_on_the_screen(tmp_path: Path) -> None:
         await driver.type("M5x0.8\n")
         assert driver.desk.lock.value("rivets.a.screw") == (5.0, 0.8)
         await driver.press("f2")
-        assert 'screw = "M5x0.8"' in path.read_text(encoding="utf-8")
+        assert 'screw = "M5x0.8"' in sure(path).read_text(encoding="utf-8")
 
 
 def test_afterwards_nothing_of_it_is_left() -> None:

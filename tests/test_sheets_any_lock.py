@@ -16,14 +16,14 @@ from core.sheets.book import book
 from core.sheets.compose import composed
 from core.sheets.drill_table import drill_schedule
 from core.sheets.faces import all_sheets
-from core.sheets.furniture import Job
+from core.sheets.furniture import Job, text_block
 from core.sheets.markdown import markdown
 from core.sheets.svg import svg_text
 from core.sheets.tables import tables
 from core.sheets.write import sheet_titles
 from tests.counts import tries
 from tests.locks import changed, changes, locks
-from tests.page_reading import Unwarned, sheets_of, touching
+from tests.page_reading import Unwarned, letters, sheets_of, touching
 from tests.sheet_reading import DAY, SAMPLES
 
 PIECE = '''
@@ -69,6 +69,15 @@ def test_any_lock_gives_pages_with_every_text_clear(lock: Lock) -> None:
     pages = book(job, sheets_of(job))
     for page in pages[:: max(len(pages) // 6, 1)]:
         assert touching(job, page) == []
+
+
+def test_the_two_lines_of_a_long_title_stand_clear_of_each_other() -> None:
+    first, second = [
+        letters(mark)
+        for mark in text_block("Strip to try sizes, go and no-go, once more", (), 60.0).marks
+        if isinstance(mark, Label)
+    ]
+    assert first.distance(second) > 0.1
 
 
 def whole(lock: Lock) -> Job:

@@ -4,6 +4,8 @@ The numbers held against the screen are worked out by shapely alone (`tests.benc
 depths, and by hand where they are sums.
 """
 
+from pathlib import Path
+
 import pytest
 
 from core.files.project_file import Project, load, save
@@ -12,7 +14,8 @@ from core.lock.facts import as_made, record_of
 from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
-from tests.tui_driving import SIZES, WIDE, program, stored
+from tests.sure import sure
+from tests.tui_driving import SIZES, WIDE, Driver, program, stored
 from tui.change.before_after import ChangeDrawing
 from tui.change.panel import Ways
 from tui.change.pick import Pick
@@ -24,31 +27,33 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-def demo(folder, *parts):
+def demo(folder: Path, *parts: str) -> Path:
     """Save the first demo lock with some parts marked as made, and return its path."""
     lock = load(sample_locks()[0]).lock
     for part in parts:
         lock = mark_made(lock, part)
-    return save(Project(None, lock), folder / "demo.toml").path
+    return sure(save(Project(None, lock), folder / "demo.toml").path)
 
 
 HALF_FILED = ("back_plate", "front_plate", "bolt")
 
 
-async def to_the_pivot(driver):
+async def to_the_pivot(driver: Driver) -> None:
     """Open the change view at the pivot's place, the first prompt of step 2."""
     await driver.press("f9", "2", "enter", "ctrl+n")
     assert isinstance(driver.screen, ChangeScreen)
     assert driver.screen.trial.path == "pivot.below"
 
 
-def seen(driver):
+def seen(driver: Driver) -> str:
     """Return what can be seen in the panel, without scrolling."""
     return driver.words("#panel")
 
 
 @SIZES
-async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(tmp_path, size):
+async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = demo(tmp_path, *HALF_FILED)
     before = load(file).lock
     async with program(tmp_path, file, size=size) as driver:
@@ -79,7 +84,7 @@ async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_scree
         assert "+ good bolt" in words
 
 
-async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path):
+async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED), size=WIDE) as driver:
         await to_the_pivot(driver)
         await driver.type("54.8\n")
@@ -89,7 +94,7 @@ async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path):
         assert "0.37 mm → 1.77 mm" in words
 
 
-async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path):
+async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     text = file.read_bytes()
     async with program(tmp_path, file) as driver:
@@ -104,7 +109,7 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
         assert isinstance(driver.screen, WorkScreen)
         assert "Kept: pivot below and bolt line." in driver.words("#notice")
         lock = driver.desk.lock
-        assert dict(record_of(lock, "back_plate").measured) == {"pivot.below": 54.8}
+        assert dict(sure(record_of(lock, "back_plate")).measured) == {"pivot.below": 54.8}
         assert lock.bolt_line.height == 24.0
         # shapely alone: the bolt as it was filed is the bolt that is wanted now
         filed, wanted = benchwork.bolt(load(file).lock), benchwork.bolt(as_made(lock))
@@ -118,7 +123,7 @@ async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_pa
 
 
 @pytest.mark.slow
-async def test_esc_and_f10_go_back_without_a_change(tmp_path):
+async def test_esc_and_f10_go_back_without_a_change(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
         for key in ("escape", "f10"):
@@ -131,30 +136,34 @@ async def test_esc_and_f10_go_back_without_a_change(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path):
+async def test_a_wish_is_kept_as_the_plan_and_a_fact_as_measured(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     async with program(tmp_path, file) as driver:
         await to_the_pivot(driver)
         await driver.type("54.4\n")
         await driver.press("f5", "f2")
         assert driver.desk.lock.pivot.below == 54.4
-        assert not record_of(driver.desk.lock, "back_plate").measured
+        assert not sure(record_of(driver.desk.lock, "back_plate")).measured
         await driver.press("ctrl+z")
         await to_the_pivot(driver)
         await driver.type("54.4\n")
         await driver.press("f2")
         assert "as it came out" in driver.words("#notice")
-        assert dict(record_of(driver.desk.lock, "front_plate").measured) == {"pivot.below": 54.4}
+        assert dict(sure(record_of(driver.desk.lock, "front_plate")).measured) == {
+            "pivot.below": 54.4
+        }
         # saved, opened again, and taken back after all
         await driver.press("f2")
     async with program(tmp_path, file) as driver:
         await driver.press("ctrl+z")
         assert "Taken back: pivot below as it came out, now 54.0 mm." in driver.words("#notice")
-        assert not record_of(driver.desk.lock, "front_plate").measured
+        assert not sure(record_of(driver.desk.lock, "front_plate")).measured
 
 
 @pytest.mark.slow
-async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(tmp_path):
+async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_other(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", "5", "enter", "ctrl+n")
         await driver.type("25\n")
@@ -175,7 +184,9 @@ async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_o
 
 
 @pytest.mark.slow
-async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(tmp_path):
+async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
         drawing = driver.screen.query_one(ChangeDrawing)
@@ -191,7 +202,7 @@ async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(t
             assert "after" in driver.words("#drawing")
 
 
-async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
+async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
         await driver.press("up")
@@ -208,18 +219,18 @@ async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path):
 
 
 @pytest.mark.slow
-async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
+async def test_any_dimension_is_found_by_a_few_letters(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path)) as driver:
         await to_the_pivot(driver)
         await driver.press("f9")
-        assert isinstance(driver.screen, Pick)
+        assert isinstance(driver.app.screen, Pick)
         await driver.type("key cl")
         await driver.press("enter")
         assert driver.screen.trial.path == "fit.key_clearance"
         await driver.press("f9", "escape")
         assert driver.screen.trial.path == "fit.key_clearance"
         await driver.press("f9", *"nothing like it", "enter")
-        assert isinstance(driver.screen, Pick)
+        assert isinstance(driver.app.screen, Pick)
         await driver.press("escape", "f4")
         paths = dimensions_of(driver.screen.trial.base)
         assert driver.screen.trial.path == paths[paths.index("fit.key_clearance") + 1]
@@ -231,7 +242,7 @@ async def test_any_dimension_is_found_by_a_few_letters(tmp_path):
 
 
 @pytest.mark.slow
-async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
+async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await driver.press("f1")
         assert "Ctrl+N" in driver.screen._text.plain
@@ -243,13 +254,14 @@ async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path):
             assert key in hints
         await driver.click(Ways, offset=(3, 0))
         assert "[taken]" in seen(driver)
-        row = driver.app.size.height - 1
-        await driver.click(offset=(driver.rows()[row].index("F5") + 1, row))
+        await driver.click_key("F5")
         assert driver.screen.trial.kind == "wish"
 
 
 @pytest.mark.slow
-async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tmp_path):
+async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path, title="[bold]x[/]")) as driver:
         await driver.press("f9", "1", "7", "enter", "ctrl+n")
         assert driver.screen.trial == begun(driver.screen.trial.base, "plate.outline")
@@ -265,14 +277,14 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(tm
         assert "[lobed]" in driver.words("#fit")
 
 
-async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path):
+async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
         await driver.type("54.4\n")
         assert "none is needed: the parts work as they are" in seen(driver)
 
 
-async def test_everything_follows_each_character_that_makes_a_number(tmp_path):
+async def test_everything_follows_each_character_that_makes_a_number(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
         before = driver.screen.trial

@@ -2,13 +2,14 @@
 
 import hashlib
 import tomllib
+from pathlib import Path
 
 import pytest
 
 from core.files.history_file import history_path
 from core.files.project_file import Project, load, save
 from core.lock.lock import Lock
-from tests.tui_driving import program, stored
+from tests.tui_driving import Driver, program, stored
 from tui.desk.desk import Desk
 from tui.desk.saving import keep_history, remembered
 from tui.desk.session import Session, opened
@@ -17,13 +18,15 @@ from tui.widgets.dialogs import Ask
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-async def to_the_key_radius(driver):
+async def to_the_key_radius(driver: Driver) -> None:
     """Go to step 5, whose first prompt is the key radius."""
     await driver.press("f9", "5", "enter")
     assert driver.desk.path == "key.radius"
 
 
-async def test_a_change_saved_and_its_undo_saved_leave_the_file_byte_for_byte(tmp_path):
+async def test_a_change_saved_and_its_undo_saved_leave_the_file_byte_for_byte(
+    tmp_path: Path,
+) -> None:
     file = stored(tmp_path)
     before = hashlib.sha256(file.read_bytes()).hexdigest()  # SHA-256 of FIPS 180-4, by hashlib
     async with program(tmp_path, file) as driver:
@@ -38,7 +41,7 @@ async def test_a_change_saved_and_its_undo_saved_leave_the_file_byte_for_byte(tm
 
 
 @pytest.mark.slow
-async def test_changes_are_taken_back_and_made_again_after_reloading(tmp_path):
+async def test_changes_are_taken_back_and_made_again_after_reloading(tmp_path: Path) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await to_the_key_radius(driver)
@@ -57,7 +60,7 @@ async def test_changes_are_taken_back_and_made_again_after_reloading(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_file_edited_elsewhere_has_no_history_and_says_so(tmp_path):
+async def test_a_file_edited_elsewhere_has_no_history_and_says_so(tmp_path: Path) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await to_the_key_radius(driver)
@@ -72,7 +75,7 @@ async def test_a_file_edited_elsewhere_has_no_history_and_says_so(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_damaged_history_is_none_and_never_stands_in_the_way(tmp_path):
+async def test_a_damaged_history_is_none_and_never_stands_in_the_way(tmp_path: Path) -> None:
     file = stored(tmp_path)
     history_path(file).write_bytes(b'{"format": 1, "past": [[[')
     async with program(tmp_path, file) as driver:
@@ -85,7 +88,9 @@ async def test_a_damaged_history_is_none_and_never_stands_in_the_way(tmp_path):
 
 
 @pytest.mark.slow
-async def test_unsaved_work_taken_up_again_is_one_change_on_top_of_those_kept(tmp_path):
+async def test_unsaved_work_taken_up_again_is_one_change_on_top_of_those_kept(
+    tmp_path: Path,
+) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await to_the_key_radius(driver)
@@ -104,7 +109,7 @@ async def test_unsaved_work_taken_up_again_is_one_change_on_top_of_those_kept(tm
         assert driver.desk.lock == Lock()
 
 
-def test_a_long_sitting_is_taken_back_to_its_first_value():
+def test_a_long_sitting_is_taken_back_to_its_first_value() -> None:
     desk = Desk(Session()).at_path("key.radius")
     locks = [desk.lock]
     for number in range(1000):
@@ -119,7 +124,7 @@ def test_a_long_sitting_is_taken_back_to_its_first_value():
         assert desk.lock == lock
 
 
-def test_the_file_of_changes_is_bounded_and_what_is_near_stays(tmp_path):
+def test_the_file_of_changes_is_bounded_and_what_is_near_stays(tmp_path: Path) -> None:
     session = opened(save(Project(None, Lock()), tmp_path / "lock.toml"))
     for number in range(3000):
         session = session.changed(

@@ -1,15 +1,18 @@
 """Opening, saving and leaving locks, driven by keys."""
 
 import os
+from pathlib import Path
 
 import pytest
+from textual.widgets import OptionList
 
 from core.checks.catalogue import catalogue
 from core.files.project_file import load
 from core.files.recovery import load_recovery, recovery_path, save_recovery
 from core.lock.lock import Lock, spec_of
 from core.shipped import sample_locks
-from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
+from tests.sure import sure
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, Driver, program, stored
 from tui.start.screen import StartScreen
 from tui.widgets.dialogs import Ask, AskName
 from tui.widgets.keyed import Help
@@ -21,13 +24,15 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @SIZES
-async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_screen(tmp_path, size):
+async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_screen(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     async with program(tmp_path, size=size) as driver:
         assert isinstance(driver.screen, StartScreen)
         start = driver.text()
         assert "New lock in millimetres" in start
         assert "Enter" in start
-        while driver.screen.query_one("#locks").highlighted != start_row(
+        while driver.screen.query_one("#locks", OptionList).highlighted != start_row(
             driver, "New lock in mill"
         ):
             await driver.press("down")
@@ -54,14 +59,14 @@ async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_scre
         assert "first.toml" in driver.text()
 
 
-def start_row(driver, title):
+def start_row(driver: Driver, title: str) -> int:
     """Return the row of the first screen's list that begins with a title."""
     offers = driver.screen._offers
     return next(n for n, offer in enumerate(offers) if offer.title.startswith(title))
 
 
 @NARROW_BY_DEFAULT
-async def test_leaving_asks_about_unsaved_work(tmp_path, size):
+async def test_leaving_asks_about_unsaved_work(tmp_path: Path, size: tuple[int, int]) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file, size=size) as driver:
         await driver.type("\n81")
@@ -79,19 +84,21 @@ async def test_leaving_asks_about_unsaved_work(tmp_path, size):
 
 
 @pytest.mark.slow
-async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path):
+async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path: Path) -> None:
     file = stored(tmp_path)
     before = file.read_bytes()
     async with program(tmp_path, file) as driver:
         await driver.type("\n81\n")
-        assert load_recovery(file).lock.plate.width == 81.0
+        assert sure(sure(load_recovery(file)).lock).plate.width == 81.0
         await driver.press("f10", "down", "enter")
         assert isinstance(driver.screen, StartScreen)
     assert file.read_bytes() == before
     assert load_recovery(file) is None
 
 
-async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(tmp_path):
+async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(
+    tmp_path: Path,
+) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await driver.type("\n83\n")
@@ -106,7 +113,7 @@ async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(tm
 
 
 @pytest.mark.slow
-async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path):
+async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path: Path) -> None:
     save_recovery(Lock().with_value("title", "Half done"), tmp_path)
     async with program(tmp_path) as driver:
         assert "Half done" in driver.text()
@@ -116,7 +123,9 @@ async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path):
         assert driver.desk.session.dirty
 
 
-async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unasked(tmp_path):
+async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unasked(
+    tmp_path: Path,
+) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file, size=WIDE) as driver:
         await driver.type("\n84\n")
@@ -136,7 +145,7 @@ async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unaske
 
 
 @pytest.mark.slow
-async def test_the_changed_file_can_be_taken_instead(tmp_path):
+async def test_the_changed_file_can_be_taken_instead(tmp_path: Path) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
         await driver.type("\n84\n")
@@ -149,7 +158,7 @@ async def test_the_changed_file_can_be_taken_instead(tmp_path):
         assert driver.desk.lock.plate.width == 84.0
 
 
-async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path):
+async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("\n84\n")
         driver.screen.desk.session.project.path.unlink()
@@ -161,7 +170,7 @@ async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
+async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path: Path) -> None:
     (tmp_path / "bad[bold].toml").write_text("[plate]\nwidth = 'wide'\n")
     async with program(tmp_path) as driver:
         assert "cannot be opened" in driver.text()
@@ -171,7 +180,9 @@ async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path):
 
 
 @NARROW_BY_DEFAULT
-async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(tmp_path, size):
+async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = stored(tmp_path)
     save_recovery(Lock().with_value("plate.width", 84.0), file)
     copy = recovery_path(file)
@@ -180,15 +191,17 @@ async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(tmp_path,
     async with program(tmp_path, file, size=size) as driver:
         assert isinstance(driver.screen, WorkScreen)
         await driver.type("\n83\n")
-        assert load_recovery(file).lock.plate.width == 83.0
-        (note,) = driver.screen.found.findings[-1:]
+        assert sure(sure(load_recovery(file)).lock).plate.width == 83.0
+        (note,) = sure(driver.screen.found).findings[-1:]
         assert note.code == "recovery-unreadable"
         assert f"{copy.name}~" in note.text
     assert copy.with_name(f"{copy.name}~").read_text("utf-8") == half
 
 
 @NARROW_BY_DEFAULT
-async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(tmp_path, size):
+async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = tmp_path / "gate.toml"
     file.write_text(GOOD.replace("\nradius =", "\nradus ="))
     async with program(tmp_path, file, size=size) as driver:
@@ -204,7 +217,7 @@ async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(tmp_path
 
 
 @NARROW_BY_DEFAULT
-async def test_help_on_the_finding_at_the_cursor(tmp_path, size):
+async def test_help_on_the_finding_at_the_cursor(tmp_path: Path, size: tuple[int, int]) -> None:
     file = stored(tmp_path, key__radius=36.0)
     async with program(tmp_path, file, size=size) as driver:
         shown = driver.screen.found.findings
@@ -216,4 +229,6 @@ async def test_help_on_the_finding_at_the_cursor(tmp_path, size):
         assert " ".join(shown[1].text.split()) in said
         assert "the lock cannot work so" in said
         await driver.press("escape", "escape", "f1")  # back in the list, then at the prompt
-        assert spec_of(driver.app.screen_stack[-2].desk.path).what in driver.words("#help")
+        below = driver.app.screen_stack[-2]
+        assert isinstance(below, WorkScreen)
+        assert spec_of(below.desk.path).what in driver.words("#help")

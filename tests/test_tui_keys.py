@@ -7,12 +7,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from textual.dom import DOMNode
 from textual.screen import Screen
 
 import tui
 from core.files.project_file import load
 from tests.key_places import WAYS, Way, stands
-from tests.tui_driving import NARROW, WIDE, program, stored
+from tests.tui_driving import NARROW, WIDE, Driver, program, stored
 from tui.keys.acts import Keys, Stand
 from tui.keys.common import LINE
 from tui.keys.every_key import all_keys
@@ -26,13 +27,13 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 TOP = Path(__file__).resolve().parent.parent
 
 
-def test_no_key_does_two_things_in_one_stand():
+def test_no_key_does_two_things_in_one_stand() -> None:
     for keys, stand in stands():
         done = [key for act in stand.acts for key in act.keys]
         assert len(done) == len(set(done)), (keys.name, stand.cursor)
 
 
-def test_every_act_is_told_in_a_sentence_and_every_hint_in_a_word_or_two():
+def test_every_act_is_told_in_a_sentence_and_every_hint_in_a_word_or_two() -> None:
     for keys in all_keys():
         for place in keys.places:
             for act in place.acts:
@@ -42,7 +43,7 @@ def test_every_act_is_told_in_a_sentence_and_every_hint_in_a_word_or_two():
                 assert act.keys
 
 
-def test_the_key_line_names_every_key_but_those_that_edit_a_line():
+def test_the_key_line_names_every_key_but_those_that_edit_a_line() -> None:
     for keys, stand in stands():
         for place in set(stand.places) - {LINE}:
             told = False  # by the hint before, which names several keys as one
@@ -62,8 +63,8 @@ MEANINGS = {
 """What a function key does, in any view: help, done, before, next, turn, what was found, view, drawing, go to, out."""
 
 
-def test_a_function_key_means_one_thing_and_has_a_twin_with_ctrl():
-    twins = {}
+def test_a_function_key_means_one_thing_and_has_a_twin_with_ctrl() -> None:
+    twins: dict[str, str] = {}
     for keys, stand in stands():
         for act in stand.acts:
             for key in set(act.keys) & set(MEANINGS):
@@ -75,7 +76,7 @@ def test_a_function_key_means_one_thing_and_has_a_twin_with_ctrl():
     assert len(set(twins.values())) == len(twins)
 
 
-def test_a_key_with_ctrl_means_one_thing_on_all_screens():
+def test_a_key_with_ctrl_means_one_thing_on_all_screens() -> None:
     done: dict[str, set[str]] = {}
     for _, stand in stands():
         for act in stand.acts:
@@ -86,27 +87,28 @@ def test_a_key_with_ctrl_means_one_thing_on_all_screens():
         assert len(names) == 1 or any(names <= meant for meant in MEANINGS.values()), (key, names)
 
 
-def test_every_screen_has_its_keys_in_the_table():
+def test_every_screen_has_its_keys_in_the_table() -> None:
     for module in pkgutil.walk_packages(tui.__path__, "tui."):
         importlib.import_module(module.name)
     screens = [screen for screen in _below(Screen) if screen.__module__.startswith("tui.")]
     shown = [screen for screen in screens if not _below(screen)]
-    assert {screen.KEYS for screen in shown} == set(all_keys())
-    assert all(issubclass(screen, Keyed) for screen in shown)
+    keyed = [screen for screen in shown if issubclass(screen, Keyed)]
+    assert keyed == shown
+    assert {screen.KEYS for screen in keyed} == set(all_keys())
     assert set(WAYS) == {(keys.name, stand.cursor, stand.kind) for keys, stand in stands()}
 
 
-def _below(kind):
+def _below(kind: type[Screen[Any]]) -> set[type[Screen[Any]]]:
     return {one for sub in kind.__subclasses__() for one in {sub, *_below(sub)}}
 
 
 @pytest.fixture
-def no_sheets(monkeypatch):
+def no_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let sheets be written in no time: what is written is another test's."""
     monkeypatch.setattr(sheets_job, "written", lambda *_: Done(0, ()))
 
 
-def test_what_the_keys_press_is_every_key_of_the_table():
+def test_what_the_keys_press_is_every_key_of_the_table() -> None:
     assert {keys for keys, _ in stands()} == set(all_keys())
 
 
@@ -148,7 +150,7 @@ def once(keys: Keys, turn: int) -> list[tuple[Stand, str]]:
     return sorted(pressed, key=lambda press: keys.stands.index(press[0]))
 
 
-def test_what_is_pressed_is_every_key_of_every_place():
+def test_what_is_pressed_is_every_key_of_every_place() -> None:
     for turn in (0, 1):
         pressed = [(keys.name, press) for keys in all_keys() for press in once(keys, turn)]
         for keys in all_keys():
@@ -165,7 +167,9 @@ def test_what_is_pressed_is_every_key_of_every_place():
 @pytest.mark.usefixtures("no_sheets")
 @pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
 @pytest.mark.parametrize("turn", [0, 1], ids=["80x24-mm-fine", "120x40-in-fouls"])
-async def test_every_key_can_be_pressed(tmp_path, monkeypatch, keys, turn):
+async def test_every_key_can_be_pressed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, keys: Keys, turn: int
+) -> None:
     await _all_pressed(tmp_path, monkeypatch, keys, once(keys, turn), SET_UPS[turn])
 
 
@@ -173,26 +177,44 @@ async def test_every_key_can_be_pressed(tmp_path, monkeypatch, keys, turn):
 @pytest.mark.usefixtures("no_sheets")
 @pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
 @pytest.mark.parametrize("how", SET_UPS, ids=_told)
-async def test_every_key_can_be_pressed_everywhere(tmp_path, monkeypatch, keys, how):
+async def test_every_key_can_be_pressed_everywhere(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, keys: Keys, how: dict[str, Any]
+) -> None:
     await _all_pressed(tmp_path, monkeypatch, keys, everywhere(keys), how)
 
 
-async def _all_pressed(tmp_path, monkeypatch, keys, presses, how):
+async def _all_pressed(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    keys: Keys,
+    presses: list[tuple[Stand, str]],
+    how: dict[str, Any],
+) -> None:
     """Press keys, in one program as long as there is a way back from where they lead."""
-    held, count = set(), 0
+    held: set[Stand] = set()
+    count = 0
     while presses:
         count += 1
         folder = tmp_path / str(count)
         folder.mkdir()
         monkeypatch.chdir(folder)
-        await _pressed(folder, keys, presses, held, **how)
+        await _pressed(folder, monkeypatch, keys, presses, held, **how)
 
 
-async def _pressed(folder, keys, presses, held, size, **values):
+async def _pressed(
+    folder: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    keys: Keys,
+    presses: list[tuple[Stand, str]],
+    held: set[Stand],
+    size: tuple[int, int],
+    **values: Any,
+) -> None:
     """Press keys that are left in a program of their own, as long as there is a way back."""
-    file, exits = stored(folder, **values), []
+    file = stored(folder, **values)
+    exits: list[tuple[Any, ...]] = []
     async with program(folder, file, size=size) as driver:
-        driver.app.exit = lambda *told: exits.append(told)
+        monkeypatch.setattr(driver.app, "exit", lambda *told: exits.append(told))
         home = True
         while presses and home:
             stand = presses[0][0]
@@ -211,11 +233,11 @@ async def _pressed(folder, keys, presses, held, size, **values):
     assert load(file).lock.units == values["units"]
 
 
-def _leaving():
+def _leaving() -> tuple[str, ...]:
     return next(act.keys for act in START.acts if act.name == "leave")
 
 
-async def _holds(driver, keys, stand):
+async def _holds(driver: Driver, keys: Keys, stand: Stand) -> None:
     """Check that the keys of a stand are bound as the table says, are carried out by somebody, and are told."""
     bound = driver.screen.active_bindings
     said = {key: act for act in stand.acts if not act.typed for key in act.keys}
@@ -242,7 +264,7 @@ async def _holds(driver, keys, stand):
         assert f"{act.all_shown} {' '.join(act.help.split())}" in page
 
 
-def _own_handlers(node):
+def _own_handlers(node: DOMNode) -> set[str]:
     """Return the names of the acts that a screen or widget of the program carries out itself."""
     return {
         name.removeprefix("action_")
@@ -253,7 +275,7 @@ def _own_handlers(node):
     }
 
 
-def _acts_elsewhere(node):
+def _acts_elsewhere(node: DOMNode) -> set[str]:
     """Return the names of acts that other screens have of a widget or a base that they share."""
     return {
         act.name
@@ -266,7 +288,7 @@ def _acts_elsewhere(node):
     }
 
 
-def test_the_readme_names_only_keys_that_there_are():
+def test_the_readme_names_only_keys_that_there_are() -> None:
     told = (TOP / "README.md").read_text("utf-8")
     named = set(re.findall(r"Ctrl\+[A-Z]|\bF\d{1,2}\b", told))
     known = {

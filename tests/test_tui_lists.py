@@ -1,5 +1,7 @@
 """Lists to choose from: they bear windows of every size, also those that nothing of them can be seen in."""
 
+from pathlib import Path
+
 import pytest
 
 from tests.tui_driving import program, stored
@@ -18,7 +20,7 @@ LISTS = {
 
 
 @pytest.mark.parametrize("name", LISTS)
-async def test_a_list_is_paged_in_a_window_of_any_size(tmp_path, name):
+async def test_a_list_is_paged_in_a_window_of_any_size(tmp_path: Path, name: str) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=25.0)) as driver:
         await driver.press(*LISTS[name])
         for size in [(60, 20), (80, 2), (1, 1), (300, 3), (80, 24)]:

@@ -1,10 +1,14 @@
 """What the screens look like, what the mouse does, and text that is up to no good."""
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 from textual import events
 
 from core.files.project_file import load
 from tests.contrast import contrast
+from tests.sure import sure
 from tests.tui_driving import NARROW_BY_DEFAULT, program, stored
 from tui.themes import CONTRAST, THEMES
 from tui.widgets.drawing_view import Drawing
@@ -18,12 +22,14 @@ HOSTILE = "[bold red]x[/] [@click=app.quit]q[/] \x1b[2J\x07\u202e evil [/"
 
 
 @NARROW_BY_DEFAULT
-async def test_text_from_a_file_is_shown_as_plain_text(tmp_path, size):
+async def test_text_from_a_file_is_shown_as_plain_text(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = stored(tmp_path, title=HOSTILE, notes=HOSTILE * 3, key__radius=25.0)
     async with program(tmp_path, size=size) as driver:
         assert "[bold red]x[/]" in driver.text()
         await driver.press("enter")
-        assert driver.desk.session.project.path.name == "lock.toml"
+        assert sure(driver.desk.session.project.path).name == "lock.toml"
         await driver.press("f3")  # the last step, with the title
         text = driver.text()
         assert "[bold red]x[/]" in text
@@ -34,7 +40,7 @@ async def test_text_from_a_file_is_shown_as_plain_text(tmp_path, size):
 
 
 @pytest.mark.slow
-async def test_pasted_text_comes_in_plain_and_in_one_line(tmp_path):
+async def test_pasted_text_comes_in_plain_and_in_one_line(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("enter")
         driver.app.post_message(events.Paste("\u202e8\x1b1.5\n"))
@@ -45,11 +51,11 @@ async def test_pasted_text_comes_in_plain_and_in_one_line(tmp_path):
 
 
 @pytest.mark.slow
-async def test_the_wheel_nudges_at_the_prompt_and_zooms_in_the_drawing(tmp_path):
+async def test_the_wheel_nudges_at_the_prompt_and_zooms_in_the_drawing(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("enter")
         entry, drawing = driver.screen.query_one("#entry"), driver.screen.query_one(Drawing)
-        wheel = {
+        wheel: dict[str, Any] = {
             "delta_x": 0,
             "delta_y": -1,
             "button": 0,
@@ -67,7 +73,7 @@ async def test_the_wheel_nudges_at_the_prompt_and_zooms_in_the_drawing(tmp_path)
 
 
 @pytest.mark.slow
-async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path):
+async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         drawing = driver.screen.query_one(Drawing)
         first = drawing.picture
@@ -77,14 +83,14 @@ async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path):
         await driver.press("0")
         assert drawing.picture.rows == first.rows
         await driver.press("-", "escape")
-        assert driver.app.focused.id == "entry"
+        assert sure(driver.app.focused).id == "entry"
         await driver.press("f7")
         assert drawing.picture.scale.mm_per_dot < first.scale.mm_per_dot
         assert "View: tooth" in driver.words()
 
 
 @NARROW_BY_DEFAULT
-async def test_the_mouse_does_what_keys_do(tmp_path, size):
+async def test_the_mouse_does_what_keys_do(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=size) as driver:
         await driver.click(StepList, offset=(2, 0))
         rows = driver.rows()
@@ -102,7 +108,7 @@ async def test_the_mouse_does_what_keys_do(tmp_path, size):
 
 
 @pytest.mark.slow
-async def test_it_bears_every_size(tmp_path):
+async def test_it_bears_every_size(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         for width, height in [
             (20, 5),
@@ -129,7 +135,7 @@ async def test_it_bears_every_size(tmp_path):
         assert driver.desk.lock.plate.width == 77.0
 
 
-async def test_light_and_dark(tmp_path, monkeypatch):
+async def test_light_and_dark(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLORFGBG", "0;15")
     async with program(tmp_path, stored(tmp_path)) as driver:
         assert driver.app.theme == "bench-light"
@@ -137,26 +143,28 @@ async def test_light_and_dark(tmp_path, monkeypatch):
         assert driver.app.theme == "bench-dark"
 
 
-def test_texts_have_the_contrast_that_reading_takes():
+def test_texts_have_the_contrast_that_reading_takes() -> None:
     # WCAG 2.1, success criterion 1.4.3: 4.5 for text; 1.4.11: 3 for drawings
 
     for theme in THEMES:
         for name in ("strong", "quiet", "stop", "look", "fine"):
-            assert contrast(theme.variables[name], theme.background) >= 4.5
-            assert contrast(theme.variables[name], theme.panel) >= 4.5
-        assert contrast(theme.foreground, theme.background) >= 4.5
-        assert contrast(theme.accent, theme.panel) >= 4.5
+            assert contrast(theme.variables[name], sure(theme.background)) >= 4.5
+            assert contrast(theme.variables[name], sure(theme.panel)) >= 4.5
+        assert contrast(sure(theme.foreground), sure(theme.background)) >= 4.5
+        assert contrast(sure(theme.accent), sure(theme.panel)) >= 4.5
         for name, colour in theme.variables.items():
             if name.startswith("tone-"):
-                assert contrast(colour, theme.background) >= (4.5 if "wanted" in name else 3.0)
+                assert contrast(colour, sure(theme.background)) >= (
+                    4.5 if "wanted" in name else 3.0
+                )
         for name in ("strong", "quiet", "stop", "look", "fine"):
             assert (
                 contrast(theme.variables[name], theme.variables["block-cursor-background"]) >= 3.0
             )
 
 
-def test_the_look_of_high_contrast_has_seven_to_one():
+def test_the_look_of_high_contrast_has_seven_to_one() -> None:
     # WCAG 2.1, success criterion 1.4.6: 7 for text
     theme = next(theme for theme in THEMES if theme.name == CONTRAST)
     for name in ("strong", "quiet", "stop", "look", "fine"):
-        assert contrast(theme.variables[name], theme.background) >= 7.0
+        assert contrast(theme.variables[name], sure(theme.background)) >= 7.0

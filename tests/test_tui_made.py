@@ -1,5 +1,7 @@
 """Marking parts as made, measured values, and what was read off at the bench, driven by keys."""
 
+from pathlib import Path
+
 import pytest
 
 from core.change.consequences import as_fact
@@ -10,6 +12,7 @@ from core.lock.facts import as_made, record_of, with_measured
 from core.lock.lock import Lock
 from core.made.marking import mark_made
 from tests import benchwork
+from tests.sure import sure
 from tests.tui_driving import SIZES, program, stored
 from tui.change.screen import ChangeScreen
 from tui.made.reading_screen import ReadOffScreen
@@ -20,16 +23,18 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-def made(folder, *parts):
+def made(folder: Path, *parts: str) -> Path:
     """Save the default lock with some parts marked as made, and return its path."""
     lock = Lock()
     for part in parts:
         lock = mark_made(lock, part)
-    return save(Project(None, lock), folder / "made.toml").path
+    return sure(save(Project(None, lock), folder / "made.toml").path)
 
 
 @SIZES
-async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(tmp_path, size):
+async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = stored(tmp_path)
     text = file.read_bytes()
     async with program(tmp_path, file, size=size) as driver:
@@ -40,7 +45,7 @@ async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(tmp_path, si
         lock = driver.screen.at_hand
         assert [record.part for record in lock.made] == ["back_plate", "key"]
         # it goes with the dimensions as they stand now
-        assert dict(record_of(lock, "key").planned) == {
+        assert dict(sure(record_of(lock, "key")).planned) == {
             "key.radius": lock.key.radius, "key.bit_thickness": lock.key.bit_thickness,
             "key.shank": lock.key.shank,
         }  # fmt: skip
@@ -58,13 +63,15 @@ async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(tmp_path, si
     assert file.read_bytes() == text
 
 
-async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_away(tmp_path):
+async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_away(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, made(tmp_path, "key", "bolt")) as driver:
         await driver.press("ctrl+o", "down", "down", "enter")
         assert "made to 20.0 mm" in driver.words("#asked")
         await driver.type("19.6\n")
         lock = driver.screen.at_hand
-        assert dict(record_of(lock, "key").measured) == {"key.radius": 19.6}
+        assert dict(sure(record_of(lock, "key")).measured) == {"key.radius": 19.6}
         assert lock.key.radius == 20.0
         assert as_made(lock).key.radius == 19.6
         # shapely alone: the bolt filed for 20 mm against the one that is wanted for 19.6 mm
@@ -73,7 +80,7 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
         # the key lets go early, but the relief brings the bolt within the detent's reach
         assert "[~] bolt use" in driver.words("#pieces")
         await driver.press("shift+tab", "shift+home", "delete", "enter")
-        assert not record_of(driver.screen.at_hand, "key").measured
+        assert not sure(record_of(driver.screen.at_hand, "key")).measured
         assert "[+] bolt good" in driver.words("#pieces")
         assert [step.what for step in driver.screen._work.desk.session.past] == [
             "key radius, measured on the key", "key radius, not measured on the key",
@@ -81,7 +88,7 @@ async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_
 
 
 @pytest.mark.slow
-async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
+async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path: Path) -> None:
     async with program(tmp_path, made(tmp_path, "key", "bolt")) as driver:
         await driver.press("ctrl+o", "down", "down", "enter", *"19.6", "f6")
         assert isinstance(driver.screen, ChangeScreen)
@@ -97,7 +104,9 @@ async def test_what_is_measured_is_weighed_before_it_is_kept(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(tmp_path):
+async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word_of_that(
+    tmp_path: Path,
+) -> None:
     lock = with_measured(load(made(tmp_path, "key")).lock, "key", "key.radius", 19.6)
     file = save(Project(None, lock), tmp_path / "other.toml").path
     async with program(tmp_path, file) as driver:
@@ -113,7 +122,7 @@ async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word
 
 
 @pytest.mark.slow
-async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
+async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path: Path) -> None:
     lock = load(made(tmp_path, "bolt")).lock.with_value("key.radius", 19.0)
     file = save(Project(None, lock), tmp_path / "other.toml").path
     async with program(tmp_path, file) as driver:
@@ -124,7 +133,7 @@ async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path):
         assert "[x] bolt remake" in driver.words("#pieces")
 
 
-async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_path):
+async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_path: Path) -> None:
     file = made(tmp_path, "key")
     async with program(tmp_path, file) as driver:
         await driver.press("ctrl+o", "enter")
@@ -137,17 +146,17 @@ async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_pat
             assert driver.words("#told")
             assert driver.screen.at_hand == load(file).lock
         await driver.press("escape")
-        assert driver.app.focused.id == "pieces"
+        assert sure(driver.app.focused).id == "pieces"
         await driver.press("enter", "up")
-        assert dict(record_of(driver.screen.at_hand, "key").measured) == {"key.radius": 20.1}
+        assert dict(sure(record_of(driver.screen.at_hand, "key")).measured) == {"key.radius": 20.1}
         await driver.press("f1")
         assert isinstance(driver.screen, Help)
         assert "MEASURED VALUES" in driver.words("#help")
 
 
 async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correction_is_taken(
-    tmp_path,
-):
+    tmp_path: Path,
+) -> None:
     file = made(tmp_path, "bolt")
     lock = load(file).lock
     parts = parts_of(lock)
@@ -166,7 +175,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
         )
         assert driver.screen.state.causes[place].value == pytest.approx(19.5, abs=0.1)
         await driver.press("f6", *["down"] * place)
-        assert driver.app.focused.id == "causes"
+        assert sure(driver.app.focused).id == "causes"
         await driver.press("enter")
         assert "Taken as found" in driver.words("#told")
         assert driver.screen.at_hand.key.radius == pytest.approx(19.5, abs=0.1)
@@ -179,7 +188,7 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
 
 
 @pytest.mark.slow
-async def test_a_reading_that_is_none_is_refused(tmp_path):
+async def test_a_reading_that_is_none_is_refused(tmp_path: Path) -> None:
     async with program(tmp_path, made(tmp_path, "bolt")) as driver:
         await driver.press("ctrl+o", "ctrl+r")
         await driver.type("nothing\n")
@@ -192,11 +201,13 @@ async def test_a_reading_that_is_none_is_refused(tmp_path):
 
 
 @SIZES
-async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(tmp_path, size):
+async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     lock = as_fact(
         load(made(tmp_path, "back_plate", "front_plate", "bolt")).lock, "pivot.below", 47.0
     )
-    file = save(Project(None, lock), tmp_path / "stray.toml").path
+    file = save(Project(None, sure(lock)), tmp_path / "stray.toml").path
     async with program(tmp_path, file, size=size) as driver:
         await driver.press("ctrl+o")
         assert "[o] back plate" in driver.words("#pieces")

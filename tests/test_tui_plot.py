@@ -11,11 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.geometry.path import Arc, Line, Path, circle, polyline
-from core.layout.drawing import Label, Measure, Stroke
+from core.layout.drawing import Label, Mark, Measure, Stroke
 from tests.counts import tries
+from tests.sure import sure
 from tui.plot import canvas
 from tui.plot.guard import runs, visible
 from tui.plot.labels import Wish, placed
+from tui.plot.layers import Rows
 from tui.plot.lines import traced
 from tui.plot.picture import Wanted, bounds, draw
 from tui.plot.scale import Scale, Sight
@@ -29,7 +31,7 @@ ANY_NUMBER = st.floats(allow_nan=True, allow_infinity=True) | st.sampled_from(
 ANY_POINT = st.tuples(ANY_NUMBER, ANY_NUMBER)
 
 
-def dots_lit(rows):
+def dots_lit(rows: Rows) -> set[tuple[int, int]]:
     """Return the lit dots (x from the left, y from the top) of rows of braille characters.
 
     Bits of a braille character: The Unicode Standard, block Braille Patterns, dots 1 to 8.
@@ -47,7 +49,9 @@ def dots_lit(rows):
 
 @settings(max_examples=tries(50, 300))
 @given(st.lists(ANY_POINT, min_size=1, max_size=8))
-def test_the_guard_lets_only_finite_dots_in_the_picture_through(points):
+def test_the_guard_lets_only_finite_dots_in_the_picture_through(
+    points: list[tuple[float, float]],
+) -> None:
     with np.errstate(all="ignore"):
         found = visible(SCALE.dots(np.array(points, dtype=float)), SCALE)
     for run in found:
@@ -58,11 +62,13 @@ def test_the_guard_lets_only_finite_dots_in_the_picture_through(points):
 
 @settings(max_examples=tries(20, 60))
 @given(st.lists(ANY_POINT, min_size=2, max_size=5), ANY_POINT, ANY_NUMBER)
-def test_nothing_that_is_drawn_can_end_the_process(points, centre, radius):
+def test_nothing_that_is_drawn_can_end_the_process(
+    points: list[tuple[float, float]], centre: tuple[float, float], radius: float
+) -> None:
     # a NaN that reached the library would abort this very process
     arc = Arc(centre, radius, points[0], points[1], "cw")
     lines = Path(tuple(Line(p, q) for p, q in pairwise(points)))
-    marks = [
+    marks: list[Mark] = [
         Stroke(lines, "cut", "plate"),
         Stroke(Path((arc,)), "scribe", "key circle"),
         Label(points[0], "here", "note", "pivot"),
@@ -74,7 +80,7 @@ def test_nothing_that_is_drawn_can_end_the_process(points, centre, radius):
     assert [sum(len(text) for text, _ in row) for row in picture.rows] == [30] * 10
 
 
-def test_clipping_agrees_with_shapely():
+def test_clipping_agrees_with_shapely() -> None:
     # outside source: shapely's intersection of a line with a box
     number = random.Random(4)  # noqa: S311 - a test wants the same numbers each time
     box = shapely.box(-0.4999, -0.4999, SCALE.width - 0.5001, SCALE.height - 0.5001)
@@ -91,9 +97,9 @@ def test_clipping_agrees_with_shapely():
 
 @pytest.mark.parametrize(("columns", "rows"), [(30, 16), (60, 34), (140, 56)])
 @pytest.mark.parametrize("centre", [(0.0, 0.0), (3.3, -7.77)])
-def test_a_circle_is_round(columns, rows, centre):
+def test_a_circle_is_round(columns: int, rows: int, centre: tuple[float, float]) -> None:
     mark = Stroke(circle(centre, 20.0), "cut", "other")
-    scale = Sight().scale(bounds([mark]), columns, rows)
+    scale = Sight().scale(sure(bounds([mark])), columns, rows)
     lit = dots_lit(draw([mark], scale, Wanted()).rows)
     across = [x for x, _ in lit]
     down = [y for _, y in lit]
@@ -104,18 +110,18 @@ def test_a_circle_is_round(columns, rows, centre):
     assert np.mean(radii) == pytest.approx(20.0 / scale.mm_per_dot, abs=0.6)
 
 
-def test_a_line_lies_on_the_dots_that_its_ends_say():
+def test_a_line_lies_on_the_dots_that_its_ends_say() -> None:
     mark = Stroke(polyline([(-10.0, 5.0), (10.0, 5.0)]), "cut", "plate")
     lit = dots_lit(draw([mark], WHOLE, Wanted()).rows)
     assert lit == {(x, 79 - 44) for x in range(29, 50)}
 
 
-def test_the_same_marks_give_the_same_picture():
+def test_the_same_marks_give_the_same_picture() -> None:
     marks = [Stroke(circle((0.0, 0.0), 12.0), "scribe", "key circle")]
     assert draw(marks, SCALE, Wanted()).rows == draw(marks, SCALE, Wanted()).rows
 
 
-def test_wanted_parts_are_thicker_and_can_be_told_without_colour():
+def test_wanted_parts_are_thicker_and_can_be_told_without_colour() -> None:
     mark = Stroke(circle((0.0, 0.0), 15.0), "cut", "bolt")
     quiet = dots_lit(draw([mark], SCALE, Wanted()).rows)
     wanted = dots_lit(draw([mark], SCALE, Wanted(("bolt",))).rows)
@@ -124,7 +130,7 @@ def test_wanted_parts_are_thicker_and_can_be_told_without_colour():
     assert draw([mark], SCALE, Wanted()).legend[0].text == "cut"
 
 
-def test_scribed_lines_and_the_other_seat_are_broken():
+def test_scribed_lines_and_the_other_seat_are_broken() -> None:
     line = polyline([(-18.0, 0.0), (18.0, 0.0)])
     whole = dots_lit(draw([Stroke(line, "cut", "bolt")], WHOLE, Wanted()).rows)
     for mark in (Stroke(line, "scribe", "bolt line"), Stroke(line, "cut", "bolt", ghost=True)):
@@ -139,9 +145,9 @@ def test_scribed_lines_and_the_other_seat_are_broken():
         max_size=12,
     )
 )
-def test_words_fit_and_do_not_overlap(wanted):
+def test_words_fit_and_do_not_overlap(wanted: list[tuple[str, float, float]]) -> None:
     wishes = [Wish(text, (x, y), "plate", n % 3) for n, (text, x, y) in enumerate(wanted)]
-    taken = set()
+    taken: set[tuple[int, int]] = set()
     for words in placed(wishes, SCALE, np.zeros((SCALE.rows, SCALE.columns), dtype=np.int32)):
         cells = {(words.row, words.column + n) for n in range(len(words.text))}
         assert 0 <= words.row < SCALE.rows
@@ -151,13 +157,13 @@ def test_words_fit_and_do_not_overlap(wanted):
         taken |= cells
 
 
-def test_words_stand_in_the_picture_as_they_were_placed():
+def test_words_stand_in_the_picture_as_they_were_placed() -> None:
     marks = [Label((0.0, 0.0), "pivot", "note", "pivot")]
     rows = ["".join(text for text, _ in row) for row in draw(marks, SCALE, Wanted()).rows]
     assert any("pivot" in row for row in rows)
 
 
-def test_a_word_keeps_off_the_lines_where_it_can():
+def test_a_word_keeps_off_the_lines_where_it_can() -> None:
     busy = np.zeros((SCALE.rows, SCALE.columns), dtype=np.int32)
     busy[10, :] = 8
     (words,) = placed([Wish("bolt", (40.0, 38.0), "bolt", 1)], SCALE, busy)
@@ -165,7 +171,7 @@ def test_a_word_keeps_off_the_lines_where_it_can():
 
 
 @given(st.integers(1, 200), st.integers(1, 60), st.floats(0.1, 50))
-def test_any_size_of_picture_is_filled_exactly(columns, rows, zoom):
+def test_any_size_of_picture_is_filled_exactly(columns: int, rows: int, zoom: float) -> None:
     mark = Stroke(circle((0.0, 0.0), 20.0), "cut", "key circle")
     scale = Sight(zoom).scale((-20, -20, 20, 20), columns, rows)
     found = (
@@ -174,7 +180,7 @@ def test_any_size_of_picture_is_filled_exactly(columns, rows, zoom):
     assert [sum(len(text) for text, _ in row) for row in found] == [columns] * rows
 
 
-def test_the_place_under_a_cell_is_the_inverse_of_the_dots():
+def test_the_place_under_a_cell_is_the_inverse_of_the_dots() -> None:
     scale = Scale(33, 17, (5.0, -2.0), 0.37)
     for column, row in ((0, 0), (32, 16), (10, 3)):
         x, y = scale.dots(np.array([scale.point(column, row)]))[0]
@@ -182,7 +188,7 @@ def test_the_place_under_a_cell_is_the_inverse_of_the_dots():
         assert y == pytest.approx(scale.height - 1 - (4 * row + 1.5))
 
 
-def test_zoom_and_pan_keep_within_reason():
+def test_zoom_and_pan_keep_within_reason() -> None:
     sight = Sight()
     for _ in range(100):
         sight = sight.closer(1.25)
@@ -190,12 +196,12 @@ def test_zoom_and_pan_keep_within_reason():
     assert Sight().moved(1.0, 2.0).pan == (1.0, 2.0)
 
 
-def test_traced_dots_touch_each_other():
+def test_traced_dots_touch_each_other() -> None:
     line = traced(np.array([[0.0, 0.0], [13.3, 7.9], [13.3, 20.0]]))
     assert (np.abs(np.diff(line, axis=0)).max(axis=1) <= 1).all()
 
 
-def test_a_path_is_drawn_to_the_dot():
+def test_a_path_is_drawn_to_the_dot() -> None:
     # outside source: shapely's distance of each drawn dot from a finely divided circle
     scale = Scale(60, 30, (0.0, 0.0), 0.5)
     fine = shapely.Point(0, 0).buffer(20, quad_segs=500).exterior

@@ -1,5 +1,7 @@
 """Rows at the desk and on the screen: added, copied, removed and renamed, with posts as the rows."""
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,6 +14,7 @@ from core.lock.lock import Lock, paths
 from core.lock.row_changes import names_in
 from tests.counts import tries
 from tests.locks import NAMES, posted
+from tests.sure import sure
 from tests.tui_driving import NARROW, SIZES, WIDE, program, stored
 from tui.change.state import begun, dimensions_of
 from tui.desk import row_moves
@@ -29,7 +32,7 @@ NUMBER = next(n for n, step in enumerate(all_steps()) if step.rows == "posts")
 THREE = posted((0.0, -26.0), (30.0, 40.0), (-26.0, -8.0, 5.0))
 
 
-def at_posts(lock=None):
+def at_posts(lock: Lock | None = None) -> Desk:
     """Return a desk at the step of the posts."""
     return Desk(Session(lock or Lock())).at_step(NUMBER)
 
@@ -37,12 +40,12 @@ def at_posts(lock=None):
 # a step that has no prompt yet
 
 
-def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same():
+def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same() -> None:
     desk = at_posts()
     assert (desk.path, desk.text, desk.value, desk.row) == ("", "", None, "")
     assert desk.spec.label == "no posts yet"
     assert "None so far: Ctrl+F adds one." in fit(desk.spec, desk.value, None, "mm", 40).plain
-    assert "None so far" in desk.nudged(1).notice.text
+    assert "None so far" in sure(desk.nudged(1).notice).text
     assert desk.taken("17").lock == Lock()
     assert not desk.taken("17").refused
     assert "NO POSTS YET" in help_page(desk).plain
@@ -50,23 +53,23 @@ def test_without_rows_the_step_has_no_prompt_and_everything_is_said_all_the_same
     assert desk.accepted("").step_number == NUMBER + 1
     assert desk.back().step_number == NUMBER - 1
     assert desk.at_step(NUMBER + 1).back().path == ""
-    assert desk.undone().notice.text == "Nothing to take back."
+    assert sure(desk.undone().notice).text == "Nothing to take back."
     for move in (row_moves.copied, row_moves.removed):
-        assert move(desk).notice.text == "There is no post yet: Ctrl+F adds one."
+        assert sure(move(desk).notice).text == "There is no post yet: Ctrl+F adds one."
         assert move(desk).session is desk.session
 
 
-def test_a_step_of_one_each_has_nothing_to_add():
+def test_a_step_of_one_each_has_nothing_to_add() -> None:
     desk = Desk(Session(Lock()))
     for move in (row_moves.added, row_moves.copied, row_moves.removed):
         assert move(desk).session is desk.session
-        assert move(desk).notice.kind == "said"
+        assert sure(move(desk).notice).kind == "said"
 
 
 # the acts
 
 
-def test_posts_are_added_where_they_fit_and_are_one_change_each():
+def test_posts_are_added_where_they_fit_and_are_one_change_each() -> None:
     desk = at_posts()
     for count in range(1, 5):
         desk = row_moves.added(desk)
@@ -78,7 +81,7 @@ def test_posts_are_added_where_they_fit_and_are_one_change_each():
     assert [change.what for change in desk.session.past][-1] == "post d added"
     for count in range(4, 0, -1):
         desk = desk.undone()
-        assert desk.notice.text == f"Taken back: post {'abcd'[count - 1]} added."
+        assert sure(desk.notice).text == f"Taken back: post {'abcd'[count - 1]} added."
         assert len(names_in(desk.lock, "posts")) == count - 1
         assert desk.step_number == NUMBER
     assert desk.lock == Lock()
@@ -87,13 +90,13 @@ def test_posts_are_added_where_they_fit_and_are_one_change_each():
     assert desk.redone().path == "posts.a.across"
 
 
-def test_a_row_is_added_after_the_one_at_hand():
+def test_a_row_is_added_after_the_one_at_hand() -> None:
     desk = row_moves.added(at_posts(THREE).at_path("posts.a.diameter"))
     assert names_in(desk.lock, "posts") == ("a", "d", "b", "c")
     assert desk.path == "posts.d.across"
 
 
-def test_a_copy_has_all_values_and_the_same_prompt():
+def test_a_copy_has_all_values_and_the_same_prompt() -> None:
     desk = row_moves.copied(at_posts(THREE).at_path("posts.c.diameter"))
     assert desk.path == "posts.d.diameter"
     assert desk.lock.value("posts.d.diameter") == 5.0
@@ -103,7 +106,7 @@ def test_a_copy_has_all_values_and_the_same_prompt():
     assert "post-in-another:c,post-d" in {f.code for f in findings(Layout(desk.lock))}
 
 
-def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place():
+def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place() -> None:
     desk = row_moves.removed(at_posts(THREE).at_path("posts.b.above"))
     assert names_in(desk.lock, "posts") == ("a", "c")
     assert desk.path == "posts.c.above"
@@ -111,24 +114,24 @@ def test_a_removed_row_gives_way_to_the_next_and_comes_back_in_its_place():
     back = desk.undone()
     assert back.lock == THREE
     assert back.path == "posts.b.across"
-    assert back.notice.text == "Taken back: post b removed."
+    assert sure(back.notice).text == "Taken back: post b removed."
     assert back.redone().lock == desk.lock
     last = row_moves.removed(at_posts(THREE).at_path("posts.c.above"))
     assert last.path == "posts.b.above"
     assert row_moves.removed(at_posts(posted((1.0, 2.0)))).path == ""
 
 
-def test_undo_leads_to_the_step_of_the_rows_from_anywhere():
+def test_undo_leads_to_the_step_of_the_rows_from_anywhere() -> None:
     desk = row_moves.removed(at_posts(THREE)).at_step(0)
     assert desk.undone().path == "posts.a.across"
     desk = row_moves.added(at_posts()).at_step(0)
     assert (desk.undone().step_number, desk.undone().path) == (NUMBER, "")
 
 
-def test_a_row_is_renamed_at_its_prompt():
+def test_a_row_is_renamed_at_its_prompt() -> None:
     desk = row_moves.renamed(at_posts(THREE).at_path("posts.b.above"), "Top_1")
     assert desk.path == "posts.Top_1.above"
-    assert desk.notice.text == "Post b is called Top_1 now. Ctrl+Z takes it back."
+    assert sure(desk.notice).text == "Post b is called Top_1 now. Ctrl+Z takes it back."
     assert desk.session.past[-1].what == "post b called Top_1"
     assert desk.nudged(1).session.past[-1].what == "post Top_1 above"
     assert desk.nudged(1).undone().undone().lock == THREE
@@ -141,7 +144,9 @@ def test_a_row_is_renamed_at_its_prompt():
 
 @settings(max_examples=tries(15, 60))
 @given(st.lists(st.tuples(st.sampled_from("acrnuyf+-"), NAMES), max_size=12))
-def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(moves):
+def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(
+    moves: list[tuple[str, str]],
+) -> None:
     desk = at_posts(posted((0.0, -26.0)))
     for act, name in moves:
         match act:
@@ -174,28 +179,28 @@ def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(moves)
 # prompts, windows, findings
 
 
-def test_every_value_of_every_row_is_asked_for_in_the_order_of_the_file():
+def test_every_value_of_every_row_is_asked_for_in_the_order_of_the_file() -> None:
     assert at_posts(THREE).step.asked(THREE) == paths(THREE)[-9:]
     assert place_of("posts.b.above") == (NUMBER, "posts.b.above")
     assert set(paths(THREE)[-9:]) <= set(dimensions_of(THREE))
     assert begun(THREE, "posts.c.diameter").nudged(1).lock.value("posts.c.diameter") == 5.1
 
 
-def test_only_the_row_at_hand_stands_out_with_its_dimensions():
+def test_only_the_row_at_hand_stands_out_with_its_dimensions() -> None:
     desk = at_posts(THREE).at_path("posts.b.above")
     assert desk.parts == ("post b",)
     assert desk.measured_out == ("posts.b.across", "posts.b.above", "posts.b.diameter")
     assert at_posts().parts == ()
 
 
-def test_a_long_name_leaves_room_for_what_it_is():
+def test_a_long_name_leaves_room_for_what_it_is() -> None:
     lock = row_moves.renamed(at_posts(THREE), "the-upper-left-corner").lock
     line = row(lock, "posts.the-upper-left-corner.diameter", None).plain
     assert "diameter" in line
     assert "…" in line
 
 
-def test_a_finding_leads_to_the_row_that_it_is_about():
+def test_a_finding_leads_to_the_row_that_it_is_about() -> None:
     lock = posted((0.0, -26.0), (1.0, 5.0), (30.0, 40.0), (0.0, 22.0), (29.0, 40.0))
     found = checked(layout_of(lock))
     about = [finding for finding in found.findings if finding.step == "posts"]
@@ -206,13 +211,13 @@ def test_a_finding_leads_to_the_row_that_it_is_about():
         assert desk.row in rows_in(finding.code) or f"post-{desk.row}" in rows_in(finding.code)
 
 
-def test_a_value_outside_its_window_is_told_of_in_rows_too():
+def test_a_value_outside_its_window_is_told_of_in_rows_too() -> None:
     desk = at_posts(THREE).taken("200")
     judged = desk.judged(checked(layout_of(desk.lock)).windows)
-    assert judged.notice.kind == "outside"
-    assert judged.notice.code == "post-outside-wall:a"
+    assert sure(judged.notice).kind == "outside"
+    assert sure(judged.notice).code == "post-outside-wall:a"
     gone = row_moves.removed(desk)
-    assert gone.judged(checked(layout_of(gone.lock)).windows).notice.kind == "said"
+    assert sure(gone.judged(checked(layout_of(gone.lock)).windows).notice).kind == "said"
 
 
 # on the screen
@@ -220,7 +225,7 @@ def test_a_value_outside_its_window_is_told_of_in_rows_too():
 
 @pytest.mark.usefixtures("own_folder")
 @SIZES
-async def test_a_journey_with_three_posts(tmp_path, size):
+async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter")
         assert driver.desk.step_number == NUMBER
@@ -268,7 +273,7 @@ async def test_a_journey_with_three_posts(tmp_path, size):
     async with program(tmp_path, tmp_path / "lock.toml", size=size) as driver:
         assert driver.desk.lock == kept
         await driver.press("ctrl+z")
-        assert driver.desk.notice.text == "Taken back: post c removed."
+        assert sure(driver.desk.notice).text == "Taken back: post c removed."
         assert names_in(driver.desk.lock, "posts") == ("a", "b", "upper_left", "c")
         await driver.press(*["ctrl+z"] * 5)
         assert driver.desk.lock == Lock()
@@ -279,7 +284,9 @@ async def test_a_journey_with_three_posts(tmp_path, size):
 
 @pytest.mark.usefixtures("own_folder")
 @pytest.mark.parametrize("key", ["enter", "f4", "tab"])
-async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(tmp_path, key):
+async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(
+    tmp_path: Path, key: str
+) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter", key)
         assert driver.desk.step_number == NUMBER + 1
@@ -291,7 +298,7 @@ async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(tmp_pa
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_path):
+async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_path: Path) -> None:
     keys = {key for stand in KEYS.stands for act in stand.acts for key in act.keys}
     async with program(tmp_path, stored(tmp_path)) as driver:
         work = driver.screen
@@ -306,7 +313,7 @@ async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_pa
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_rows_by_the_mouse(tmp_path):
+async def test_rows_by_the_mouse(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter")
         for word in ("add", "add", "copy", "remove"):
@@ -329,7 +336,7 @@ async def test_rows_by_the_mouse(tmp_path):
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path):
+async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter", *["ctrl+f"] * 7)
         for _ in range(3):
@@ -345,7 +352,7 @@ async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path):
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
-async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path):
+async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter", "ctrl+f")
         await driver.type("-20")

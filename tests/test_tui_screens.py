@@ -1,8 +1,11 @@
 """Prompts, steps, findings and help, driven by keys at the sizes that people have."""
 
+from pathlib import Path
+
 import pytest
 
 from core.lock.lock import Lock, spec_of
+from tests.sure import sure
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.steps.walk import all_steps
 from tui.widgets.drawing_view import Drawing
@@ -13,7 +16,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @pytest.mark.slow
-async def test_enter_alone_leads_through_every_step(tmp_path):
+async def test_enter_alone_leads_through_every_step(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         for step in all_steps():
             assert driver.desk.step is step
@@ -24,7 +27,9 @@ async def test_enter_alone_leads_through_every_step(tmp_path):
 
 
 @SIZES
-async def test_the_end_of_the_walk_says_what_stops_and_enter_goes_there(tmp_path, size):
+async def test_the_end_of_the_walk_says_what_stops_and_enter_goes_there(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=size) as driver:
         driver.screen.set_desk(driver.desk.at_step(len(all_steps()) - 1).back())
         await driver.settle()
@@ -38,12 +43,14 @@ async def test_the_end_of_the_walk_says_what_stops_and_enter_goes_there(tmp_path
         assert all(finding.step in words for finding in stops)
         await driver.press("enter")
         assert driver.desk.step.name == stops[0].step
-        assert driver.app.focused.id == "entry"
+        assert sure(driver.app.focused).id == "entry"
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("shape", spec_of("plate.outline").choices)
-async def test_a_word_typed_in_full_and_what_follows_each_come_to_their_own_prompt(tmp_path, shape):
+async def test_a_word_typed_in_full_and_what_follows_each_come_to_their_own_prompt(
+    tmp_path: Path, shape: str
+) -> None:
     async with program(tmp_path, stored(tmp_path, plate__outline="round")) as driver:
         await driver.type(f"{shape}\n71\n")
         lock = driver.desk.lock
@@ -52,7 +59,7 @@ async def test_a_word_typed_in_full_and_what_follows_each_come_to_their_own_prom
         assert lock.plate.rim == Lock().plate.rim
 
 
-async def test_what_is_no_choice_is_refused_and_does_not_go_on(tmp_path):
+async def test_what_is_no_choice_is_refused_and_does_not_go_on(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("70\n")
         assert driver.desk.path == "plate.outline"
@@ -62,7 +69,7 @@ async def test_what_is_no_choice_is_refused_and_does_not_go_on(tmp_path):
         assert driver.desk.lock.plate.outline == "round"
 
 
-async def test_after_saving_the_next_value_takes_the_place_of_the_old_one(tmp_path):
+async def test_after_saving_the_next_value_takes_the_place_of_the_old_one(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("\n71")
         await driver.press("f2")
@@ -70,7 +77,7 @@ async def test_after_saving_the_next_value_takes_the_place_of_the_old_one(tmp_pa
         assert driver.desk.lock.plate.width == 72.0
 
 
-async def test_a_lock_never_saved_is_not_said_to_be_changed_since(tmp_path):
+async def test_a_lock_never_saved_is_not_said_to_be_changed_since(tmp_path: Path) -> None:
     async with program(tmp_path) as driver:
         await driver.press("enter", "enter", "up")
         title = driver.rows()[0]
@@ -79,7 +86,9 @@ async def test_a_lock_never_saved_is_not_said_to_be_changed_since(tmp_path):
 
 
 @SIZES
-async def test_a_prompt_shows_value_unit_and_what_fits(tmp_path, size):
+async def test_a_prompt_shows_value_unit_and_what_fits(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         assert driver.desk.path == "key.radius"
@@ -91,7 +100,9 @@ async def test_a_prompt_shows_value_unit_and_what_fits(tmp_path, size):
         assert "20.0 mm" in driver.text()
 
 
-async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(tmp_path):
+async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         before = driver.desk.lock
@@ -108,7 +119,7 @@ async def test_a_bad_entry_says_what_is_allowed_and_the_last_good_lock_stays(tmp
 
 
 @pytest.mark.slow
-async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_path):
+async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         window = driver.screen.found.windows["key.radius"]
@@ -121,7 +132,7 @@ async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_
         assert "high" in words
 
 
-async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path):
+async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         # no pause between the keys: what was typed, put right, and taken
@@ -144,7 +155,7 @@ async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path):
         assert (key.radius, key.bit_thickness, key.shank) == (19.5, 4.0, 7.0)
 
 
-async def test_a_nudge_redraws_at_once(tmp_path):
+async def test_a_nudge_redraws_at_once(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         before = driver.screen.query_one(Drawing).picture.rows
@@ -161,7 +172,7 @@ async def test_a_nudge_redraws_at_once(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path):
+async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         assert driver.desk.path == "plate.outline"
         await driver.type("rec")
@@ -176,7 +187,9 @@ async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path):
         assert "corner radius" not in driver.text()
 
 
-async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(tmp_path):
+async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=WIDE) as driver:
         found = driver.screen.found.findings
         order = ["stop", "look", "note"]
@@ -190,7 +203,7 @@ async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(tmp
 
 
 @pytest.mark.slow
-async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
+async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0)) as driver:
         await driver.press("f4", "f4", "f4")
         assert driver.desk.step.name == "bolt line"
@@ -199,7 +212,7 @@ async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path):
 
 
 @pytest.mark.slow
-async def test_steps_are_reached_from_their_list(tmp_path):
+async def test_steps_are_reached_from_their_list(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f9", "2", "enter")
         assert driver.desk.step.name == "pivot"
@@ -209,11 +222,13 @@ async def test_steps_are_reached_from_their_list(tmp_path):
         assert driver.desk.step_number == 10
         await driver.press("f9", "left", "escape")
         assert driver.desk.step_number == 10
-        assert driver.app.focused.id == "entry"
+        assert sure(driver.app.focused).id == "entry"
 
 
 @NARROW_BY_DEFAULT
-async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(tmp_path, size):
+async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
 
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f4", "enter", "enter", "?")

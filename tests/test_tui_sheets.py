@@ -3,6 +3,9 @@
 import asyncio
 import hashlib
 import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import NoReturn
 
 import ezdxf.filemanagement
 import pytest
@@ -11,9 +14,10 @@ from core.sheets.folder import LIST
 from core.sheets.paper import today
 from core.sheets.write import sheet_titles, write_sheets
 from core.shipped import sample_locks
-from tests.tui_driving import SIZES, program, stored
+from tests.tui_driving import SIZES, Driver, program, stored
 from tui.desk.session import layout_of
 from tui.sheets import job as sheets_job
+from tui.sheets.job import Done, Order
 from tui.sheets.screen import SheetsScreen
 from tui.widgets.dialogs import Ask
 from tui.widgets.keyed import Help
@@ -21,13 +25,13 @@ from tui.work.screen import WorkScreen
 
 
 @pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(own_folder, monkeypatch):
+def _in_a_folder_of_its_own(own_folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     del own_folder
     # the usual way to make the same file twice: reproducible-builds.org, SOURCE_DATE_EPOCH
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1767312000")
 
 
-async def ended(driver):
+async def ended(driver: Driver) -> None:
     """Wait until the worker has come to an end and the screen has settled."""
     for _ in range(6000):
         if getattr(driver.screen, "checks_done", True):
@@ -36,7 +40,7 @@ async def ended(driver):
     await driver.settle()
 
 
-async def only(driver, *names):
+async def only(driver: Driver, *names: str) -> None:
     """Open the dialog and choose only some sheets."""
     await driver.press("ctrl+p")
     await ended(driver)
@@ -49,7 +53,9 @@ async def only(driver, *names):
 
 
 @SIZES
-async def test_chosen_sheets_are_written_as_the_command_writes_them(tmp_path, size):
+async def test_chosen_sheets_are_written_as_the_command_writes_them(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file, size=size) as driver:
         await only(driver, "bolt", "report")
@@ -73,7 +79,7 @@ async def test_chosen_sheets_are_written_as_the_command_writes_them(tmp_path, si
 
 
 @pytest.mark.slow
-async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):
+async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path: Path) -> None:
     inches = next(p for p in sample_locks() if 'units = "in"' in p.read_text())
     async with program(tmp_path, inches) as driver:
         await driver.press("ctrl+p")
@@ -89,7 +95,7 @@ async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == []
 
 
-async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path):
+async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         mine = tmp_path / "lock-sheets" / "lock-report.txt"
         mine.parent.mkdir()
@@ -118,7 +124,9 @@ async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path):
 
 
 @pytest.mark.slow
-async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_taken(tmp_path):
+async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_taken(
+    tmp_path: Path,
+) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         (tmp_path / "taken").write_text("a file")
         await only(driver, "report")
@@ -138,11 +146,13 @@ async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_t
         assert "at least one sheet" in driver.words("#told")
 
 
-async def test_esc_stops_between_two_files_and_those_written_are_whole(tmp_path, monkeypatch):
+async def test_esc_stops_between_two_files_and_those_written_are_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     real = sheets_job.written
 
-    def slowly(order, progress):
-        def told(number, count, name):
+    def slowly(order: Order, progress: Callable[[int, int, str], None]) -> Done:
+        def told(number: int, count: int, name: str) -> None:
             progress(number, count, name)
             if number == 2:  # the maker presses Esc while the second file is written
                 screen._stop.set()
@@ -160,8 +170,10 @@ async def test_esc_stops_between_two_files_and_those_written_are_whole(tmp_path,
 
 
 @pytest.mark.slow
-async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(tmp_path, monkeypatch):
-    def fails(order, progress):
+async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(order: Order, progress: Callable[[int, int, str], None]) -> NoReturn:
         raise ZeroDivisionError("by nothing")
 
     monkeypatch.setattr(sheets_job, "written", fails)

@@ -1,6 +1,8 @@
 """The turn view on the screen: what it shows is what the core works out."""
 
 import math
+from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,6 +14,7 @@ from core.turning.follow import moment
 from core.turning.turn_check import fouls_by_stroke, turn_check
 from core.turning.turned_on import turn_words
 from tests.loaded_locks import early
+from tests.sure import sure
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tests.turn_driving import HANDS, now, sample, words
 from tui.desk.session import layout_of
@@ -25,7 +28,9 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 @SIZES
 @HANDS
-async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
+async def test_every_number_on_the_screen_is_the_cores(
+    tmp_path: Path, size: tuple[int, int], hand: str
+) -> None:
     file = sample(tmp_path, "boathouse", unlocks=hand)
     async with program(tmp_path, file, size=size) as driver:
         await driver.press("f5")
@@ -60,7 +65,7 @@ async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
             for name, value in forces.items():
                 assert f"{name} {value}" in text
             drawing = driver.screen.query_one(TurnDrawing)
-            cells = "".join(t for row in drawing.picture.rows for t, _ in row)
+            cells = "".join(t for row in sure(drawing.picture).rows for t, _ in row)
             assert ("●" in cells) == bool(there.contact)
             if there.contact:
                 assert "○" in cells
@@ -69,7 +74,7 @@ async def test_every_number_on_the_screen_is_the_cores(tmp_path, size, hand):
 
 
 @NARROW_BY_DEFAULT
-async def test_all_of_it_is_on_one_screen(tmp_path, size):
+async def test_all_of_it_is_on_one_screen(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.press("f5", "p", "up")
         text = driver.text()
@@ -89,23 +94,26 @@ async def test_all_of_it_is_on_one_screen(tmp_path, size):
 
 
 @pytest.mark.slow
-async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path):
+async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=WIDE) as driver:
         await driver.press("f5")
         layout = driver.screen.turn.layout
         peak = binding(layout).conditions["clean"].peak_high
         check = turn_check(layout)
         text = words(driver)
-        assert f"most torque {show_torque(peak.value)} at {math.degrees(peak.at):.1f}°" in text
-        assert f"while {peak.stroke}" in text
+        assert (
+            f"most torque {show_torque(sure(peak).value)} at {math.degrees(sure(peak).at):.1f}°"
+            in text
+        )
+        assert f"while {sure(peak).stroke}" in text
         assert f"narrowest {layout.show(check.least_gap)}, {check.least_gap_part}" in text
 
 
 @NARROW_BY_DEFAULT
 @HANDS
 async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops(
-    tmp_path, size, hand, monkeypatch
-):
+    tmp_path: Path, size: tuple[int, int], hand: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(turn_screen, "FRAME", 0.002)
     file = sample(tmp_path, "pump_house", unlocks=hand)
     async with program(tmp_path, file, size=size) as driver:
@@ -147,7 +155,7 @@ async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops
 
 
 @pytest.mark.slow
-async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path):
+async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "pump_house")) as driver:
         await driver.press("f5", "x")
         first = driver.screen.turn
@@ -161,17 +169,17 @@ async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path):
 
 
 @NARROW_BY_DEFAULT
-async def test_a_jam_is_shown_for_what_it_is(tmp_path, size):
+async def test_a_jam_is_shown_for_what_it_is(tmp_path: Path, size: tuple[int, int]) -> None:
     file = save(Project(None, early(25, friction__condition="dry")), tmp_path / "jam.toml").path
     async with program(tmp_path, file, size=size) as driver:
         await driver.press("f5", "x")
         turn = driver.screen.turn
         jam = binding(turn.layout).conditions["dry"].jam_high
-        assert (turn.stroke, turn.angle) == (jam.stroke, jam.at)
+        assert (turn.stroke, turn.angle) == (sure(jam).stroke, sure(jam).at)
         text = words(driver)
         low = moment(turn.layout, turn.angle).torque["dry"][0]
-        assert f"torque {show_torque(low)} to a JAM" in text
-        assert f"x the bolt may jam: unlocking from {math.degrees(jam.at):.1f}°" in text
+        assert f"torque {show_torque(sure(low))} to a JAM" in text
+        assert f"x the bolt may jam: unlocking from {math.degrees(sure(jam).at):.1f}°" in text
         assert "x JAMS" in driver.text()
         assert "x jams" in driver.text()
         await driver.press("k")  # round to greased, in which it slides
@@ -182,7 +190,9 @@ async def test_a_jam_is_shown_for_what_it_is(tmp_path, size):
 
 @HANDS
 @pytest.mark.parametrize("values", [{"key__radius": 5.0}, {"bolt__depth": 0.5}])
-async def test_a_lock_without_a_drive_turns_and_says_so(tmp_path, hand, values):
+async def test_a_lock_without_a_drive_turns_and_says_so(
+    tmp_path: Path, hand: str, values: dict[str, Any]
+) -> None:
     file = stored(tmp_path, unlocks=hand, **values)
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "p")

@@ -1,12 +1,14 @@
 """The turn view driven by keys and mouse: playing, leaving, friction, charts, views and sizes."""
 
 import math
+from pathlib import Path
 
 import pytest
 
 from core.files.project_file import load
 from core.layout.layout import Layout
 from core.turning.follow import moment
+from tests.sure import sure
 from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, program, stored
 from tests.turn_driving import SAMPLES, now, sample, words
 from tui.start.screen import StartScreen
@@ -21,7 +23,7 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
-async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path):
+async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path: Path) -> None:
     file = sample(tmp_path, "boathouse")
     async with program(tmp_path, file) as driver:
         work = driver.screen
@@ -50,7 +52,9 @@ async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path):
         assert work.desk.lock == load(file).lock
 
 
-async def test_the_key_plays_a_whole_turn_and_can_be_held(tmp_path, monkeypatch):
+async def test_the_key_plays_a_whole_turn_and_can_be_held(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(turn_screen, "FRAME", 0.02)
     async with program(tmp_path, sample(tmp_path, "orchard_gate")) as driver:
         await driver.press("f5", "space")
@@ -81,7 +85,7 @@ async def test_the_key_plays_a_whole_turn_and_can_be_held(tmp_path, monkeypatch)
 
 
 @pytest.mark.slow
-async def test_leaving_stops_the_clock(tmp_path, monkeypatch):
+async def test_leaving_stops_the_clock(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(turn_screen, "FRAME", 0.02)
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "space")
@@ -95,7 +99,7 @@ async def test_leaving_stops_the_clock(tmp_path, monkeypatch):
         assert screen.turn.playing
         await driver.press("escape")
         assert isinstance(driver.screen, WorkScreen)
-        assert driver.app.focused.id == "entry"
+        assert sure(driver.app.focused).id == "entry"
         last = screen.turn
         await driver.pilot.pause(0.05)
         assert screen.turn is last
@@ -107,7 +111,7 @@ async def test_leaving_stops_the_clock(tmp_path, monkeypatch):
 
 
 @pytest.mark.slow
-async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path):
+async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
         await driver.type("19.5")
@@ -121,7 +125,7 @@ async def test_what_is_typed_at_the_prompt_is_taken_along(tmp_path):
 
 
 @pytest.mark.slow
-async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path):
+async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f5", "k", "a", "f10")
         assert isinstance(driver.screen, Ask)
@@ -131,7 +135,7 @@ async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path):
 
 
 @NARROW_BY_DEFAULT
-async def test_the_mouse_turns_the_key_too(tmp_path, size):
+async def test_the_mouse_turns_the_key_too(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.click_key("F5")
         assert isinstance(driver.screen, TurnScreen)
@@ -139,7 +143,7 @@ async def test_the_mouse_turns_the_key_too(tmp_path, size):
             chart = driver.screen.query_one(name, TurnChart)
             for column in (chart.size.width - 4, chart.size.width // 2, 9):
                 await driver.click(name, offset=(column, 2))
-                wanted = round(chart.ground.x_at(column))
+                wanted = round(sure(sure(chart.ground).x_at(column)))
                 assert math.degrees(driver.screen.turn.angle) == pytest.approx(wanted, abs=1e-9)
                 assert f"angle {wanted:.1f}°" in words(driver)
             before = driver.screen.turn
@@ -150,7 +154,9 @@ async def test_the_mouse_turns_the_key_too(tmp_path, size):
 
 
 @NARROW_BY_DEFAULT
-async def test_the_cursor_of_the_charts_follows_the_key(tmp_path, size):
+async def test_the_cursor_of_the_charts_follows_the_key(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.press("f5")
         chart = driver.screen.query_one("#travel-chart", TurnChart)
@@ -175,7 +181,7 @@ async def test_the_cursor_of_the_charts_follows_the_key(tmp_path, size):
 
 
 @pytest.mark.slow
-async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path):
+async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse")) as driver:
         await driver.press("f5", "p", "up")
         drawing = driver.screen.query_one(TurnDrawing)
@@ -197,7 +203,7 @@ async def test_charts_and_views_can_be_changed_and_the_drawing_zoomed(tmp_path):
 
 
 @pytest.mark.slow
-async def test_it_bears_every_size(tmp_path):
+async def test_it_bears_every_size(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "pump_house")) as driver:
         await driver.press("f5", "x")
         for width, height in [
@@ -224,7 +230,9 @@ async def test_it_bears_every_size(tmp_path):
 
 
 @pytest.mark.slow
-async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
+async def test_no_colour_and_either_look_say_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     file = sample(tmp_path, "pump_house")
     async with program(tmp_path, file) as driver:
         await driver.press("f5", "x")
@@ -240,7 +248,7 @@ async def test_no_colour_and_either_look_say_the_same(tmp_path, monkeypatch):
 
 
 @pytest.mark.slow
-async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path):
+async def test_inches_are_shown_in_a_lock_kept_in_inches(tmp_path: Path) -> None:
     async with program(tmp_path, sample(tmp_path, "orchard_gate")) as driver:
         await driver.press("f5", "p", "up")
         layout = Layout(load(SAMPLES["orchard_gate"]).lock)

@@ -2,18 +2,21 @@
 
 import math
 import time
+from typing import Any
 
 import numpy as np
 import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
 
 from core.files.project_file import load
+from core.layout.drawing import Stroke
 from core.layout.layout import Layout
 from core.shipped import sample_locks
 from core.turning.follow import moment
 from tui.plot import canvas
 from tui.plot.chart import Curve, Ground, Sign, chart, round_up
 from tui.plot.frame import Spot, framed
-from tui.plot.layers import overlaid, upright
+from tui.plot.layers import Rows, overlaid, upright
 from tui.plot.lines import Run
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Scale, Sight
@@ -24,22 +27,22 @@ from tui.widgets.pieces import _differing
 LAYOUT = Layout(load(sample_locks()[0]).lock)
 
 
-def texts(rows):
+def texts(rows: Rows) -> list[str]:
     return ["".join(text for text, _ in row) for row in rows]
 
 
-def dots(character):
+def dots(character: str) -> int:
     """Return the dots of a cell: Unicode, Braille Patterns, U+2800 to U+28FF, a bit for each dot."""
     code = ord(character) - 0x2800
     return code if 0 < code <= 0xFF else 0
 
 
-def drawn(*lines, columns=12, rows=4, tone="plate"):
+def drawn(*lines: Any, columns: int = 12, rows: int = 4, tone: str = "plate") -> Rows:
     scale = Scale(columns, rows, (0.0, 0.0), 1.0)
     return canvas.rows([Run(np.array(line, dtype=float), tone) for line in lines], (), scale)
 
 
-def test_two_layers_have_the_dots_of_both():
+def test_two_layers_have_the_dots_of_both() -> None:
     low = drawn([(0, 0), (23, 15)], [(0, 8), (23, 8)])
     high = drawn([(0, 15), (23, 0)], tone="bolt-wanted")
     both = overlaid(low, high)
@@ -51,21 +54,21 @@ def test_two_layers_have_the_dots_of_both():
     assert tones == {"plate", "bolt-wanted"}
 
 
-def test_rows_without_anything_above_are_left_as_they_are():
+def test_rows_without_anything_above_are_left_as_they_are() -> None:
     low = drawn([(0, 0), (23, 15)])
     both = overlaid(low, drawn([(0, 3), (23, 3)], rows=1), 0, 0)
     assert both[0] != low[0]
     assert all(new is old for new, old in zip(both[1:], low[1:], strict=True))
 
 
-def test_words_hide_whole_words_below_and_signs_only_their_cell():
+def test_words_hide_whole_words_below_and_signs_only_their_cell() -> None:
     low = [[("⠤⠤bolt line⠤⠤", "scribe")]]
     assert texts(overlaid(low, [[("x FOULS", "foul")]], 5, 0)) == ["⠤⠤   x FOULS⠤"]
     assert texts(overlaid(low, [[("●", "value")]], 4, 0)) == ["⠤⠤bo●t line⠤⠤"]
     assert texts(overlaid(low, [[("⠿⠿⠿⠿", "bolt")]], 0, 0)) == ["⠿⠿bolt line⠤⠤"]
 
 
-def test_an_upright_line_stands_in_its_column_of_dots():
+def test_an_upright_line_stands_in_its_column_of_dots() -> None:
     for dot in range(24):
         column, side = divmod(dot, 2)
         rows = texts(upright(12, 3, dot, "value"))
@@ -76,7 +79,7 @@ def test_an_upright_line_stands_in_its_column_of_dots():
 
 @pytest.mark.parametrize("size", [(43, 15), (70, 25)])
 @pytest.mark.parametrize("degrees", [-150, -5, 12, 40, 170])
-def test_a_frame_is_what_drawing_all_at_once_gives(size, degrees):
+def test_a_frame_is_what_drawing_all_at_once_gives(size: tuple[int, int], degrees: float) -> None:
     # outside source: plotext itself, which draws all in one figure here
     scale = Sight().scale(turn_scene.region(LAYOUT, "mechanism"), *size)
     moving = turn_scene.moving(LAYOUT, moment(LAYOUT, math.radians(degrees)))
@@ -98,7 +101,7 @@ def test_a_frame_is_what_drawing_all_at_once_gives(size, degrees):
     assert sum(dots(a) != dots(b) for a, b in cells) <= 0.01 * len(cells)
 
 
-def test_names_of_what_stands_still_leave_the_bolts_way_free():
+def test_names_of_what_stands_still_leave_the_bolts_way_free() -> None:
     scale = Sight().scale(turn_scene.region(LAYOUT, "mechanism"), 70, 25)
     still = draw(turn_scene.still(LAYOUT), scale, Wanted(), turn_scene.swept(LAYOUT))
     assert any("guide" in text for text in texts(still.rows))
@@ -106,7 +109,7 @@ def test_names_of_what_stands_still_leave_the_bolts_way_free():
         at = int(share * (len(turn_scene.swept(LAYOUT)) - 1))
         bolt = framed(
             Picture([[(" " * 70, "")]] * 25, scale, ()),
-            [turn_scene.Stroke(turn_scene.swept(LAYOUT)[at], "cut", "bolt")],
+            [Stroke(turn_scene.swept(LAYOUT)[at], "cut", "bolt")],
             (),
         )
         for under, over in zip(texts(still.rows), texts(bolt.rows), strict=True):
@@ -115,7 +118,7 @@ def test_names_of_what_stands_still_leave_the_bolts_way_free():
 
 
 @pytest.mark.parametrize("at", [(0.0, 0.0), (-9.9, 4.9), (9.9, -4.9), (1e9, 0.0), (math.nan, 1.0)])
-def test_a_sign_stands_on_its_cell_with_its_words_whole_beside_it(at):
+def test_a_sign_stands_on_its_cell_with_its_words_whole_beside_it(at: tuple[float, float]) -> None:
     scale = Scale(40, 10, (0.0, 0.0), 0.25)
     base = Picture([[(" " * 40, "")]] * 10, scale, ())
     rows = texts(framed(base, (), [Spot(at, "x", "foul", "FOULS bolt")]).rows)
@@ -135,7 +138,7 @@ def test_a_sign_stands_on_its_cell_with_its_words_whole_beside_it(at):
 GROUND = Ground(40, 8, (-60.0, 60.0), (0.0, 10.0))
 
 
-def test_a_chart_has_its_curve_its_axes_and_its_numbers():
+def test_a_chart_has_its_curve_its_axes_and_its_numbers() -> None:
     xs = np.linspace(-180, 180, 361)
     rows = texts(chart(GROUND, [Curve(xs, np.clip(xs / 6, 0, 10), "bolt-wanted")], ("0", "10")))
     assert [len(row) for row in rows] == [40] * 8
@@ -151,7 +154,7 @@ def test_a_chart_has_its_curve_its_axes_and_its_numbers():
     assert not dots(rows[0][20])
 
 
-def test_a_curve_stays_in_its_field_and_has_gaps_where_it_has_no_value():
+def test_a_curve_stays_in_its_field_and_has_gaps_where_it_has_no_value() -> None:
     xs = np.linspace(-180, 180, 361)
     ys = np.where(np.abs(xs) < 30, np.nan, 5.0)
     rows = texts(chart(GROUND, [Curve(xs, ys, "key-wanted")], ("", "")))
@@ -163,14 +166,14 @@ def test_a_curve_stays_in_its_field_and_has_gaps_where_it_has_no_value():
     assert dots(line[high + 1])
 
 
-def test_a_sign_in_a_chart_stands_at_its_angle():
+def test_a_sign_in_a_chart_stands_at_its_angle() -> None:
     rows = texts(chart(GROUND, (), ("0", "10"), [Sign(20.0, "x jams", "foul")]))
     assert rows[0].index("x jams") == GROUND.dot_of(20.0) // 2
     late = texts(chart(GROUND, (), ("0", "10"), [Sign(60.0, "x jams", "foul")]))
     assert "x jams" in late[0]
 
 
-def test_the_angle_under_a_column_is_the_one_drawn_there():
+def test_the_angle_under_a_column_is_the_one_drawn_there() -> None:
     for degrees in range(-60, 61, 3):
         column = GROUND.dot_of(degrees) // 2
         assert GROUND.x_at(column) == pytest.approx(degrees, abs=120 / 66)
@@ -180,7 +183,7 @@ def test_the_angle_under_a_column_is_the_one_drawn_there():
 
 @pytest.mark.parametrize("columns", [16, 23, 40, 100])
 @pytest.mark.parametrize("rows", [3, 4, 6, 20])
-def test_a_chart_bears_any_size_and_any_curve(columns, rows):
+def test_a_chart_bears_any_size_and_any_curve(columns: int, rows: int) -> None:
     ground = Ground(columns, rows, (-60.0, 60.0), (0.0, 1e-6))
     wild = np.array([np.nan, np.inf, -np.inf, 1e300, -1e300, 0.0, 1e-7])
     made = texts(
@@ -193,7 +196,7 @@ def test_a_chart_bears_any_size_and_any_curve(columns, rows):
     ("value", "top"),
     [(0.093, 0.1), (0.1, 0.1), (0.11, 0.15), (7.0, 8.0), (0.0, 1.0), (math.nan, 1.0)],
 )
-def test_axes_end_on_round_numbers(value, top):
+def test_axes_end_on_round_numbers(value: float, top: float) -> None:
     assert round_up(value) == pytest.approx(top)
 
 
@@ -210,11 +213,13 @@ def test_axes_end_on_round_numbers(value, top):
         ([("abcdefgh", "q")], [("abcd", "q")], (0, 8)),
     ],
 )  # fmt: skip
-def test_only_what_differs_is_drawn_anew(old, new, columns):
+def test_only_what_differs_is_drawn_anew(
+    old: list[tuple[str, str]], new: list[tuple[str, str]], columns: tuple[int, int]
+) -> None:
     assert _differing(old, new, 8) == columns
 
 
-def test_a_frame_against_drawing_all(benchmark):
+def test_a_frame_against_drawing_all(benchmark: BenchmarkFixture) -> None:
     """Speed as a ratio of one run: a frame over a kept picture, against drawing everything."""
     scale = Sight().scale(turn_scene.region(LAYOUT, "mechanism"), 70, 25)
     still, marks = turn_scene.still(LAYOUT), []
@@ -224,7 +229,7 @@ def test_a_frame_against_drawing_all(benchmark):
         there = moment(LAYOUT, turn.angle)
         marks.append((turn_scene.moving(LAYOUT, there), turn_scene.spots(turn, there)))
 
-    def frames():
+    def frames() -> list[Picture]:
         return [framed(base, moving, spots) for moving, spots in marks]
 
     start = time.process_time()

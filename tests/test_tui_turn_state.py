@@ -9,11 +9,12 @@ import shapely
 
 from core.files.project_file import load
 from core.geometry.polygons import polygon
+from core.layout import drawing
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.lock.lock import Lock
-from core.mechanism.law import STROKES, side, travel
+from core.mechanism.law import STROKES, Stroke, side, travel
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
 from core.shipped import sample_locks
@@ -24,6 +25,7 @@ from core.turning.turn_check import fouls_by_stroke, turn_check
 from tests.counts import seeds
 from tests.designs import plausible
 from tests.loaded_locks import changed, early, loaded
+from tests.sure import sure
 from tui.turn import charts as turn_charts
 from tui.turn import scene as turn_scene
 from tui.turn import text as turn_reading
@@ -35,20 +37,20 @@ NO_DRIVE = changed(Lock(), bolt__depth=0.5)
 JAMS = early(25, friction__condition="dry")
 
 
-def at_key_in(lock):
+def at_key_in(lock: Lock) -> Turn:
     """Return the turn of a lock at key-in, seen as it is kept."""
     return Turn(Layout(lock), lock.friction.condition)
 
 
-def degrees(turn):
+def degrees(turn: Turn) -> float:
     return math.degrees(turn.angle)
 
 
-def mirrored(lock):
+def mirrored(lock: Lock) -> Lock:
     return changed(lock, unlocks="left" if lock.unlocks == "right" else "right")
 
 
-def played_out(turn, most=800):
+def played_out(turn: Turn, most: int = 800) -> list[Turn]:
     """Return every turn of a play to key-out, going on wherever it stops."""
     seen, now = [turn], turn.played()
     while len(seen) < most:
@@ -61,7 +63,7 @@ def played_out(turn, most=800):
     raise AssertionError("the key never came out")
 
 
-def test_steps_stop_on_whole_degrees_and_at_the_ends():
+def test_steps_stop_on_whole_degrees_and_at_the_ends() -> None:
     turn = at_key_in(SAMPLES["boathouse"])
     assert degrees(turn) == -180
     assert degrees(turn.stepped(-1)) == -180
@@ -74,7 +76,7 @@ def test_steps_stop_on_whole_degrees_and_at_the_ends():
     assert degrees(turn.jumped("key-out").stepped(10)) == 180
 
 
-def test_the_other_stroke_runs_the_other_way():
+def test_the_other_stroke_runs_the_other_way() -> None:
     turn = at_key_in(SAMPLES["boathouse"]).other_way().jumped("key-in")
     assert degrees(turn) == 180
     assert degrees(turn.stepped(10)) == pytest.approx(170)
@@ -84,7 +86,7 @@ def test_the_other_stroke_runs_the_other_way():
 
 
 @pytest.mark.parametrize("seed", seeds(3, 8))
-def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(seed):
+def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(seed: int) -> None:
     # outside source: the bolt's travel, sampled on both sides of the place
     layout = Layout(plausible(seed))
     cut, step = tooth(layout), math.radians(0.05)
@@ -103,7 +105,9 @@ def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(see
 @pytest.mark.parametrize("name", sorted(SAMPLES))
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
 @pytest.mark.parametrize("stroke", STROKES)
-def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(name, flip, stroke):
+def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(
+    name: str, flip: bool, stroke: Stroke
+) -> None:
     lock = mirrored(SAMPLES[name]) if flip else SAMPLES[name]
     start = Turn(Layout(lock), "clean", stroke).jumped("key-in")
     seen = played_out(start)
@@ -118,7 +122,7 @@ def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(name
     assert 80 < len(seen) < 250
 
 
-def test_frames_that_are_left_out_lead_to_the_same_place():
+def test_frames_that_are_left_out_lead_to_the_same_place() -> None:
     turn = at_key_in(SAMPLES["boathouse"]).played()
     one_by_one = turn
     for _ in range(4):
@@ -126,7 +130,7 @@ def test_frames_that_are_left_out_lead_to_the_same_place():
     assert turn.frame(4) == one_by_one
 
 
-def test_playing_stops_where_something_fouls_and_goes_on_when_told():
+def test_playing_stops_where_something_fouls_and_goes_on_when_told() -> None:
     layout = Layout(SAMPLES["pump_house"])
     check = turn_check(layout).worst
     for stroke in STROKES:
@@ -139,10 +143,10 @@ def test_playing_stops_where_something_fouls_and_goes_on_when_told():
         assert [found.part for found in fouls_at(layout, turn.angle, stroke)] == [foul.part]
         assert turn.played().frame().along > turn.along
     # the finding's own stroke and angle are among them
-    assert check.first in {fouls_by_stroke(layout)[stroke][0].first for stroke in STROKES}
+    assert sure(check).first in {fouls_by_stroke(layout)[stroke][0].first for stroke in STROKES}
 
 
-def test_fouls_begin_where_they_are_said_to():
+def test_fouls_begin_where_they_are_said_to() -> None:
     # outside source: shapely's intersection of bit, shank and bolt at the angle and half a degree before
     met = 0
     for seed in range(12):
@@ -161,7 +165,7 @@ def test_fouls_begin_where_they_are_said_to():
     assert met > 4
 
 
-def test_the_next_trouble_goes_through_both_strokes_and_round():
+def test_the_next_trouble_goes_through_both_strokes_and_round() -> None:
     turn = at_key_in(SAMPLES["pump_house"])
     first = turn.at_trouble()
     second = first.at_trouble()
@@ -170,7 +174,7 @@ def test_the_next_trouble_goes_through_both_strokes_and_round():
     assert at_key_in(SAMPLES["boathouse"]).at_trouble().angle == -math.pi
 
 
-def test_a_jam_is_a_trouble_where_the_statics_have_one():
+def test_a_jam_is_a_trouble_where_the_statics_have_one() -> None:
     layout = Layout(JAMS)
     for kept in CONDITIONS:
         ends = binding(layout).conditions[kept]
@@ -190,7 +194,7 @@ def test_a_jam_is_a_trouble_where_the_statics_have_one():
 
 @pytest.mark.parametrize("lock", [NO_TOOTH, NO_DRIVE], ids=["no tooth", "no drive"])
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
-def test_a_lock_in_which_nothing_is_driven_turns_too(lock, flip):
+def test_a_lock_in_which_nothing_is_driven_turns_too(lock: Lock, flip: bool) -> None:
     turn = at_key_in(mirrored(lock) if flip else lock)
     assert not turn.drives
     assert turn.jumped("pick-up").angle == turn.jumped("release").angle == turn.angle
@@ -208,7 +212,7 @@ def test_a_lock_in_which_nothing_is_driven_turns_too(lock, flip):
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
-def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed):
+def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed: int) -> None:
     # outside source: shapely's affine map of the bolt's area, and its distance of bit and contact
     layout = Layout(loaded(seed))
     cut = tooth(layout)
@@ -219,13 +223,13 @@ def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed):
         bolt_there = shapely.affinity.translate(polygon(bolt(layout).contour, 1e-4), there.travel)
         wanted = shapely.transform(bolt_there, to_paper.points)
         assert moved.symmetric_difference(wanted).area < 1e-3
-        x, y = to_plate(layout).point(there.contact_at)
+        x, y = to_plate(layout).point(sure(there.contact_at))
         assert key.exterior.distance(shapely.Point(x, y)) < 1e-3
         assert moved.exterior.distance(shapely.Point(x, y)) < 1e-3
 
 
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-def test_what_stands_still_has_neither_bolt_nor_key(name):
+def test_what_stands_still_has_neither_bolt_nor_key(name: str) -> None:
     layout = Layout(SAMPLES[name])
     parts = {mark.part for mark in turn_scene.still(layout)}
     assert {"front guide", "rear guide", "inner wall", "shackle", "key circle"} <= parts
@@ -233,7 +237,11 @@ def test_what_stands_still_has_neither_bolt_nor_key(name):
     left, bottom, right, top = turn_scene.region(layout, "mechanism")
     for path in (
         *turn_scene.swept(layout),
-        *(m.path for m in turn_scene.still(layout) if m.part == "key circle"),
+        *(
+            m.path
+            for m in turn_scene.still(layout)
+            if isinstance(m, drawing.Stroke) and m.part == "key circle"
+        ),
     ):
         x0, y0, x1, y1 = path.bounds()
         assert left < x0 < x1 < right
@@ -245,7 +253,7 @@ def test_what_stands_still_has_neither_bolt_nor_key(name):
 
 @pytest.mark.parametrize("stroke", STROKES)
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-def test_the_charts_show_what_the_core_works_out(name, stroke):
+def test_the_charts_show_what_the_core_works_out(name: str, stroke: Stroke) -> None:
     layout = Layout(SAMPLES[name])
     turn = Turn(layout, "clean", stroke)
     moved, forces = turn_charts.travel_plan(turn), turn_charts.torque_plan(turn)
@@ -260,6 +268,8 @@ def test_the_charts_show_what_the_core_works_out(name, stroke):
         for end, curve in enumerate(forces.curves):
             at = int(np.argmin(np.abs(curve.xs - degree)))
             assert curve.ys[at] * turning == pytest.approx(there.torque["clean"][end], rel=1e-8)
-    assert forces.ys[1] * turning >= binding(layout).conditions["clean"].peak_high.value * 0.999
+    assert (
+        forces.ys[1] * turning >= sure(binding(layout).conditions["clean"].peak_high).value * 0.999
+    )
     cut = tooth(layout)
     assert moved.xs[1] > math.degrees(max(abs(cut.pickup_angle), cut.release_angle))

@@ -3,6 +3,7 @@
 import re
 import shutil
 import time
+from pathlib import Path
 
 import pytest
 
@@ -15,7 +16,7 @@ SAMPLES = {path.stem: path for path in sample_locks()}
 ANGLE = re.compile(r"(-?[0-9]+\.[0-9])°")
 
 
-def turning(folder, name, size):
+def turning(folder: Path, name: str, size: tuple[int, int]) -> tuple[Terminal, int]:
     """Start the program on a sample lock, at its key's turn; return the terminal and where it begins."""
     file = shutil.copy(SAMPLES[name], folder / f"{name}.toml")
     terminal = Terminal(folder, str(file), size=size)
@@ -27,7 +28,7 @@ def turning(folder, name, size):
 @pytest.mark.parametrize(
     "size", [(24, 80), pytest.param((40, 120), marks=pytest.mark.slow)], ids=["80x24", "120x40"]
 )
-def test_a_whole_turn_plays(tmp_path, size):
+def test_a_whole_turn_plays(tmp_path: Path, size: tuple[int, int]) -> None:
     terminal, here = turning(tmp_path, "boathouse", size)
     with terminal:
         terminal.send(b" ")
@@ -51,7 +52,7 @@ def test_a_whole_turn_plays(tmp_path, size):
 
 
 @pytest.mark.slow
-def test_it_stops_where_the_key_fouls(tmp_path):
+def test_it_stops_where_the_key_fouls(tmp_path: Path) -> None:
     terminal, here = turning(tmp_path, "pump_house", (24, 80))
     with terminal:
         terminal.send(b" ")
@@ -73,7 +74,7 @@ def test_it_stops_where_the_key_fouls(tmp_path):
         terminal.assert_as_before()
 
 
-def test_it_can_be_left_while_it_plays(tmp_path):
+def test_it_can_be_left_while_it_plays(tmp_path: Path) -> None:
     terminal, _ = turning(tmp_path, "boathouse", (24, 80))
     with terminal:
         terminal.send(b" ")

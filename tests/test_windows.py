@@ -224,10 +224,11 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
 def chamfer_spare(lock: Lock) -> float:
     """Return how far [mm] the chamfer's line ends from the flank's foot or from the lobe's side, whichever is less."""
     n = numbers(lock)
-    (line,) = (
+    slanting = [
         s for s in bolt(Layout(lock)).contour.segments
-        if isinstance(s, Line) and s.start[0] > 0 and s.start[0] != s.end[0] and abs(s.start[1] - s.end[1]) > 1e-3
-    )  # fmt: skip
+        if isinstance(s, Line) and s.start[0] != s.end[0] and abs(s.start[1] - s.end[1]) > 1e-3
+    ]  # fmt: skip
+    line = max(slanting, key=lambda s: s.start[0])
     (low_x, _), (_, high_y) = sorted((line.start, line.end), key=lambda p: p[1])
     return min(abs(high_y - n.foot), abs(n.offset + lock.bolt.lobe_width - low_x))
 

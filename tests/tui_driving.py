@@ -2,15 +2,21 @@
 
 import asyncio
 import io
+from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
 
 import pytest
 from rich.console import Console
 from textual import events
+from textual.pilot import Pilot
 
 from core.files.project_file import Project, save
 from core.lock.lock import Lock
+from tests.sure import sure
 from tui.app import Boltwright
+from tui.desk.desk import Desk
 
 NAMES = {
     "\n": "enter", " ": "space", ".": "full_stop", "/": "slash", "-": "minus", "=": "equals_sign",
@@ -28,16 +34,18 @@ NARROW_BY_DEFAULT = pytest.mark.parametrize(
 """The others are made in the size that is harder, and with the slow tests in both."""
 
 
-def stored(folder, name="lock.toml", **values):
+def stored(folder: Path, name: str = "lock.toml", **values: Any) -> Path:
     """Save a lock that differs from the default in some values, and return its path."""
     lock = Lock()
     for path, value in values.items():
         lock = lock.with_value(path.replace("__", "."), value)
-    return save(Project(None, lock), folder / name).path
+    return sure(save(Project(None, lock), folder / name).path)
 
 
 @asynccontextmanager
-async def program(folder, file=None, size=NARROW):
+async def program(
+    folder: Path, file: Path | None = None, size: tuple[int, int] = NARROW
+) -> AsyncIterator["Driver"]:
     """Run the program on a folder, or a file in it, and give its driver."""
     app = Boltwright(folder, file)
     async with app.run_test(size=size) as pilot:
@@ -49,32 +57,33 @@ async def program(folder, file=None, size=NARROW):
 class Driver:
     """Presses keys and reads the screen."""
 
-    def __init__(self, app, pilot):
+    def __init__(self, app: Boltwright, pilot: Pilot[Any]) -> None:
         """Drive an app that is running."""
         self.app, self.pilot = app, pilot
 
     @property
-    def screen(self):
+    def screen(self) -> Any:
         """The screen in front."""
         return self.app.screen
 
     @property
-    def desk(self):
+    def desk(self) -> Desk:
         """The desk of the working screen in front."""
-        return self.app.screen.desk
+        desk: Desk = self.screen.desk
+        return desk
 
-    async def key(self, key):
+    async def key(self, key: str) -> None:
         """Press a key by name, and wait until it has been worked off and drawn, but for no check."""
         self.send(key)
         await self.quiet()
 
-    async def press(self, *keys):
+    async def press(self, *keys: str) -> None:
         """Press keys by name, each worked off before the next."""
         for key in keys:
             await self.key(key)
         await self.settle()
 
-    async def burst(self, *keys):
+    async def burst(self, *keys: str) -> None:
         """Press keys as fast as a paste comes in, without a pause."""
         for key in keys:
             self.send(key)
@@ -85,23 +94,23 @@ class Driver:
         name, character = NAMES.get(key, key), key if len(key) == 1 else None
         self.app.post_message(events.Key(name, "\r" if name == "enter" else character))
 
-    async def type(self, text):
+    async def type(self, text: str) -> None:
         """Type a text, a key for each character; a line end is Enter."""
         await self.burst(*text)
 
-    async def click(self, *where, offset):
+    async def click(self, *where: Any, offset: tuple[int, int]) -> None:
         """Click on a widget, or with only an offset on the screen."""
-        await self.pilot.click(*where, offset=offset)
+        await self.pilot.click(where[0] if where else None, offset=offset)
         await self.settle()
 
-    async def click_key(self, text):
+    async def click_key(self, text: str) -> None:
         """Click on a text in the key line, such as "F5"."""
         bar = self.screen.query_one("#hints").region
         shown = self.rows()[bar.y : bar.bottom]
         row = next(n for n, line in enumerate(shown) if text in line)
         await self.click(offset=(bar.x + shown[row].index(text) + len(text) // 2, bar.y + row))
 
-    async def resize(self, columns, rows):
+    async def resize(self, columns: int, rows: int) -> None:
         """Give the window another size."""
         await self.pilot.resize_terminal(columns, rows)
         await self.settle()
@@ -137,7 +146,7 @@ class Driver:
             raise AssertionError("the checks never ended")
         await self.quiet()
 
-    async def until(self, words, *which):
+    async def until(self, words: str, *which: str) -> None:
         """Wait until `words` stand in a widget: a message that the disk causes comes when it comes."""
         for _ in range(500):
             if words in self.words(*which):
@@ -145,7 +154,7 @@ class Driver:
             await asyncio.sleep(0.01)
         raise AssertionError(f"{words!r} never came: {self.words(*which)}")
 
-    def rows(self):
+    def rows(self) -> list[str]:
         """Return the rows of the screen as text."""
         width, _ = self.app.size
         console = Console(width=width, file=io.StringIO(), force_terminal=True, record=True)
@@ -155,11 +164,11 @@ class Driver:
         console.print(update)
         return console.export_text(styles=False).split("\n")
 
-    def text(self):
+    def text(self) -> str:
         """Return the whole screen as text."""
         return "\n".join(self.rows())
 
-    def words(self, *which):
+    def words(self, *which: str) -> str:
         """Return what stands in widgets as words with one blank between, wherever lines end."""
         rows, kept = self.rows(), []
         for name in which or ("#side",):

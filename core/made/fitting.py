@@ -223,24 +223,33 @@ def _difference(area: BaseGeometry, other: BaseGeometry) -> _Difference:
     # a hole that is filled has no depth at its edge; twice area over length tells it from a sliver
     wide = 2 * shapely.area(thinned) > THINNED * shapely.length(thinned)
     for k in np.flatnonzero((depths > THINNED) | wide):
-        depths[k], places[k] = _inside_too(thinned[k], tree, depths[k], places[k])
+        depths[k], places[k] = _inside_too(thinned[k], other, tree, depths[k], places[k])
     return _Difference(pieces, depths, places)
 
 
 def _inside_too(
-    piece: BaseGeometry, tree: shapely.STRtree, depth: float, at: Points
+    piece: BaseGeometry, other: BaseGeometry, tree: shapely.STRtree, depth: float, at: Points
 ) -> tuple[float, Points]:
     """Return the greatest distance of a piece, which has `depth` at `at` on its edge, and where.
 
-    It is on the edge, except where the other shape is all round the piece: then it is in the middle of the
-    largest circle that goes in.
+    It is on the edge, except where the other shape is all round the piece, or all round a hole that the piece fills
+    by more than half: then it is in the middle of the largest circle that goes in.
     """
-    if shapely.buffer(piece, -(depth + NOTHING), quad_segs=2).is_empty:
-        return depth, at
-    close = max(1e-3, math.sqrt(piece.area) / 3000)
-    middle = shapely.get_coordinates(shapely.maximum_inscribed_circle(piece, close))[:1]
-    inside = float(_distances(middle, tree)[0])
-    return (inside, middle[0]) if inside > depth else (depth, at)
+    round_it = [hole for hole in _holes(other) if piece.intersection(hole).area > hole.area / 2]
+    if not shapely.buffer(piece, -(depth + NOTHING), quad_segs=2).is_empty:
+        round_it.append(piece)
+    for room in round_it:
+        close = max(1e-3, math.sqrt(room.area) / 3000)
+        middle = shapely.get_coordinates(shapely.maximum_inscribed_circle(room, close))[:1]
+        inside = float(_distances(middle, tree)[0])
+        if inside > depth and piece.intersects(shapely.points(middle[0])):
+            depth, at = inside, middle[0]
+    return depth, at
+
+
+def _holes(area: BaseGeometry) -> Iterator[BaseGeometry]:
+    for whole in _polygons(area):
+        yield from (shapely.Polygon(ring) for ring in whole.interiors)
 
 
 def _segments(edge: BaseGeometry) -> NDArray[np.object_]:

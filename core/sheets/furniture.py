@@ -43,6 +43,8 @@ TITLE, WARNING, BODY, FINE = 4.0, 3.1, 2.3, 2.0
 """Heights of capitals [mm]."""
 LEAD = 0.75
 """Space between two lines of text over the height of their capitals."""
+TITLE_LEAD = 1.5
+"""From line to line of a title over the height of its capitals: a g above is clear of an l below."""
 LEGEND = "Lines: " + "; ".join(WHAT.values()) + "."
 PART = OWN_PART
 BAR = "check bar"
@@ -172,7 +174,7 @@ def text_block(
     if beside and right:
         marks.append(Label((width, y), right, "note", PART, BODY, "right"))
     for number, row in enumerate(wrapped(title, width - aside if beside else width, height)):
-        y -= height * 1.4 if number else 0.0
+        y -= height * TITLE_LEAD if number else 0.0
         marks.append(Label((0.0, y), row, "note", PART, height, "left"))
     y -= height / 2 + 0.4
     for text, letters in (*([] if beside else [(right, BODY)]), *lines):

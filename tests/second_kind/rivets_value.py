@@ -30,7 +30,7 @@ class Thread(Kind):
     def to_file(self, value: Any) -> Any:
         return self.shown(value, "mm")
 
-    def shown(self, value: object, units: str) -> str:
+    def shown(self, value: Any, units: str) -> str:
         return "M{:g}x{:g}".format(*value)
 
     def read(self, spec: Spec, text: str, units: str) -> object:

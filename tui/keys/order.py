@@ -44,7 +44,11 @@ class OrderedApp(App[None], inherit_bindings=False):
             # what the screen is asked now it answers when it has been built
             self.screen.call_later(self.call_later, self._work_off)
             return
-        await self._worked_off(self._pressed.popleft())
+        event = self._pressed.popleft()
+        if (
+            self.screen.children
+        ):  # else the program is on its way out, and nobody is there to take it
+            await self._worked_off(event)
         if self._pressed:
             self.call_later(self._work_off)
 

@@ -130,7 +130,7 @@ class TurnScreen(FullScreen):
 
     def _show(self) -> None:
         """Show the turn as it is now; what has not changed is left alone."""
-        if not self.is_attached:
+        if not (self.is_attached and self.children):
             return
         turn, before = self.turn, self._shown
         self._shown = turn

@@ -3,12 +3,17 @@
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from textual import events
 from textual.content import Content
+from textual.geometry import Size
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from tui.keys.acts import bindings
 from tui.keys.common import LIST
+
+_NARROWEST = 4
+"""Columns of the narrowest list that lines are broken for: the gutter, the space on both sides, and a letter."""
 
 
 class ChoiceList(OptionList, inherit_bindings=False):
@@ -60,6 +65,21 @@ class ChoiceList(OptionList, inherit_bindings=False):
         if option is not None and self.highlighted is not None and not option.disabled:
             self._chosen(self.highlighted)
 
+    # the toolkit cannot break lines that have no width at all
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Return the height [rows] for a width [columns], of a list too narrow for anything that of the narrowest."""
+        return super().get_content_height(container, viewport, max(width, _NARROWEST))
+
+    def _update_lines(self) -> None:
+        if self.scrollable_content_region.width >= _NARROWEST:
+            super()._update_lines()
+
+    def on_click(self, event: events.Click) -> None:
+        """Let a click on a line that the list has no more, since it was filled anew, be a click on nothing."""
+        if event.style.meta.get("option", 0) >= self.option_count:
+            event.prevent_default()
+
     def action_page_up(self) -> None:
         """Move the cursor up by what can be seen at once."""
         self._paged(super().action_page_up)
@@ -70,5 +90,6 @@ class ChoiceList(OptionList, inherit_bindings=False):
 
     def _paged(self, move: Callable[[], Any]) -> None:
         # the toolkit knows no line of a list that nothing can be seen of, and looks its cursor up all the same
-        if self.scrollable_content_region:
+        region = self.scrollable_content_region
+        if region and region.width >= _NARROWEST:
             move()

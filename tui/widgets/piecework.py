@@ -39,7 +39,7 @@ class Piecework(Generic[Known]):
 
     def _go_on(self, number: int) -> None:
         """Work out one more piece, unless something else was begun by now."""
-        if number != self._round or not self._widget.is_attached:
+        if number != self._round or not (self._widget.is_attached and self._widget.children):
             return
         known = next(self._pieces, None)
         if known is not None:

@@ -49,6 +49,8 @@ class EntryScreen(FullScreen, Generic[State]):
 
     def _fitted(self) -> None:
         """Show the texts in their new width; a window that was too small has lost its focus."""
+        if not self.children:
+            return  # the program is on its way out
         if self.focused is None:
             self.action_rest()
         self._show(typed=True)

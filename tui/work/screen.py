@@ -79,6 +79,8 @@ class WorkScreen(EntryScreen[Desk]):
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
+        if not self.children:
+            return  # the program was left before the screen could be laid out
         self._keeping.watch_anew()
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
         self.action_rest()

@@ -77,9 +77,9 @@ class StepPanel(Pane):
     def _look_at_hand(self) -> None:
         """Scroll to the prompt at hand, with what is said below it."""
         for which in ("#notice", "#fit", "#at-hand"):
-            widget = self.query_one(which)
-            if widget.display:
-                self.scroll_to_widget(widget, animate=False)
+            for widget in self.query(which):  # none where the program is on its way out
+                if widget.display:
+                    self.scroll_to_widget(widget, animate=False)
 
     def _fit(self, desk: Desk, found: Checked | None) -> Content:
         window = found.windows.get(desk.path) if found is not None else None

@@ -1,0 +1,21 @@
+"""Twenty thousand things at random, in a file of its own: it takes a worker for longer than any other."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.fault_table import proven
+from tests.test_at_random import travelled
+
+pytestmark = pytest.mark.usefixtures("own_folder")
+
+
+@pytest.mark.slow
+def test_twenty_thousand_things_at_random(tmp_path: Path) -> None:
+    found = [travelled(seed, 200, tmp_path) for seed in range(1000, 1100)]
+    assert [each.wrong for each in found if each.wrong] == []
+    proven(
+        "a key, text, paste, click or size of the window at random",
+        sum(each.done for each in found),
+        sum(bool(each.wrong) for each in found),
+    )
