@@ -17,7 +17,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("start", "locks", ""): ["f10"],
     ("work", "entry", "number"): ["enter"],
     ("work", "entry", "choice"): [],
-    ("work", "entry", "text"): ["f9", "1", "7", "enter"],
+    ("work", "entry", "text"): ["f9", "1", "8", "enter"],
     ("work", "entry", "none"): [*AT_ROWS],
     ("work", "steps", ""): ["f9"],
     ("work", "findings", ""): ["f6"],

@@ -60,7 +60,7 @@ class Bench:
         self.radius, self.tip = tip_radius(lock), tip_at(self.layout)
         made = strip(self.layout)
         assert made is not None
-        spring = lock.spring
+        self.made, spring = made, lock.spring
         bent = spring.width * spring.thickness**3 / 12
         # Roark, table 8.1, cases 1a and 1e (memory): an end held fast and loaded, two held up and loaded in the middle
         share = 48 if spring.anchor == "both ends held" else 3
@@ -94,10 +94,14 @@ class Bench:
         normal = self.press(height) / (ny + way * mu * ty)
         return (x, y), (-normal * (nx + way * mu * tx), -normal * (ny + way * mu * ty))
 
+    def travelled(self, along: float) -> float:
+        """Return how far the bolt has gone at an angle of the stroke."""
+        return float(course(self.layout).travel(np.array([along]))[0])
+
     def torque(self, along: float, mu: float, way: int) -> float | None:
         """Return the torque [N mm] at an angle of the stroke; None where no push is enough, 0 where none is needed."""
         cut, lock = tooth(self.layout), self.lock
-        moved = float(course(self.layout).travel(np.array([along]))[0])
+        moved = self.travelled(along)
         travel = moved if way > 0 else cut.throw - moved
         (x, y), n, t = self._contact(along, moved)
         x, n, t = way * x, (way * n[0], n[1]), (way * t[0], t[1])

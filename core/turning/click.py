@@ -72,7 +72,12 @@ def _stages(layout: Layout) -> tuple[Array, Array]:
     out = _angle_at(layout, held.notch.half_width, begin, end)
     # from the release on nothing is driven, and on a corner the tip may be on either side of it
     end = float(np.nextafter(end, -np.inf))
-    click = np.linspace(begin, min(out, end), _STEPS + 1)
+    over = min(out, end)
+    # most is needed where floor or ramp ends, which steps would miss by a little
+    corners = [
+        _angle_at(layout, off, begin, over) for off in (held.notch.play, held.notch.slope_end)
+    ]
+    click = np.union1d(np.linspace(begin, over, _STEPS + 1), corners)
     return click, np.linspace(out, end, _STEPS + 1) if out < end else np.zeros(0)
 
 
