@@ -182,8 +182,8 @@ def test_what_is_drilled_in_a_made_plate_is_no_way_out_of_another_change() -> No
 
 def test_causes_are_found_with_posts_in_a_made_plate() -> None:
     lock = with_row(DONE, "posts", "d", Post(-20.0, 37.0))
-    plain = diagnose(made(Lock()), {"driven": 8.9})
-    found = diagnose(lock, {"driven": 8.9})
+    plain = diagnose(made(Lock()), {"unlocking_left": 0.9})
+    found = diagnose(lock, {"unlocking_left": 0.9})
     assert [c.suspect for c in found.causes] == [c.suspect for c in plain.causes]
 
 

@@ -4,8 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from core.change.bench import bench_of, parts_of
 from core.change.consequences import as_fact
-from core.change.readings import bench_of, parts_of
+from core.change.readings import READ_OFF
 from core.files.project_file import Project, load, save
 from core.files.recovery import load_recovery
 from core.lock.facts import as_made, record_of, with_measured
@@ -160,25 +161,27 @@ async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correc
     file = made(tmp_path, "bolt")
     lock = load(file).lock
     parts = parts_of(lock)
-    short = bench_of({**parts, "key": parts["key"].with_value("key.radius", 19.5)})
+    short = bench_of({**parts, "key": parts["key"].with_value("key.radius", 19.8)})
     async with program(tmp_path, file) as driver:
         await driver.press("ctrl+r")
         assert isinstance(driver.screen, ReadOffScreen)
         await driver.press("enter")
-        await driver.type(f"{short.driven:.2f}\n")
-        await driver.type(f"{short.release:.1f}\n")
+        await driver.type(f"{READ_OFF['snap'].of(short):.2f}\n")
+        await driver.press("enter")
+        await driver.type(f"{READ_OFF['unlocking_snaps'].of(short):.1f}\n")
+        await driver.type(f"{READ_OFF['unlocking_left'].of(short):.2f}\n")
         words = driver.words("#side")
         assert "LIKELY CAUSES" in words
         assert "key" in words
         place = next(
             n for n, c in enumerate(driver.screen.state.causes) if c.suspect.path == "key.radius"
         )
-        assert driver.screen.state.causes[place].value == pytest.approx(19.5, abs=0.1)
+        assert driver.screen.state.causes[place].value == pytest.approx(19.8, abs=0.1)
         await driver.press("f6", *["down"] * place)
         assert sure(driver.app.focused).id == "causes"
         await driver.press("enter")
         assert "Taken as found" in driver.words("#told")
-        assert driver.screen.at_hand.key.radius == pytest.approx(19.5, abs=0.1)
+        assert driver.screen.at_hand.key.radius == pytest.approx(19.8, abs=0.1)
         assert "THE PLAN EXPLAINS THIS" in driver.words("#side")
         await driver.press("ctrl+z")
         assert driver.screen.at_hand == lock

@@ -11,6 +11,7 @@ from core.errors import BadEntryError
 from tui.desk.naming import file_named, folder_named
 from tui.desk.session import Session
 from tui.sheets.job import ordered
+from tui.sheets.state import Choice, State
 
 
 @pytest.mark.parametrize(
@@ -47,6 +48,10 @@ def test_any_text_is_a_name_or_a_refusal(text: str) -> None:
 def test_nothing_is_ordered_without_a_folder_or_a_sheet() -> None:
     for folder, names in ((" ", ("bolt",)), ("here", ()), ("~nobody-of-that-name", ("bolt",))):
         with pytest.raises(BadEntryError):
-            ordered(Session(), folder, "A4", names)
-    order = ordered(Session(), " here ", "Letter", ("bolt", "report"))
+            ordered(Session(), folder, _chosen("A4", names))
+    order = ordered(Session(), " here ", _chosen("Letter", ("bolt", "report")))
     assert (str(order.folder), order.paper, order.names) == ("here", "Letter", ("bolt", "report"))
+
+
+def _chosen(paper: str, names: tuple[str, ...]) -> State:
+    return State(paper).offering(tuple(Choice(name, "") for name in names), frozenset(names))

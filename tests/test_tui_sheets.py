@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import NoReturn
 
 import ezdxf.filemanagement
+import pypdf
 import pytest
 
+from core.sheets import printers
 from core.sheets.folder import LIST
 from core.sheets.paper import today
 from core.sheets.write import sheet_titles, write_sheets
@@ -47,9 +49,9 @@ async def only(driver: Driver, *names: str) -> None:
     assert isinstance(driver.screen, SheetsScreen)
     await driver.press("f9", "a")
     for name in names:
-        place = [choice.name for choice in driver.screen.choices].index(name)
+        place = [choice.name for choice in driver.screen.state.choices].index(name)
         await driver.press("home", *["down"] * place, " ")
-    assert driver.screen.chosen == set(names)
+    assert driver.screen.state.chosen == set(names)
 
 
 @SIZES
@@ -59,7 +61,7 @@ async def test_chosen_sheets_are_written_as_the_command_writes_them(
     file = stored(tmp_path)
     async with program(tmp_path, file, size=size) as driver:
         await only(driver, "bolt", "report")
-        assert driver.screen.paper == "A4"
+        assert driver.screen.state.paper == "A4"
         await driver.press("f5", "f2")
         await ended(driver)
         assert "4 files are in lock-sheets" in driver.words("#told")
@@ -84,9 +86,13 @@ async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path: Path)
     async with program(tmp_path, inches) as driver:
         await driver.press("ctrl+p")
         await ended(driver)
-        assert driver.screen.paper == "Letter"
+        assert driver.screen.state.paper == "Letter"
         names = tuple(sheet_titles(layout_of(driver.screen._session.lock)))
-        assert driver.screen.chosen == set(names)
+        assert driver.screen.state.chosen == set(names)
+        assert (
+            "[ ] test-page" in driver.words("#sheets")
+            or driver.screen.state.choices[-1].name == "test-page"
+        )
         assert "[x] bolt" in driver.words("#sheets")
         await driver.press("f1")
         assert isinstance(driver.screen, Help)
@@ -185,3 +191,122 @@ async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(
         assert "fault in this program" in driver.words("#told")
         await driver.press("escape")
         assert isinstance(driver.screen, WorkScreen)
+
+
+async def test_stale_sheets_are_told_in_the_folder_that_is_typed(tmp_path: Path) -> None:
+    file = stored(tmp_path)
+    async with program(tmp_path, file) as driver:
+        await only(driver, "bolt", "back-plate-outside")
+        assert driver.screen.state.found == {}
+        await driver.press("f2")
+        await ended(driver)
+        words = driver.screen.state.found
+        assert words["bolt"] == words["back-plate-outside"] == ""
+        assert words["bit"] == "new"
+    longer = file.read_text().replace("radius = 20.0", "radius = 20.5")
+    file.write_text(longer)
+    async with program(tmp_path, file) as driver:
+        await driver.press("ctrl+p")
+        await ended(driver)
+        # the outside of the back plate knows nothing of the key
+        words = driver.screen.state.found
+        assert (words["bolt"], words["back-plate-outside"], words["bit"]) == ("stale", "", "new")
+        await driver.press("f9", *["down"] * 4)
+        assert "stale" in driver.words("#sheets")
+        driver.screen.query_one("#folder").value = "elsewhere"
+        await driver.settle()
+        assert driver.screen.state.found == {}
+
+
+@SIZES
+async def test_a_cutter_gets_its_files_with_the_kerf_that_is_typed(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with program(tmp_path, stored(tmp_path), size=size) as driver:
+        await driver.press("ctrl+p")
+        await ended(driver)
+        await driver.press("f9", "c")
+        await typed(driver, "50")
+        assert "takes 0 to 5 mm" in driver.words("#wrong")
+        await driver.press("escape")
+        assert not driver.screen.state.for_cutter
+        await driver.press("f9", "c", "escape")
+        assert not driver.screen.state.for_cutter
+        await driver.press("f9", "c")
+        await typed(driver, "0.2")
+        await ended(driver)
+        assert driver.screen.state.kerf == 0.2
+        assert "kerf 0.2 mm" in driver.words("#paper")
+        await driver.press("f9", "a", "home", " ", "f2")
+        await ended(driver)
+        assert "2 files are in lock-sheets" in driver.words("#told")
+        await driver.press("f9", "c")
+        await ended(driver)
+        assert not driver.screen.state.for_cutter
+    there = sorted(path.name for path in (tmp_path / "lock-sheets").iterdir())
+    assert there[:2] == ["lock-cutter-back-plate.dxf", "lock-cutter-back-plate.svg"]
+
+
+async def test_a_printed_sheet_is_held_against_the_lock_by_its_mark(tmp_path: Path) -> None:
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.press("ctrl+p")
+        await ended(driver)
+        mark = next(c.mark for c in driver.screen.state.choices if c.name == "bolt")
+        other = mark[:-1] + ("2" if mark[-1] != "2" else "3")
+        for text, says in (
+            (mark.lower(), "Paper and file agree"),
+            (other, f"now has the mark {mark}"),
+        ):
+            await driver.press("f9", "k")
+            await typed(driver, text)
+            assert says in driver.words("#told")
+        await driver.press("f9", "k")
+        for text in ("9B", ""):
+            await typed(driver, text)
+            assert "is no mark of a sheet" in driver.words("#wrong")
+        await driver.press("f1")
+        assert isinstance(driver.screen, Help)
+        await driver.press("escape", "ctrl+c")
+        assert isinstance(driver.screen, SheetsScreen)
+
+
+async def test_a_printer_is_measured_and_its_sheets_corrected(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(printers, "own_file", lambda: tmp_path / "own" / "printers.toml")
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        await driver.press("ctrl+p")
+        await ended(driver)
+        await driver.press("f9", "p")
+        assert "No printer was measured so far" in driver.words("#told")
+        for wrong, says in (
+            ("shop", "Type its name"),
+            ("shop; 5; 150", "No bar of ours"),
+            ("shop; 500; 150", "No bar of ours"),
+            ("shop; 0; 150", "No bar of ours"),
+            ("shop; 140; 150", "more than the 3 %"),
+            ("; 150; 150", "needs a name"),
+        ):
+            await driver.press("f9", "m")
+            await typed(driver, wrong)
+            assert says in driver.words("#wrong")
+            await driver.press("escape")
+        assert driver.screen.state.printer == ""
+        await driver.press("f9", "m")
+        await typed(driver, "shop; 149.4; 150.2")
+        assert driver.screen.state.printer == "shop"
+        assert "shop" in driver.words("#paper")
+        await driver.press("f9", "a", "end", " ", "f2")
+        await ended(driver)
+        assert "1 file is in lock-sheets" in driver.words("#told")
+        await driver.press("f9", "p")
+        assert driver.screen.state.printer == ""
+    pages = pypdf.PdfReader(tmp_path / "lock-sheets" / "printer-test-page.pdf").pages
+    assert "Corrected for the printer shop" in " ".join(pages[0].extract_text().split())
+
+
+async def typed(driver: Driver, text: str) -> None:
+    """Type into the line that is asked for, and take it."""
+    driver.screen.query_one("#asked").value = text
+    await driver.press("enter")
+    await driver.settle()

@@ -13,11 +13,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.change.readings import READ_OFF, Bench, bench_of, parts_of
+from core.change.bench import Bench, bench_of, laid_at, parts_of
+from core.change.readings import READ_OFF
 from core.errors import BadValueError
 from core.layout.workpiece import Suspect
 from core.lock.facts import record_of, with_record
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock, of_metal_alone, spec_of
 from core.lock.made import ordered
 from core.lock.numbers import is_number
 from core.made.solving import Row, least_squares
@@ -28,6 +29,10 @@ USUAL = 0.3
 """How far [mm] a dimension is usually off before it is measured; common practice, no source."""
 SURE = 2.0
 """Accuracies by which a reading may miss and still count as explained: 95 % of a normal spread."""
+NONE_THERE = 20.0
+"""Accuracies that count where a reading was taken of what there should be none of."""
+PACE = 0.02
+"""Step [mm or degrees] over which the slope of a reading is taken, so that chords for arcs count for nothing."""
 
 
 @dataclass(frozen=True)
@@ -101,7 +106,7 @@ def diagnose(lock: Lock, read: Mapping[str, float]) -> Diagnosis:
     if not read:
         raise BadValueError(f"nothing was read off: it takes at least one of {', '.join(READ_OFF)}")
     parts = parts_of(lock)
-    bench = bench_of(parts)
+    bench = bench_of(parts, laid_at(lock))
     fine = float(np.abs(_misses(bench, read)).max()) <= SURE
     found = [
         cause
@@ -121,10 +126,11 @@ def corrected(lock: Lock, cause: Cause) -> Lock:
     """
     suspect = cause.suspect
     record = record_of(lock, cause.part)
-    if record is None:
+    piece = assembly.workpieces()[cause.part]
+    if record is None or suspect.path not in (*piece.paths, *piece.measurable):
         return lock.with_value(suspect.path, cause.value)
     good = lock.with_value(suspect.path, cause.value).value(suspect.path)
-    if suspect.path in assembly.workpieces()[cause.part].measurable:
+    if suspect.path in piece.measurable:
         return with_record(lock, record.with_measured(suspect.path, good))
     planned = ordered({**dict(record.planned), suspect.path: good})
     return with_record(lock, replace(record, planned=planned))
@@ -134,19 +140,21 @@ def _cause(
     lock: Lock, parts: Mapping[str, Lock], part: str, suspect: Suspect, read: Mapping[str, float]
 ) -> Cause | None:
     """Return the value of a suspect that explains the readings best, None where it does not bear on them."""
-    record = record_of(lock, part)
+    record, laid = record_of(lock, part), laid_at(lock)
+    if record is None and (suspect.laid or suspect.path in of_metal_alone()):
+        return None
     if record is not None and suspect.path in dict(record.measured):
         return None
     own, spec = parts[part], spec_of(suspect.path)
 
     def bench_at(value: float) -> Bench:
-        return bench_of({**parts, part: own.with_value(suspect.path, value)})
+        return bench_of({**parts, part: own.with_value(suspect.path, value)}, laid)
 
     def off(value: float) -> Row:
         return _misses(bench_at(value), read)
 
     planned = float(own.value(suspect.path))
-    found = least_squares(off, planned, spec.low, spec.high, most=1.0)
+    found = least_squares(off, planned, spec.low, spec.high, most=1.0, pace=PACE)
     if found is None:
         return None
     misses = off(found[0])
@@ -157,12 +165,9 @@ def _cause(
 
 def _misses(bench: Bench, read: Mapping[str, float]) -> Row:
     """Return by how many accuracies each reading is missed."""
-    return np.array(
-        [
-            (READ_OFF[name].of(bench) - value) / READ_OFF[name].accuracy
-            for name, value in read.items()
-        ]
-    )
+    found = ((READ_OFF[name], value) for name, value in read.items())
+    misses = np.array([(gauge.of(bench) - value) / gauge.accuracy for gauge, value in found])
+    return np.where(np.isnan(misses), NONE_THERE, misses)
 
 
 def _all(bench: Bench) -> dict[str, float]:
@@ -187,7 +192,7 @@ def _telling(causes: tuple[Cause, ...], read: Mapping[str, float]) -> str | None
     apart = {
         name: abs(first[name] - second[name]) / gauge.accuracy
         for name, gauge in READ_OFF.items()
-        if name not in read
+        if name not in read and not math.isnan(first[name] - second[name])
     }
     best = max(apart, key=lambda name: apart[name], default=None)
     return best if best is not None and apart[best] > SURE else None

@@ -6,7 +6,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.made.wording import shown_at
 from core.systems import in_words
-from core.text import listed
+from core.text import capital, listed
 from core.units import show_angle
 
 MOST = 4
@@ -48,16 +48,17 @@ def next_words(lock: Lock, diagnosis: Diagnosis) -> str:
         return (
             "Two dimensions or more are off, or a reading is wrong: measure the parts themselves."
         )
+    alike = tied(diagnosis)
+    measure = in_words(spec_of(first.suspect.path).measure, lock.units)
+    names = [cause.suspect.words for cause in alike]
     if diagnosis.ask is not None:
         read = READ_OFF[diagnosis.ask]
         values = [
             _shown(Layout(lock), read.name, c.expected[read.name]) for c in diagnosis.causes[:2]
         ]
-        return f"To tell the first two apart, read off: {read.label}, {values[0]} or {values[1]}. {read.how}"
-    measure = in_words(spec_of(first.suspect.path).measure, lock.units)
-    alike = tied(diagnosis)
+        begin = f"{capital(listed(names))} are as likely. " if len(alike) > 1 else ""
+        return f"{begin}To tell the first two apart, read off: {read.label}, {values[0]} or {values[1]}. {read.how}"
     if len(alike) > 1:
-        names = [cause.suspect.words for cause in alike]
         return (
             f"Alike: {listed(names)} explain this equally well, and no reading tells them apart. "
             f"Measure {names[0]} itself. {measure}"

@@ -16,7 +16,7 @@ from core.change.rescue import MOST, Offer, besides, instead, stop_codes
 from core.layout.frames import to_mechanism
 from core.layout.layout import Layout
 from core.lock.facts import as_made, facts, record_of, settled, with_measured
-from core.lock.lock import Lock, expanded, spec_of
+from core.lock.lock import Lock, expanded, of_metal_alone, spec_of
 from core.lock.paths import covers, place_at
 from core.lock.row_kinds import row_kinds
 from core.made.holding import LINE, PIVOT, held_places
@@ -145,7 +145,7 @@ def as_fact(lock: Lock, path: str, value: object) -> Lock | None:
     made = [w.key for w in parts if record_of(lock, w.key) is not None]
     if not made:
         return None
-    new = lock.with_value(path, value)
+    new = lock if path in of_metal_alone() else lock.with_value(path, value)
     for part in made:
         new = with_measured(new, part, path, value)
     if path in PIVOT:

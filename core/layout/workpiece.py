@@ -74,7 +74,8 @@ class Suspect:
 
     `words` name it; `more` and `less` say in place of its number what is wrong where that number is not what
     is measured at the bench, with `{off}` for how far. `sideways` marks a position across the plate, of which more
-    is what lies farther from the centreline.
+    is what lies farther from the centreline. `laid` marks a place from which all else is laid out, which can only be
+    off once it is made.
     """
 
     path: str
@@ -82,6 +83,7 @@ class Suspect:
     more: str = ""
     less: str = ""
     sideways: bool = False
+    laid: bool = False
 
 
 def _none(_: Layout) -> Iterable[Any]:

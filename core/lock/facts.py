@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from core.lock.lock import Lock
+from core.lock.lock import Lock, of_metal_alone
 from core.lock.made import Made, Values, ordered
 from core.lock.paths import place_at, row_path
 from core.lock.row import RowKind
@@ -19,9 +19,14 @@ from core.lock.row_kinds import row_kinds
 
 
 def facts(lock: Lock) -> dict[str, Any]:
-    """Return every measured value by path [mm, degrees or N], of what the lock still has."""
+    """Return every measured value by path [mm, degrees or N], of what the lock still has.
+
+    What is one part's metal alone is left out: nothing else goes by it.
+    """
     found: dict[str, Any] = {}
     for record, path, value in measured(lock):
+        if path in of_metal_alone():
+            continue
         if path not in found or place_at(path).table == record.part:
             found[path] = value
     return found

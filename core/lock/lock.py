@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import BadValueError
+from core.lock.as_cut import AsCut
 from core.lock.closeness import Spread
 from core.lock.detent import Detent
 from core.lock.done import Tick, read_work, write_work
@@ -73,6 +74,7 @@ class Lock:
     friction: Friction = Friction()
     spread: Spread = Spread()
     filing: Filing = Filing()
+    as_cut: AsCut = AsCut()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
     filed: tuple[Reading, ...] = tables(read_filed, write_filed, "Measured while it is being filed")
@@ -82,7 +84,7 @@ class Lock:
         """Say whether the lock has a value at `path`, or the row that it names."""
         place = place_at(path)
         if place.kind is None:
-            return path in specs()
+            return path in specs_in(Lock)
         here = any(named.name == place.row for named in self.rows.of(place.table))
         return here and (not place.key or place.key in place.kind.specs)
 
@@ -127,12 +129,23 @@ class Lock:
 
 def sections() -> Mapping[str, Any]:
     """Return the sections that every lock has, by name, each with its default value."""
-    return sections_in(Lock)
+    whole = sections_in(Lock).items()
+    return {name: usual for name, usual in whole if not getattr(usual, "metal_alone", False)}
 
 
+@cache
 def specs() -> Mapping[str, Spec]:
     """Return every path that all locks have with its `Spec`, in the order of the project file."""
-    return specs_in(Lock)
+    found = {p: s for p, s in specs_in(Lock).items() if p not in of_metal_alone()}
+    return MappingProxyType(found)
+
+
+@cache
+def of_metal_alone() -> frozenset[str]:
+    """Return the paths in which a plan has no say: they are measured on parts that are made, and those parts' own."""
+    whole = sections_in(Lock).items()
+    alone = {name for name, usual in whole if getattr(usual, "metal_alone", False)}
+    return frozenset(path for path in specs_in(Lock) if place_at(path).table in alone)
 
 
 def paths(lock: Lock) -> tuple[str, ...]:

@@ -102,7 +102,7 @@ def _measured_findings(layout: Layout) -> Iterable[Finding]:
     plan, units, known = layout.plan, layout.plan.units, facts(layout.plan)
     for record, path, value in measured(plan):
         name, label = plain(record.part.replace("_", " ")), spec_of(path).label
-        if value != known[path]:
+        if value != known.get(path, value):
             yield MADE_DIFFER.found(
                 f"{label} was measured as {shown_at(path, value, units)} on the {name}, but as "
                 f"{shown_at(path, known[path], units)} elsewhere, which the checks use.",

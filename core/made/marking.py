@@ -1,7 +1,7 @@
 """Marking a workpiece as made: the dimensions that shape it, as they stand now, go with it."""
 
 from core.lock.facts import as_made, record_of, with_record, without_record
-from core.lock.lock import Lock, expanded
+from core.lock.lock import Lock, expanded, of_metal_alone
 from core.lock.made import Made, ordered
 from core.whole import assembly
 
@@ -19,7 +19,8 @@ def mark_made(lock: Lock, part: str) -> Lock:
     """
     workpiece = assembly.workpieces()[part]
     now = as_made(without_record(lock, part))
-    planned = ordered({path: now.value(path) for path in expanded(now, workpiece.paths)})
+    paths = (path for path in expanded(now, workpiece.paths) if path not in of_metal_alone())
+    planned = ordered({path: now.value(path) for path in paths})
     return with_record(lock, Made(part, planned))
 
 

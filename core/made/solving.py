@@ -45,16 +45,21 @@ def nearest_value(
 
 
 def least_squares(
-    off: Callable[[float], Row | None], begin: float, low: float, high: float, most: float = 0.6
+    off: Callable[[float], Row | None],
+    begin: float,
+    low: float,
+    high: float,
+    most: float = 0.6,
+    pace: float = STEP,
 ) -> tuple[float, float] | None:
     """Return the value at which the row `off` is shortest, by Gauss and Newton, and the share that is left.
 
     Values stay within `low` and `high`. None where the row hardly turns with the value, changes its length, or
-    cannot be brought below the share `most` of what it was.
+    cannot be brought below the share `most` of what it was. Its slope is taken over a `pace`.
     """
     value, first = begin, 0.0
     for count in range(STEPS):
-        step = STEP if value + STEP <= high else -STEP
+        step = pace if value + pace <= high else -pace
         here, beside = off(value), off(value + step)
         if here is None or beside is None or len(here) != len(beside):
             return None

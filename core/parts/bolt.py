@@ -6,10 +6,11 @@ over, the bolt of the other hand is the same bolt.
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import fields
 from typing import Any
 
 from core.geometry.motion import Motion, shift
-from core.geometry.path import Line, Path, Segment
+from core.geometry.path import Arc, Line, Path, Segment
 from core.layout.codes import Code, Family
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
@@ -19,11 +20,13 @@ from core.layout.part import BenchTable, Drawn, Part
 from core.layout.path_data import path_as_data
 from core.layout.windows import Bound
 from core.layout.workpiece import Shape, Size, Suspect, Workpiece
+from core.lock.as_cut import AsCut
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, contour, nose_face
+from core.parts.cut_sides import SIDES, Side
 from core.parts.notches import notch, places
-from core.parts.tooth import lobe, made_for, tooth
+from core.parts.tooth import gap_edges, lobe, made_for, tooth
 
 BOLT_SHALLOW = Code(
     "bolt-shallow", "look", "bolt",
@@ -182,23 +185,31 @@ def _bolt(layout: Layout) -> Shape:
     made, cut = bolt(layout), tooth(layout)
     body = shift(cut.throw / 2, -cut.bolt_line).path(made.contour)
     half = cut.gap_width / 2
+    off = layout.lock.as_cut
+    flanks = (half + off.unlocking_flank, -half - off.locking_flank)
     thickness = Size("thickness", layout.lock.bolt.thickness, over_face=True)
     return Shape(
-        body, sizes=(thickness,), edges=tuple(_bolt_edges(layout, body)), references=(half, -half)
+        body, sizes=(thickness,), edges=tuple(_bolt_edges(layout, body)), references=flanks
     )
 
 
 def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
     """Name every segment of the bolt's outline, in its own frame."""
     cut, made = tooth(layout), bolt(layout)
-    half, middle = cut.gap_width / 2, cut.throw / 2
+    middle, off = cut.throw / 2, layout.lock.as_cut
+    ahead, behind = cut.gap_width / 2 + off.unlocking_flank, cut.gap_width / 2 + off.locking_flank
     chamfered = lobe(layout).cut > 0
     ends = {"tip of the nose": made.nose_tip + middle, "end of the tail": made.tail_end + middle}
     for segment in body.segments:
         x = (segment.start[0] + segment.end[0]) / 2
         y = (segment.start[1] + segment.end[1]) / 2
         side = "tail" if x > 0 else "nose"
-        flank = "unlocking" if x > 0 else "locking"
+        flank: Side = "unlocking" if x > 0 else "locking"
+        half = ahead if x > 0 else behind
+        rounded = (
+            isinstance(segment, Arc)
+            and abs(segment.radius - gap_edges(layout)[flank].radius) < SLACK
+        )
         upright = abs(segment.start[0] - segment.end[0]) < SLACK
         level = abs(segment.start[1] - segment.end[1]) < SLACK
         inside = abs(x) < half - SLACK
@@ -211,6 +222,8 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
             yield f"{flank} flank", segment
         elif inside:
             yield "roof of the gap", segment
+        elif rounded:
+            yield f"foot of the {flank} flank", segment
         elif not isinstance(segment, Line):
             yield f"relief at the {flank} flank", segment
         elif upright:
@@ -239,16 +252,17 @@ def _lies(layout: Layout) -> Motion:
     return own.then(hand(layout)).then(to_plate(layout))
 
 
+_AS_CUT = tuple(f"as_cut.{field.name}" for field in fields(AsCut))
 _SHAPED_BY = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth", "tooth.roof", "key.shank", "bolt.thickness",
     "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "bolt.lobe_chamfer", "unlocks", "shackle.across",
     "shackle.diameter", "rear_guide.from_centreline", "rear_guide.width", "detent.kind", "detent.ramp",
-    "detent.half_width", "detent.depth", "spring.tip_across",
+    "detent.half_width", "detent.depth", "spring.tip_across", *_AS_CUT,
 )  # fmt: skip
 _MEASURABLE = (
     "bolt.depth", "bolt.thickness", "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width",
-    "bolt.lobe_chamfer", "fit.key_clearance", "detent.ramp", "detent.half_width", "detent.depth",
+    "bolt.lobe_chamfer", "fit.key_clearance", "detent.ramp", "detent.half_width", "detent.depth", *_AS_CUT,
 )  # fmt: skip
 
 _SUSPECTS = (
@@ -265,9 +279,24 @@ _SUSPECTS = (
         "the bolt's seats and flanks were filed for a throw {off} shorter",
     ),
     Suspect(
-        "shackle.across", "the length of the nose",
-        "the nose is {off} too long", "the nose is {off} too short", sideways=True,
+        "as_cut.nose", "the length of the nose",
+        "the nose is {off} too long", "the nose is {off} too short",
     ),
+    *(
+        Suspect(
+            f"as_cut.{side}_flank", f"the {side} flank",
+            f"the {side} flank stands {{off}} too far out", f"the {side} flank stands {{off}} too far in",
+        )
+        for side in SIDES
+    ),
+    *(
+        Suspect(
+            f"as_cut.{side}_foot", f"the foot of the {side} flank",
+            f"the foot of the {side} flank is rounded, {{off}} of the flank is lost",
+        )
+        for side in SIDES
+    ),
+    Suspect("fit.detent_capture", "the detent's reach"),
 )  # fmt: skip
 
 PART = Part(

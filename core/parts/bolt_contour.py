@@ -6,17 +6,15 @@ from itertools import pairwise
 
 from shapely.geometry.base import BaseGeometry
 
-from core.geometry.motion import shift
-from core.geometry.path import Arc, Line, Path, Point, Segment, Turn, joined
+from core.geometry.motion import MIRROR, shift
+from core.geometry.path import Arc, Line, Path, Segment, joined
 from core.geometry.polygons import polygon
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.mechanism.lobe import Lobe
 from core.mechanism.scribed_roof import SCRAPE, scraped
 from core.mechanism.sweep import meeting
-from core.mechanism.tooth_numbers import Tooth
 from core.parts.notches import notched_edge
-from core.parts.tooth import course, lobe, made_for, tooth
+from core.parts.tooth import course, gap_edges, made_for, tooth
 
 TOUCHED = 2e-3
 """How much smaller all round [mm] a bolt is taken that contact leads, so that touching is no overlap."""
@@ -73,10 +71,10 @@ def body_sides(layout: Layout) -> tuple[float, float]:
 
 def top_edge(layout: Layout) -> tuple[float, float]:
     """Return the x [mm] of the tip of the nose and of the end of the tail at the locked seat, in the drive frame."""
-    lock, (left, right) = layout.lock, body_sides(layout)
+    lock, (left, right), off = layout.lock, body_sides(layout), layout.lock.as_cut
     # a leg that would end inside the body is no leg; `nose-too-short` and the guides' checks say so
-    tip = min(-nose_face(layout) - lock.shackle.engagement, left)
-    return tip, max(lock.rear_guide.from_centreline + lock.rear_guide.width, right)
+    tip = min(-nose_face(layout) - lock.shackle.engagement - off.nose, left)
+    return tip, max(lock.rear_guide.from_centreline + lock.rear_guide.width + off.tail, right)
 
 
 def nose_face(layout: Layout) -> float:
@@ -91,15 +89,17 @@ def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     (left, right), (tip, tail) = body_sides(layout), top_edge(layout)
     top = cut.bolt_line
     under_nose, under_tail = top - lock.bolt.nose_height, top - lock.bolt.tail_height
-    lower_right = _lower_edge(lobe(layout), (-cut.throw, 0.0), 1)
-    lower_left = _lower_edge(lobe(layout), (0.0, 0.0), -1)
+    sides = gap_edges(layout)
+    there = shift(-cut.throw, 0.0)
+    lower_right = [there.segment(s) for s in sides["unlocking"].outwards()]
+    lower_left = [MIRROR.segment(s) for s in sides["locking"].outwards()]
     segments: list[Segment] = [
         *notched_edge(layout, tip, tail, top),
         Line((tail, top), (tail, under_tail)),
         Line((tail, under_tail), (right, under_tail)),
         Line((right, under_tail), lower_right[-1].end),
         *(s.reversed() for s in reversed(lower_right)),
-        *_roof(cut, roof),
+        *_roof(layout, roof),
         *lower_left,
         Line(lower_left[-1].end, (left, under_nose)),
         Line((left, under_nose), (tip, under_nose)),
@@ -108,48 +108,24 @@ def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     return Bolt(joined(segments), left, right, tip, tail, roof, problem)
 
 
-def _lower_edge(beside: Lobe[float], centre: Point, side: int) -> list[Segment]:
-    """Return the path from a flank's foot outwards to the lobe's outer side.
-
-    `centre` is the pivot as the bolt sees it from the seat at which the bit comes in past this lobe; both
-    flanks stand `flank` from their centre. Down the relief, over the chamfer if there is one, along the lower edge.
-    """
-    cut, far = beside.tooth, beside.far
-    x0 = centre[0]
-
-    def at(distance: float, y: float) -> Point:
-        return (x0 + side * distance, y)
-
-    foot = at(cut.flank, cut.flank_foot)
-    if not beside.relieved:
-        return [Line(foot, at(far, cut.lower_edge))]
-    turn: Turn = "cw" if side > 0 else "ccw"
-    path: list[Segment] = [Arc((x0, 0.0), cut.relief_radius, foot, at(*beside.relief_end), turn)]
-    if far <= beside.meets:
-        return path
-    if beside.cut > 0:
-        path.append(Line(path[-1].end, at(*beside.mark)))
-    elif beside.lower < 0:
-        path.append(Line(path[-1].end, at(beside.meets, cut.lower_edge)))
-    return [*path, Line(path[-1].end, at(far, cut.lower_edge))]
-
-
-def _roof(cut: Tooth, roof: str) -> list[Segment]:
+def _roof(layout: Layout, roof: str) -> list[Segment]:
     """Return the path up the unlocking flank, along the roof and down the locking flank."""
-    w0, a, rc = cut.pickup_offset, cut.flank, cut.relief_radius
-    right, left = (w0, cut.flank_foot), (-a, cut.flank_foot)
+    cut, sides = tooth(layout), gap_edges(layout)
+    x0, x1 = sides["unlocking"].flank - cut.throw, -sides["locking"].flank
+    rc, up = cut.relief_radius, layout.lock.as_cut.roof
+    right, left = (x0, sides["unlocking"].top), (x1, sides["locking"].top)
     if roof == "flat":
-        corners = (right, (w0, rc), (-a, rc), left)
+        corners = (right, (x0, rc + up), (x1, rc + up), left)
         return [Line(p, q) for p, q in pairwise(corners)]
     # both arcs bulge upwards: the one about the pivot belongs to the locked seat, where the bit
     # stands under the unlocking flank
-    high = math.sqrt(rc * rc - w0 * w0)
-    cusp = (-cut.throw / 2, math.sqrt(rc * rc - cut.throw**2 / 4))
+    highs = [math.sqrt(rc * rc - far**2) + up for far in (x0, x1 + cut.throw)]
+    cusp = (-cut.throw / 2, math.sqrt(rc * rc - cut.throw**2 / 4) + up)
     return [
-        Line(right, (w0, high)),
-        Arc((0.0, 0.0), rc, (w0, high), cusp, "ccw"),
-        Arc((-cut.throw, 0.0), rc, cusp, (-a, high), "ccw"),
-        Line((-a, high), left),
+        Line(right, (x0, highs[0])),
+        Arc((0.0, up), rc, (x0, highs[0]), cusp, "ccw"),
+        Arc((-cut.throw, up), rc, cusp, (x1, highs[1]), "ccw"),
+        Line((x1, highs[1]), left),
     ]
 
 

@@ -19,7 +19,7 @@ from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Drawn, Part, Spot
 from core.layout.windows import Bound
-from core.layout.workpiece import Cut, Feature
+from core.layout.workpiece import Cut, Feature, Suspect
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
 from core.parts.bolt_line import SPRING_ROOM
@@ -219,6 +219,19 @@ def _hole(layout: Layout) -> Iterable[Cut]:
     yield Cut("pivot hole", circle(place, pivot.hole / 2), drilled=True)
 
 
+_SUSPECTS = (
+    Suspect(
+        "pivot.across", "the pivot's place across the plate",
+        "the pivot stands {off} too far right of where all else was laid out from",
+        "the pivot stands {off} too far left of where all else was laid out from",
+        laid=True,
+    ),
+    Suspect(
+        "pivot.hole", "the play of the shank in its hole",
+        "the shank has {off} more play in its hole than planned",
+        "the shank has {off} less play in its hole than planned",
+    ),
+)  # fmt: skip
 _HOLE = ("pivot.across", "pivot.below", "pivot.hole")
 
 PART = Part(
@@ -238,6 +251,7 @@ PART = Part(
     report=_report,
     bench=_bench,
     features=tuple(
-        Feature(plate, _HOLE, _hole, measurable=_HOLE) for plate in ("back plate", "front plate")
+        Feature(plate, _HOLE, _hole, measurable=_HOLE, suspects=suspects)
+        for plate, suspects in (("back plate", _SUSPECTS), ("front plate", ()))
     ),
 )

@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
-from core.geometry.path import Arc, Path, Point
 from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
@@ -15,16 +15,16 @@ from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.after_release import Course
+from core.mechanism.corner import carries
 from core.mechanism.gap_contact import GapSides, Way, followed
-from core.mechanism.law import STROKES
+from core.mechanism.law import STROKES, Stroke
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
+from core.parts.cut_sides import CutSide, Side, as_rows, cut_sides
 from core.parts.made_bolt import MadeCourse, MadeLobe, corners_of, made_tooth
 from core.parts.notches import reach, snaps
 
-CHORD = 1e-4
-"""Tolerance [mm] of the chords that stand for a relief when contact is solved."""
 UNDRAWN = -1.0
 """A reach of the detent [mm] that draws nothing."""
 SHUT_OUT_MARGIN = 0.1
@@ -66,13 +66,23 @@ def tooth(layout: Layout) -> Tooth:
     lock, cut_as = layout.lock, made_for(layout)
     if cut_as is not None:
         return made_tooth(
-            tooth(cut_as),
+            _worse(tooth(cut_as), gap_edges(cut_as)),
             radius=lock.key.radius,
             bit=lock.key.bit_thickness,
             clearance=lock.fit.key_clearance,
             bolt_line=lock.bolt_line.height,
         )
     return tooth_at(layout, lock.bolt_line.height, lock.tooth.pickup_angle)
+
+
+def _worse(cut: Tooth, sides: Mapping[Side, CutSide]) -> Tooth:
+    """Return the tooth of the side that a key carries less far, as it was cut."""
+    if all(side.tooth is cut and side.radius == 0 for side in sides.values()):
+        return cut
+    least = min(
+        sides.values(), key=lambda side: carries(cut.radius, side.tooth.pickup_offset, side.top)
+    )
+    return replace(least.tooth, flank_foot=least.top)
 
 
 @derived
@@ -87,7 +97,10 @@ def lobe(layout: Layout) -> Lobe[float]:
     cut_as, sizes = made_for(layout), layout.lock.bolt
     if cut_as is not None:
         own = lobe(cut_as)
-        return MadeLobe(tooth(layout), own.width, own.chamfer, own, _way(layout, UNDRAWN))
+        ways = [_way(layout, UNDRAWN, stroke) for stroke in STROKES]
+        # what is told of one lobe is told of the worse
+        worse = min(ways, key=lambda way: float(way.travel[-1]))
+        return MadeLobe(tooth(layout), own.width, own.chamfer, own, worse)
     return Lobe(tooth(layout), sizes.lobe_width, sizes.lobe_chamfer)
 
 
@@ -96,51 +109,41 @@ def course(layout: Layout) -> Course:
     """Return the bolt's way through a whole turn of the key."""
     capture = reach(layout)
     if made_for(layout) is not None:
-        way = _way(layout, capture)
-        # both flanks are alike, and so are both strokes
-        return MadeCourse(tooth(layout), lobe(layout), capture, ways=dict.fromkeys(STROKES, way))
+        ways = {stroke: _way(layout, capture, stroke) for stroke in STROKES}
+        return MadeCourse(tooth(layout), lobe(layout), capture, ways=ways)
     return Course(tooth(layout), lobe(layout), capture, snaps(layout))
 
 
-def _way(layout: Layout, capture: float) -> Way:
+def _way(layout: Layout, capture: float, stroke: Stroke) -> Way:
     """Return the way of a made bolt by contact, drawn to its seats by a detent of that reach [mm]."""
-    cut = tooth(layout)
-    return followed(
-        gap_sides(layout), cut.radius, cut.half_bit, cut.throw, capture, corners_of(cut)
-    )
+    cut, sides = tooth(layout), gap_sides(layout)
+    if stroke == "locking":
+        sides = sides.mirrored(cut.throw)
+    return followed(sides, cut.radius, cut.half_bit, cut.throw, capture, corners_of(cut))
+
+
+@derived
+def gap_edges(layout: Layout) -> Mapping[Side, CutSide]:
+    """Return both sides of the gap as they are cut, of a bolt that is made as it was cut."""
+    cut_as, lock = made_for(layout), layout.lock
+    if cut_as is not None:
+        return gap_edges(cut_as)
+    return cut_sides(tooth(layout), lock.bolt.lobe_width, lock.bolt.lobe_chamfer, lock.as_cut)
 
 
 @derived
 def gap_sides(layout: Layout) -> GapSides:
     """Return the gap of the bolt as it is cut, at the locked seat in the drive frame."""
-    cut, cut_as = tooth(layout), made_for(layout)
-    beside, up = (
-        (lobe(layout), 0.0)
-        if cut_as is None
-        else (lobe(cut_as), cut.bolt_line - tooth(cut_as).bolt_line)
+    cut, own = tooth(layout), made_for(layout) or layout
+    up = cut.bolt_line - tooth(own).bolt_line
+    left, right = (
+        as_rows(gap_edges(own)[side].edge(), side, cut.throw, up)
+        for side in ("locking", "unlocking")
     )
-    own = beside.tooth
-    edge = np.array([(x, y + up) for x, y in _gap_edge(beside)])
-    roof = own.relief_radius + up
-    left = edge[::-1] * np.array([-1.0, 1.0])
-    right = edge[::-1] - np.array([own.throw, 0.0])
+    roof = tooth(own).relief_radius + own.lock.as_cut.roof + up
     return GapSides(
         np.vstack([left, [left[-1, 0], roof]]), np.vstack([right, [right[-1, 0], roof]]), roof
     )
-
-
-def _gap_edge(beside: Lobe[float]) -> list[Point]:
-    """Return the edge of a gap from the flank's foot outwards to the lower edge, as seen from the pivot, in chords."""
-    cut = beside.tooth
-    foot = (cut.flank, cut.flank_foot)
-    if not beside.relieved:
-        return [foot]
-    arc = Arc((0.0, 0.0), cut.relief_radius, foot, beside.relief_end, "cw")
-    points = [(float(x), float(y)) for x, y in Path((arc,)).points(CHORD)]
-    points[-1:] = [beside.relief_end]
-    if beside.far > beside.meets and beside.cut > 0:
-        points.append(beside.mark)
-    return [p for k, p in enumerate(points) if not k or p[1] < points[k - 1][1]]
 
 
 def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterable
 from datetime import date
+from pathlib import Path
 
 from core.geometry.motion import shift
 from core.layout.drawing import Inked, Label
+from core.sheets.folder import Folder, NotOursError
 from core.sheets.furniture import BODY, PART, Line, bar_of, text_block
 from core.sheets.leaf import WAYS, Leaf
 from core.sheets.pdf import Frame, draw
 from core.sheets.pdf_book import Book
-from core.sheets.printers import BARS_INCH, BARS_MM
+from core.sheets.printers import BARS_INCH, BARS_MM, Printer
 from core.sheets.strokes import line, moved
 
 NAME = "printer-test-page.pdf"
@@ -46,6 +48,25 @@ def proof_pdf(leaf: Leaf, day: date) -> bytes:
     book.add_page(orientation="portrait", format=leaf.size(False))
     draw(book, tuple(marks(leaf, day)), Frame(scale=leaf.scale(False)))
     return book.data()
+
+
+def write_test_page(
+    folder: Path, paper: str, printer: Printer | None, day: date, *, replace: bool = False
+) -> Path:
+    """Write the test page into a folder, corrected for a printer that was measured, and return the file.
+
+    Raises
+    ------
+    NotOursError
+        Where a file of its name is in the way that was not written here, and `replace` is not set.
+    SaveError
+        Where it cannot be written.
+    """
+    target = Folder(folder)
+    if not replace and (names := target.in_the_way([NAME])):
+        raise NotOursError(folder, names)
+    target.write(NAME, proof_pdf(Leaf(paper, printer), day), "printer", {})
+    return folder / NAME
 
 
 def marks(leaf: Leaf, day: date) -> Iterable[Inked]:

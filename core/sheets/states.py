@@ -112,6 +112,13 @@ class Checked:
     agrees: bool
     mark: str
 
+    @property
+    def said(self) -> str:
+        """Whether they agree, in a sentence."""
+        if self.agrees:
+            return f"Paper and file agree: the sheet {self.name} is as it would be printed now."
+        return f"Paper and file differ: the sheet {self.name} now has the mark {self.mark}. Print it before you cut."
+
 
 def check(job: Job, text: str, notes: Iterable[Finding] = ()) -> Checked:
     """Hold the mark on a printed sheet against the lock as it stands.

@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -231,11 +231,9 @@ def _put(
     return tuple(folder / name for name in makers)
 
 
-def found_states(
-    job: Job, folder: Path, source: Path | None, notes: Iterable[Finding] = ()
-) -> States:
-    """Return which sheets of a lock are new or stale in a folder, without writing anything."""
-    return states(marks(job, notes), written_marks(folder, file_stem(source)))
+def found_states(now: Mapping[str, str], folder: Path, source: Path | None) -> States:
+    """Return which sheets, whose marks are `now` by name, are new or stale in a folder, without writing anything."""
+    return states(now, written_marks(folder, file_stem(source)))
 
 
 def file_stem(source: Path | None) -> str:

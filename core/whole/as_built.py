@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from core.layout.layout import Layout, derived
 from core.lock.facts import made_to, record_of
-from core.lock.lock import Lock, expanded
+from core.lock.lock import Lock, expanded, of_metal_alone
 from core.lock.paths import place_at
 from core.whole import assembly
 
@@ -53,6 +53,7 @@ def _with_sizes(layout: Layout, parts: Container[str]) -> Lock:
             if (
                 path in own
                 and path not in NOT_ITS_OWN
+                and path not in of_metal_alone()
                 and not _elsewhere(layout, record.part, path)
             ):
                 lock = lock.with_value(path, own[path])

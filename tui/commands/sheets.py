@@ -86,10 +86,9 @@ def run(args: argparse.Namespace) -> int:
     if args.to is None:
         raise BadEntryError("Say where the sheets go: --to FOLDER")
     # the libraries behind these take half a second to load, and only this command needs them
-    from core.sheets.folder import Folder, NotOursError
-    from core.sheets.leaf import Leaf
+    from core.sheets.folder import NotOursError
     from core.sheets.proof_page import NAME as TEST_PAGE
-    from core.sheets.proof_page import proof_pdf
+    from core.sheets.proof_page import write_test_page
     from core.sheets.write import Written, write_for_cutter, write_sheets
 
     layout, day = Layout(project.lock), today()
@@ -98,10 +97,7 @@ def run(args: argparse.Namespace) -> int:
         raise BadEntryError("A kerf is for a cutter: add --for cutter")
     printer = _printer(args, layout.lock.units)
     if args.test_page:
-        target = Folder(args.to)
-        if not args.replace and (names := target.in_the_way([TEST_PAGE])):
-            raise NotOursError(args.to, names)
-        target.write(TEST_PAGE, proof_pdf(Leaf(args.paper, printer), day), "printer", {})
+        write_test_page(args.to, args.paper, printer, day, replace=args.replace)
         say(f"{TEST_PAGE} is in {args.to}. Print it at 100 %, and measure a bar each way.")
         return 0
     only = [name.strip() for names in args.only for name in names.split(",") if name.strip()]
@@ -141,13 +137,8 @@ def _check(args: argparse.Namespace, project: Project) -> int:
         Layout(project.lock), day=today(), source=args.file, scribe_outside=args.scribe_outside
     )
     found = check(job, args.check, project.notes)
-    if found.agrees:
-        say(f"Paper and file agree: the sheet {found.name} is as it would be printed now.")
-        return 0
-    say(
-        f"Paper and file differ: the sheet {found.name} has the mark {found.mark} now. Print it again before you cut."
-    )
-    return 1
+    say(found.said)
+    return 0 if found.agrees else 1
 
 
 def _printer(args: argparse.Namespace, units: str) -> "Printer | None":

@@ -19,7 +19,17 @@ WHICH = rows("IN THE LIST OF SHEETS (F9)", "Choose the sheet at the cursor, or l
 MARK = Place("", (
     Act("mark", ("space",), "Choose the sheet at the cursor, or leave it out.", "yes or no", 4),
     Act("all", ("a",), "Choose all sheets, or none.", "all or none", 5),
+    Act("printer", ("p",), "Turn to the next printer that was measured, or to none.", "printer", 7),
+    Act("measure", ("m",), "Type what the bars of a printer measure; its sheets are then corrected.", "measure one", 8),
+    Act("cutter", ("c",), "Turn to files for a laser or a mill, and back to sheets.", "cutter", 9),
+    Act("check", ("k",), "Hold a printed sheet against the lock, by the mark that it bears.", "check a print", 10),
 ), by_screen=True)  # fmt: skip
+ASKED = Place("AT THE LINE", (
+    Act("take", ("enter", *DONE), "Take what is typed.", "take", 1),
+    Act("stay", ("escape", *OUT), "Go back; nothing is done.", "go back", 2),
+    Act("help", HELP, "All the keys.", "help", 3),
+))  # fmt: skip
+ASKED_KEYS = Keys("asked", (Stand("asked", (LINE, ASKED)),))
 KEYS = Keys("sheets", (
     Stand("folder", (LINE, FOLDER, ACROSS, SHEETS)),
     Stand("sheets", (WHICH, MARK, ACROSS, SHEETS)),

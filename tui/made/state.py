@@ -3,11 +3,13 @@
 Plain functions of the lock; nothing here knows of a screen.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from core.change.bench import planned_bench
 from core.change.plugging import with_plugs as with_plugs
-from core.change.readings import READ_OFF, bench_of, parts_of
+from core.change.readings import READ_OFF
 from core.lock.facts import record_of, values_of
 from core.lock.lock import Lock, expanded, spec_of
 from core.lock.numbers import ANGLE, LARGEST, POSITION
@@ -92,25 +94,27 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
 
 def read_off_rows(lock: Lock, read: Mapping[str, float]) -> tuple[Row, ...]:
     """Return what can be read off at the bench, with what the plan gives beside it."""
-    bench = bench_of(parts_of(lock))
+    bench = planned_bench(lock)
     rows = []
     for name, gauge in READ_OFF.items():
         plan = gauge.of(bench)
         spec, units = read_spec(name), lock.units
         text = spec.written(read[name], units) if name in read else ""
-        beside = f"by the plan {spec.shown(plan, units)}"
+        beside = (
+            "by the plan none" if math.isnan(plan) else f"by the plan {spec.shown(plan, units)}"
+        )
         rows.append(Row(name, spec.label, spec.kind, text, spec.unit(units), beside))
     return tuple(rows)
 
 
 def planned(lock: Lock, name: str) -> float:
     """Return what the plan gives for a reading [mm or degrees]."""
-    return READ_OFF[name].of(bench_of(parts_of(lock)))
+    return READ_OFF[name].of(planned_bench(lock))
 
 
 def read_spec(name: str) -> Spec:
     """Return what an entry for a reading takes."""
     gauge = READ_OFF[name]
     if gauge.angle:
-        return Spec(ANGLE, gauge.label, gauge.how, low=0.0, high=180.0)
+        return Spec(ANGLE, gauge.label, gauge.how, low=-180.0, high=180.0)
     return Spec(POSITION, gauge.label, gauge.how, low=-LARGEST, high=LARGEST)

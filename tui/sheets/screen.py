@@ -13,13 +13,14 @@ from textual.widgets import Static
 from textual.worker import Worker, WorkerState
 
 from core.errors import BoltwrightError
-from core.sheets.paper import PAPERS
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, LINE
 from tui.keys.of_sheets import FOLDER, KEYS, MARK, SHEETS, WHICH
 from tui.sheets import job as sheets_job
 from tui.sheets import text as sheets_text
-from tui.sheets.job import Choice, Done, Order, StoppedError
+from tui.sheets.asking import AskLine
+from tui.sheets.job import Done, Order, StoppedError
+from tui.sheets.state import Choice, State
 from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.hints import Hints
@@ -58,9 +59,15 @@ class SheetsScreen(Dialog[None]):
 
     @dataclass
     class Offered(Message):
-        """What there is to write."""
+        """What there is to write, for a cutter with a `kerf` [mm] or on paper, and the printers that were measured.
+
+        `refusal` says in a sentence why there is nothing.
+        """
 
         choices: tuple[Choice, ...]
+        printers: tuple[str, ...]
+        kerf: float | None = None
+        refusal: str = ""
 
     @dataclass
     class Began(Message):
@@ -84,10 +91,10 @@ class SheetsScreen(Dialog[None]):
         self._work = work
         session = work.desk.session
         self._session = session
-        self.paper = sheets_job.first_paper(session.lock)
-        self.choices: tuple[Choice, ...] = ()
-        self.chosen: frozenset[str] = frozenset()
+        self.state = State(sheets_job.first_paper(session.lock))
         self.writing = False
+        self.looking = False
+        self._kerf: float | None = None
         self._order: Order | None = None
         self._stop = threading.Event()
 
@@ -106,15 +113,13 @@ class SheetsScreen(Dialog[None]):
     @property
     def checks_done(self) -> bool:
         """Whether nothing is being worked out or written."""
-        return bool(self.choices) and not self.writing
+        return not (self.looking or self.writing)
 
     def on_mount(self) -> None:
         """Begin at the folder; find out what there is to write."""
         self.query_one("#head", Static).update(sheets_text.head(self._session))
         self.set_focus(self.query_one(Folder))
-        self._say("Finding out what there is to write ...")
-        self._show()
-        self._run(self._offer)
+        self._look(None)
 
     def on_unmount(self) -> None:
         """Write no more files once nobody can see it."""
@@ -125,8 +130,26 @@ class SheetsScreen(Dialog[None]):
     def _run(self, what: Callable[[], None]) -> None:
         self.run_worker(what, thread=True, exit_on_error=False)
 
+    def _look(self, kerf: float | None) -> None:
+        """Find out what there is to write for a cutter with that kerf [mm], or on paper."""
+        self._kerf, self.looking = kerf, True
+        self._say("Finding out what there is to write ...")
+        self._show()
+        self._run(self._offer)
+
     def _offer(self) -> None:
-        self.post_message(self.Offered(sheets_job.choices(self._session.lock)))
+        kerf, session = self._kerf, self._session
+        names = sheets_job.printers().names
+        try:
+            choices = (
+                sheets_job.choices(session.lock, session.project.path, session.project.notes)
+                if kerf is None
+                else sheets_job.parts(session.lock, kerf)
+            )
+        except BoltwrightError as error:
+            self.post_message(self.Offered((), names, kerf, f"{error}."))
+        else:
+            self.post_message(self.Offered(choices, names, kerf))
 
     def _write(self) -> None:
         from core.sheets.folder import NotOursError
@@ -161,11 +184,26 @@ class SheetsScreen(Dialog[None]):
     # what the worker posts
 
     def on_sheets_screen_offered(self, message: Offered) -> None:
-        """Show what there is, all of it chosen."""
-        self.choices = message.choices
-        self.chosen = frozenset(choice.name for choice in message.choices)
-        self.query_one(Which).fill(Content("") for _ in self.choices)
+        """Show what there is, all of it chosen but the test page; or say why there is nothing, and stay as it was."""
+        self.looking = False
+        if message.refusal:
+            self._say(message.refusal, bad=True)
+            return
+        usual = frozenset(c.name for c in message.choices) - {sheets_job.TEST_PAGE}
+        state = replace(self.state, printers=message.printers, kerf=message.kerf)
+        self.state = state.offering(message.choices, usual)
         self._say("")
+        self._compare()
+
+    def on_input_changed(self) -> None:
+        """Say anew what is stale: another folder is typed."""
+        self._compare()
+
+    def _compare(self) -> None:
+        """Look what has become of the sheets in the folder that is typed."""
+        folder, path = self.query_one(Folder).value, self._session.project.path
+        found = sheets_job.found(self.state.choices, folder, path)
+        self.state = replace(self.state, found=found)
         self._show()
 
     def on_sheets_screen_began(self, message: Began) -> None:
@@ -179,6 +217,7 @@ class SheetsScreen(Dialog[None]):
         """Say what came of it, or ask about files that are in the way."""
         if message.done is not None and self._order is not None:
             self._end(sheets_text.done(message.done, self._order))
+            self._compare()
         elif message.names:
             self._end("")
             self._ask_over(message.refusal)
@@ -210,35 +249,41 @@ class SheetsScreen(Dialog[None]):
         )
 
     def _end(self, text: str, *, bad: bool = False) -> None:
-        self.writing = False
+        self.writing = self.looking = False
         self._say(text, bad=bad)
         self._show()
 
     def _show(self) -> None:
-        self.query_one("#paper", Static).update(sheets_text.papers(self.paper))
-        self.query_one(Which).write(
-            sheets_text.row(choice, chosen=choice.name in self.chosen) for choice in self.choices
+        self.query_one("#paper", Static).update(
+            sheets_text.settings(self.state, self._session.lock.units)
         )
+        rows = [sheets_text.row(choice, self.state) for choice in self.state.choices]
+        sheets = self.query_one(Which)
+        if sheets.option_count == len(rows):
+            sheets.write(rows)
+        else:
+            sheets.fill(rows)
 
     # keys
 
-    def _turn(self, index: int) -> None:
+    def put(self, state: State) -> None:
+        """Show another state, unless sheets are being written."""
         if not self.writing:
-            self.chosen = self.chosen ^ {self.choices[index].name}
+            self.state = state
             self._show()
+
+    def _turn(self, index: int) -> None:
+        self.put(self.state.turned(self.state.choices[index].name))
 
     def action_mark(self) -> None:
         """Choose the sheet at the cursor, or leave it out."""
         here = self.query_one(Which).highlighted
-        if here is not None and self.choices:
+        if here is not None and self.state.choices:
             self._turn(here)
 
     def action_all(self) -> None:
         """Choose all, or none if all are chosen."""
-        if not self.writing:
-            names = frozenset(choice.name for choice in self.choices)
-            self.chosen = frozenset() if self.chosen == names else names
-            self._show()
+        self.put(self.state.all_or_none())
 
     def action_list(self) -> None:
         """Go into the list of sheets."""
@@ -246,19 +291,63 @@ class SheetsScreen(Dialog[None]):
 
     def action_paper(self) -> None:
         """Turn to the other paper."""
-        if not self.writing:
-            papers = tuple(PAPERS)
-            self.paper = papers[(papers.index(self.paper) + 1) % len(papers)]
-            self._show()
+        self.put(self.state.with_paper_turned())
+
+    def action_printer(self) -> None:
+        """Turn to the next printer that was measured, or to none."""
+        if not self.state.printers:
+            self._say("No printer was measured so far: M measures one.")
+        self.put(self.state.with_printer_turned())
+
+    def action_measure(self) -> None:
+        """Ask what the bars of a printer measure, and keep it."""
+        self._ask(
+            sheets_text.ask_bars(self._session.lock.units), self.state.printer, self._measured
+        )
+
+    def _measured(self, typed: str) -> str:
+        name = sheets_job.measured(typed, self._session.lock.units)
+        names = sheets_job.printers().names
+        self.put(replace(self.state, printers=names, printer=name))
+        return sheets_text.kept(name)
+
+    def action_cutter(self) -> None:
+        """Turn to files for a cutter, asking for its kerf, or back to sheets."""
+        if self.looking or self.writing:
+            return
+        if self.state.for_cutter:
+            self._look(None)
+        else:
+            self._ask(sheets_text.ask_kerf(self._session.lock.units), "0", self._cut)
+
+    def _cut(self, typed: str) -> str:
+        self._look(sheets_job.kerf_typed(typed, self._session.lock.units))
+        return ""
+
+    def action_check(self) -> None:
+        """Ask for the mark of a printed sheet, and say whether it agrees with the lock."""
+        self._ask(sheets_text.ASK_MARK, "", self._checked)
+
+    def _checked(self, typed: str) -> str:
+        return sheets_job.checked(self._session, typed)
+
+    def _ask(self, question: str, suggested: str, then: Callable[[str], str]) -> None:
+        """Ask for a line and do something with it; what that returns is told."""
+        if self.writing:
+            return
+
+        def answered(told: str | None) -> None:
+            if told:
+                self._say(told)
+
+        self.app.push_screen(AskLine(question, suggested, then), answered)
 
     def action_write(self) -> None:
         """Write what is chosen."""
-        if self.writing or not self.choices:
+        if self.looking or self.writing:
             return
-        names = tuple(c.name for c in self.choices if c.name in self.chosen)
-        folder = self.query_one(Folder).value
         try:
-            order = sheets_job.ordered(self._session, folder, self.paper, names)
+            order = sheets_job.ordered(self._session, self.query_one(Folder).value, self.state)
         except BoltwrightError as refusal:
             self._say(f"{refusal}.", bad=True)
         else:
