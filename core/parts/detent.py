@@ -125,15 +125,12 @@ def _marks(layout: Layout) -> Iterable[Mark]:
         return
     at, show = tip_at(layout), layout.show
     yield Measure(
-        here.point((at - cut.half_width, line + 1.0)), here.point((at + cut.half_width, line + 1.0)),
-        show(2 * cut.half_width), "detent.half_width", "bolt",
+        here.point((at, line + 1.0)), here.point((at + cut.half_width, line + 1.0)), show(cut.half_width),
+        "detent.half_width", "bolt",
     )  # fmt: skip
+    deep = layout.lock.detent.depth
     yield Measure(
-        here.point((at, line)),
-        here.point((at, line - cut.foot)),
-        show(cut.foot),
-        "detent.depth",
-        "bolt",
+        here.point((at, line)), here.point((at, line - deep)), show(deep), "detent.depth", "bolt"
     )
 
 
