@@ -233,7 +233,7 @@ def test_what_is_finished_is_left_alone_and_what_is_full_is_taken_off(name: str)
 
 
 def test_nothing_is_taken_off_that_cannot_be_put_back() -> None:
-    layout = Layout(SAMPLES[0])
+    layout = Layout(SAMPLES[0].with_value("detent.kind", "as felt"))
     short = {"radius": 19.3}
     assert "no file puts it back" in advice(layout, short, "radius")
     assert "19.67 mm" in advice(layout, short, "radius")

@@ -33,10 +33,19 @@ def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step() -> None:
 
 
 def test_every_value_can_be_reached_by_enter_alone() -> None:
-    # a prompt that does not apply is left out, so the plate is tried in every shape, and each size has its own figure
+    # a prompt that does not apply is left out, so each word of each choice is tried, and with a strip and notches too
+    # and each size has its own figure
+    with_figures = Lock().with_value("spread.figures", "some")
+    with_strip = with_figures.with_value("spring.kind", "flat strip").with_value(
+        "detent.kind", "notches"
+    )
     reached = set()
-    for shape in spec_of("plate.outline").choices:
-        lock = Lock().with_value("plate.outline", shape).with_value("spread.figures", "some")
+    for lock in (
+        start.with_value(path, word)
+        for start in (with_figures, with_strip)
+        for path, spec in specs().items()
+        for word in spec.choices
+    ):
         desk = Desk(Session(lock))
         for _ in range(len(specs()) + 1):
             reached.add(desk.path)
