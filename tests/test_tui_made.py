@@ -1,5 +1,6 @@
 """Marking parts as made, measured values, and what was read off at the bench, driven by keys."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -216,6 +217,11 @@ async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(
         assert "[o] back plate" in driver.words("#pieces")
         # the design's values: 6 in 2 mm, counterbores 8 by 0.5, rod 5.9, 0.2 proud
         assert "7.0 mm too high: plug it, 5.9 mm by 3.61 mm long" in driver.words("#stands")
+        # verdict, plug and the new hole with its place, without a turn of the wheel
+        seen = " ".join(" ".join(driver.rows()).replace("│", " ").split())
+        assert re.search(r"\[o\] back plate plug", seen)
+        assert re.search(r"plug it, 5\.9 mm by 3\.61 mm long, and drill anew", seen)
+        assert re.search(r"pivot below 47 mm made to 54\.0 mm", seen)
         await driver.press("p")
         assert "[+] back plate" in driver.words("#pieces")
         assert "Plug a, both plates: 5.9 mm by 3.61 mm long" in driver.words("#told")

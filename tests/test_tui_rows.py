@@ -186,10 +186,9 @@ def test_every_value_of_every_row_is_asked_for_in_the_order_of_the_file() -> Non
     assert begun(THREE, "posts.c.diameter").nudged(1).lock.value("posts.c.diameter") == 5.1
 
 
-def test_only_the_row_at_hand_stands_out_with_its_dimensions() -> None:
+def test_only_the_row_at_hand_stands_out() -> None:
     desk = at_posts(THREE).at_path("posts.b.above")
     assert desk.parts == ("post b",)
-    assert desk.measured_out == ("posts.b.across", "posts.b.above", "posts.b.diameter")
     assert at_posts().parts == ()
 
 

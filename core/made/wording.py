@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
-from core.made.fitting import Fitting, Patch
+from core.made.fitting import KEPT, Fitting, Patch
 from core.made.strays import Stray
-from core.made.verdicts import Moved, Verdict
+from core.made.verdicts import Moved, Verdict, verdicts
 from core.parts.tooth import tooth
 from core.whole.as_built import built_of
 
@@ -30,6 +30,8 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
             )
         case "remake":
             return "; ".join((fitting_words(layout, verdict.apart), *_fault(verdict)))
+        case "file":
+            return "; ".join((fitting_words(layout, verdict.apart), *_gives(layout, verdict)))
         case _:
             return fitting_words(layout, verdict.apart)
 
@@ -87,11 +89,31 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
         yield f"{_places(layout, tuple(missing))} less than wanted"
     if spare:
         yield f"{_places(layout, tuple(spare))} more than wanted"
-    with_it = tooth(built_of(layout, [verdict.part]))
-    wanted = tooth(layout)
-    if abs(with_it.home_travel - wanted.home_travel) > 0.05:
-        show = layout.show
-        yield f"the detent draws {show(with_it.home_travel)} instead of {show(wanted.home_travel)}"
+    as_it_is, wanted = _drawn(layout, *_beside(layout, verdict), verdict.part), _drawn(layout)
+    if abs(as_it_is - wanted) > NEAR:
+        yield f"the detent draws {layout.show(as_it_is)} instead of {layout.show(wanted)}"
+
+
+def _gives(layout: Layout, verdict: Verdict) -> Iterator[str]:
+    """Yield what is wrong with a workpiece that is to be filed, and what filing it gives."""
+    yield from _fault(verdict)
+    beside = _beside(layout, verdict)
+    as_it_is, filed = _drawn(layout, *beside, verdict.part), _drawn(layout, *beside)
+    if abs(as_it_is - filed) > NEAR:
+        before = f", not {layout.show(as_it_is)}" if as_it_is > 0 else ""
+        yield f"filed, the detent draws {layout.show(filed)}{before}"
+    elif verdict.fault is not None:
+        yield "filed, that is gone"
+
+
+def _beside(layout: Layout, verdict: Verdict) -> list[str]:
+    """Return the other made parts that stay as they are, such as the key that a bolt was made for."""
+    return [v.part for v in verdicts(layout) if v.word in KEPT and v.part != verdict.part]
+
+
+def _drawn(layout: Layout, *parts: str) -> float:
+    """Return how far [mm] the detent draws the bolt home with the made ones of `parts` as they are."""
+    return tooth(built_of(layout, parts)).home_travel
 
 
 def fitting_words(layout: Layout, fitting: Fitting) -> str:

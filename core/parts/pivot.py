@@ -185,7 +185,8 @@ def _marks(layout: Layout) -> Iterable[Mark]:
     yield Stroke(polyline([(-1.5, 0.0), (1.5, 0.0)]), "scribe", "pivot")
     yield Stroke(polyline([(0.0, -1.5), (0.0, 1.5)]), "scribe", "pivot")
     yield Label((mark[0], mark[1] + 2.0), "datum", "note", "datum mark")
-    yield Measure(mark, (0.0, 0.0), layout.show(pivot.below), "pivot.below", "pivot")
+    level = move.point((pivot.across, 0.0))  # straight down, also where the centreline leans
+    yield Measure(level, (0.0, 0.0), layout.show(pivot.below), "pivot.below", "pivot")
     foot = move.path(plate_outline(layout).path).bounds()[1]
     yield Stroke(polyline([mark, (0.0, foot)]), "scribe", "centreline")
 

@@ -70,12 +70,6 @@ class Desk(AtPrompt):
         """What stands out in the drawing: what the step is about, of several rows the one at hand."""
         return (*self.step.parts, *([row_title(self.path)] if self.row else []))
 
-    @property
-    def measured_out(self) -> tuple[str, ...]:
-        """The paths whose dimensions are drawn: all of the step, of several rows those of the one at hand."""
-        asked = self.step.asked(self.lock)
-        return tuple(p for p in asked if not self.row or place_at(p).row in ("", self.row))
-
     def with_value(self, value: object, *, small: bool = False) -> "Desk":
         """Return the desk with another value at hand, in one change; nudges of one value are one."""
         return self._set(self.lock.with_value(self.path, value), small=small)

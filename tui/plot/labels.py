@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from tui.plot.scale import Scale
+from tui.plot.scale import Dots, Scale
 
 
 @dataclass(frozen=True)
@@ -24,14 +24,35 @@ class Wish:
     reach: float = math.inf
 
 
+_NEAR = (math.nan, math.nan)
+
+
 @dataclass(frozen=True)
 class Words:
-    """A text placed: its first character at `column`, `row` from the top left."""
+    """A text placed: its first character at `column`, `row` from the top left; it names what is at `at` [dots],
+    if that may be far off.
+    """
 
     text: str
     column: int
     row: int
     tone: str
+    at: tuple[float, float] = _NEAR
+
+
+LEADER = 7.0
+"""How far [dots] a text may stand from what it names without a line that leads there."""
+
+
+def leader(words: Words, scale: Scale) -> Dots | None:
+    """Return the line from a text to what it names, None where it stands beside it."""
+    x, y = words.at
+    left, right = 2 * words.column - 1, 2 * (words.column + len(words.text))
+    low = 4 * (scale.rows - 1 - words.row)
+    start = (min(max(x, left), right), min(max(y, low), low + 3.0))
+    if not math.hypot(x - start[0], y - start[1]) > LEADER:
+        return None
+    return np.array([start, (x, y)])
 
 
 # cells to go aside from the wished place, nearest first; text is wide, so sideways steps are longer
@@ -62,7 +83,8 @@ def placed(
         spot = ground.best(wish)
         if spot is not None:
             row, column = spot
-            found.append(Words(wish.text, column, row, wish.tone))
+            at = wish.at if math.isinf(wish.reach) else _NEAR  # what is kept near needs no line
+            found.append(Words(wish.text, column, row, wish.tone, at))
             ground.take(row, column, len(wish.text))
     return found
 

@@ -10,10 +10,10 @@ from core.geometry.path import Path, Point
 from core.layout.drawing import Label, Mark, Measure, Stroke
 from tui.plot import canvas
 from tui.plot.guard import drawable, runs, visible
-from tui.plot.labels import Wish, placed
+from tui.plot.labels import Wish, leader, placed
 from tui.plot.legend import Entry, legend
 from tui.plot.lines import Run, cells, inked
-from tui.plot.scale import Bounds, Dots, Scale
+from tui.plot.scale import ACROSS, DOWN, Bounds, Dots, Scale
 from tui.plot.tones import Ink, family, ink
 
 TICK = 1.5
@@ -22,6 +22,8 @@ NAME_ABOVE = 4.0
 """How far above its part a name would stand [dots]."""
 NAME_REACH = 4.0
 """How far the name of a part that is not asked for may stand from its part [cells]."""
+DATUM = "datum mark"
+"""The part whose label stands in every picture: all is measured from it."""
 NAMES_FROM = 56
 """Columns from which every part has its name in the picture, not only the wanted ones."""
 
@@ -96,14 +98,24 @@ def draw(
             tone = "measure-wanted" if bold else "measure"
             found = _dimension(mark, scale)
             ink_runs += inked(found, Ink(tone, "solid"), scale)
-            lines += found
+            lines += [] if _breaks(found, mark.text) else found
             middle = ((mark.start[0] + mark.end[0]) / 2, (mark.start[1] + mark.end[1]) / 2)
             wishes.append(_wish(mark.text, middle, scale, "value" if bold else tone, 4 + bold))
-        elif isinstance(mark, Label):
+        elif isinstance(mark, Label) and (
+            scale.columns >= NAMES_FROM or mark.part == DATUM or wanted.part(mark.part)
+        ):
             wishes.append(_wish(mark.text, mark.at, scale, family(mark.part), 1))
     wishes += _names(tops, dict(reversed([(mark.part, ink) for mark, ink in seen])), scale, wanted)
     barred = cells([line for path in avoid for line in runs(path, scale)], scale)
     words = placed(wishes, scale, cells(lines, scale), barred)
+    for word in words:
+        line = leader(word, scale)
+        if line is not None:
+            ink_runs += inked(
+                visible(line, scale),
+                Ink("measure" if word.tone == "value" else word.tone, "solid"),
+                scale,
+            )
     return Picture(canvas.rows(ink_runs, words, scale), scale, legend(seen, wanted))
 
 
@@ -136,13 +148,20 @@ def _dimension(mark: Measure, scale: Scale) -> list[Dots]:
         return []
     along = ends[1] - ends[0]
     span = math.hypot(*along)
-    if span < 1:
-        return []
-    across = np.array([-along[1], along[0]]) / span * TICK
+    # what has no length to be seen still has its place: a tick by itself
+    across = np.array([-along[1], along[0]]) / span * TICK if span >= 1 else np.array([0.0, TICK])
     found = visible(ends, scale)
     for end in ends:
         found += visible(np.stack([end - across, end + across]), scale)
     return found
+
+
+def _breaks(line: list[Dots], text: str) -> bool:
+    """Say whether a dimension's line is long enough for its value to stand in a gap of it."""
+    if not line:
+        return False
+    wide, high = np.ptp(line[0], axis=0)
+    return bool(wide > ACROSS * (len(text) + 4) or high > 4 * DOWN)
 
 
 def _wish(text: str, at: tuple[float, float], scale: Scale, tone: str, weight: int) -> Wish:

@@ -21,7 +21,7 @@ from tui.keys.common import ACROSS, QUESTION
 from tui.keys.of_work import KEYS, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
-from tui.plot.views import View, region, upright
+from tui.plot.views import VIEWS, View, asked, best_view, region
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.drawing_view import Drawing
@@ -35,7 +35,6 @@ from tui.work.keeping import Keeping
 from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
-_VIEWS: tuple[View, ...] = ("whole", "plate", "tooth")
 _LOOK_AT_DISK = 2.0  # [s]
 
 
@@ -55,6 +54,7 @@ class WorkScreen(EntryScreen[Desk]):
         self.desk = Desk(session).said(news) if news else Desk(session)
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
+        self._viewed = ""
         self._checks = Piecework[Checked](self, self._learn)
         self._keeping = Keeping(self)
 
@@ -144,9 +144,16 @@ class WorkScreen(EntryScreen[Desk]):
         self._checks.begin(checking(layout_of(self.desk.lock), self.desk.session.notes))
 
     def _turn_to_step(self, new: bool) -> None:
-        if new:
-            self.view = self.desk.step.view
+        """Choose a view that shows the dimension asked for: at a new step its own, else the one at hand if it does."""
+        path, own = self.desk.path, self.desk.step.view
+        if not new and path == self._viewed:
+            return
+        first = own if new or self.view == "close" else self.view
+        view = best_view(layout_of(self.desk.lock), path, first, own)
+        if new or view != self.view or view == "close":
+            self.view = view
             self.query_one(Drawing).look(Sight())
+        self._viewed = path
 
     def _show(self, *, typed: bool = False) -> None:
         if not self.is_attached:
@@ -154,8 +161,8 @@ class WorkScreen(EntryScreen[Desk]):
         desk, found = self.desk, self.found
         layout = layout_of(desk.lock)
         drawing = self.query_one(Drawing)
-        wanted = Wanted(desk.parts, desk.measured_out, desk.path)
-        drawing.show(upright(layout), region(layout, self.view), wanted)
+        wanted = Wanted(desk.parts, (desk.path,), desk.path)
+        drawing.show(asked(layout, desk.path), region(layout, self.view, desk.path), wanted)
         self.query_one(StepPanel).show(desk, found, typed=typed)
         self.query_one("#hints", Hints).leave_out(*(() if desk.step.rows else (ROWS,)))
         self._show_found()
@@ -273,7 +280,7 @@ class WorkScreen(EntryScreen[Desk]):
 
     def action_view(self) -> None:
         """Change the view."""
-        self.view = _VIEWS[(_VIEWS.index(self.view) + 1) % len(_VIEWS)]
+        self.view = VIEWS[(VIEWS.index(self.view) + 1) % len(VIEWS)]
         self.query_one(Drawing).look(Sight())
         self.set_desk(self.desk.said(f"View: {self.view}."), typed=True)
 

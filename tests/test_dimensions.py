@@ -1,0 +1,116 @@
+"""The drawing answers the prompt: one line for the dimension asked for, in view, as long as its value."""
+
+import math
+from collections.abc import Iterator
+from functools import cache
+
+import numpy as np
+import pytest
+
+from core.files.project_file import load
+from core.layout.drawing import Measure
+from core.layout.layout import Layout
+from core.lock.lock import Lock, spec_of
+from core.lock.row_changes import made_row, with_row
+from core.lock.row_kinds import row_kinds
+from core.shipped import sample_locks
+from core.whole.dimensions import PUSH, dimension
+from tests.locks import changed
+from tui.plot.picture import Wanted, draw
+from tui.plot.scale import Sight
+from tui.plot.views import asked, best_view, region
+from tui.steps.walk import all_steps
+
+NARROW, WIDE = (50, 13), (76, 28)
+"""Cells that the drawing has in a window of 80 x 24, and of 120 x 40."""
+
+
+_ROWS = {
+    "posts": {"across": 30.0, "above": -12.0},
+    "plugs": {"across": -20.0, "below": 60.0},
+    "offcuts": {"long": 90.0, "wide": 40.0, "thickness": 3.0},
+}
+
+
+@cache
+def locks() -> tuple[Lock, ...]:
+    """Return every sample, every outline, both hands, and a lock with every row and figure of its own."""
+    samples = [load(path).lock for path in sample_locks()]
+    outlines = [
+        changed(Lock(), {"plate.outline": shape})
+        for shape in ("round", "oval", "rectangle", "shield", "lobed")
+    ]
+    own = {
+        "pivot.across": 2.0, "plate.mark_across": 3.0, "tooth.pickup_angle": 9.0, "bolt.lobe_chamfer": 0.4,
+        "spread.figures": "some",
+    }  # fmt: skip
+    right = changed(Lock(), own)
+    left = changed(right, {"unlocks": "left", "units": "in", "shackle.across": 26.5})
+    for table in row_kinds():
+        right = with_row(right, table, "a", made_row(table, "a", _ROWS[table]))
+    odd = (right, left)
+    return (*samples, *outlines, *odd)
+
+
+def typed(lock: Lock) -> Iterator[tuple[str, str]]:
+    """Yield step and path of every prompt that takes a number."""
+    for step in all_steps():
+        for path in step.asked(lock):
+            if spec_of(path).kind.entering == "typed":
+                yield step.name, path
+
+
+def one_line(layout: Layout, path: str) -> Measure:
+    """Return the only dimension line of the drawing for a prompt."""
+    (line,) = [mark for mark in asked(layout, path) if isinstance(mark, Measure)]
+    assert line.path == path
+    return line
+
+
+@pytest.mark.parametrize("number", range(len(locks())))
+def test_every_number_that_is_asked_for_has_one_line_of_its_length(number: int) -> None:
+    lock = locks()[number]
+    layout = Layout(lock)
+    for _, path in typed(lock):
+        line = one_line(layout, path)
+        value, kind = float(lock.value(path)), spec_of(path).kind.name
+        long = math.dist(line.start, line.end)
+        if kind in ("length", "position"):
+            assert long == pytest.approx(abs(value), abs=1e-6), path
+        elif kind == "angle":  # the chord of the bit's way: Euclid III, 2 R sin(a / 2)
+            assert long == pytest.approx(2 * lock.key.radius * math.sin(math.radians(value) / 2))
+        else:
+            assert long == pytest.approx(PUSH), path
+
+
+@pytest.mark.parametrize("number", range(len(locks())))
+def test_the_line_is_in_view_with_its_value(number: int) -> None:
+    lock = locks()[number]
+    layout = Layout(lock)
+    views = {step.name: (step.view, step.parts) for step in all_steps()}
+    for step, path in typed(lock):
+        first, parts = views[step]
+        view = best_view(layout, path, first)
+        line = one_line(layout, path)
+        for size in (NARROW, WIDE):
+            scale = Sight().scale(region(layout, view, path), *size)
+            for x, y in scale.dots(np.array([line.start, line.end])):
+                assert -1 <= x <= scale.width, (path, view)
+                assert -1 <= y <= scale.height, (path, view)
+            picture = draw(asked(layout, path), scale, Wanted(parts, (path,), path))
+            values = [text for row in picture.rows for text, tone in row if tone == "value"]
+            assert [text.strip() for text in values] == [line.text], (path, view)
+
+
+def test_a_place_is_told_with_the_side_that_it_lies_on() -> None:
+    layout = Layout(changed(Lock(), {"pivot.across": 2.0, "shackle.across": -26.5}))
+    assert one_line(layout, "pivot.across").text == "2.0 mm right"
+    assert one_line(layout, "shackle.across").text == "26.5 mm left"
+
+
+def test_what_is_no_number_has_no_line() -> None:
+    layout = Layout(Lock())
+    for step in all_steps():
+        for path in step.asked(layout.lock):
+            if spec_of(path).kind.entering != "typed":
+                assert dimension(layout, path) == (), path
