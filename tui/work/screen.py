@@ -16,10 +16,11 @@ from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
 from tui.desk.opening import Opened, opening, taken
+from tui.desk.proposing import proposed
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, OPENINGS, QUESTION
-from tui.keys.of_work import KEYS, ROWS, WORK, opened_at
+from tui.keys.of_work import KEYS, PROPOSING, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
 from tui.plot.views import VIEWS, View, asked, best_view, region
@@ -44,7 +45,7 @@ class WorkScreen(EntryScreen[Desk]):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
     KEYS = KEYS
-    BINDINGS = bindings(WORK, ROWS, ACROSS, QUESTION)
+    BINDINGS = bindings(WORK, ROWS, PROPOSING, ACROSS, QUESTION)
 
     def __init__(self, session: Session, news: str = "", typed: Typed | None = None) -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any.
@@ -176,9 +177,9 @@ class WorkScreen(EntryScreen[Desk]):
 
     def _leave_out(self) -> None:
         """Name no keys that do nothing just now."""
-        rows = () if self.desk.step.rows else (ROWS,)
-        ways = () if self.opened is not None and self.opened.found else (OPENINGS,)
-        self.query_one("#hints", Hints).leave_out(*rows, *ways)
+        step, ways = self.desk.step, self.opened is not None and bool(self.opened.found)
+        idle = {ROWS: not step.rows, PROPOSING: step.propose is None, OPENINGS: not ways}
+        self.query_one("#hints", Hints).leave_out(*(place for place, so in idle.items() if so))
 
     def _look_for_openings(self) -> None:
         """Begin to look for what lets something fit at the prompt at hand, where all is known and nothing does."""
@@ -272,6 +273,11 @@ class WorkScreen(EntryScreen[Desk]):
     def action_row_remove(self) -> None:
         """Take the row at hand away; what is typed at its prompt goes with it."""
         self.set_desk(row_moves.removed(self.desk))
+        self.action_rest()
+
+    def action_propose(self) -> None:
+        """Take what the step proposes."""
+        self.then(proposed)
         self.action_rest()
 
     def action_row_name(self) -> None:
