@@ -6,6 +6,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
 
 from core.files.project_file import load
 from core.layout.drawing import Measure
@@ -17,6 +18,7 @@ from core.shipped import sample_locks
 from core.whole.dimensions import PUSH, dimension
 from tests.held_locks import held
 from tests.locks import changed
+from tests.locks import locks as any_lock
 from tui.plot.picture import Wanted, draw
 from tui.plot.scale import Sight
 from tui.plot.views import asked, best_view, region
@@ -127,3 +129,13 @@ def test_what_is_no_number_has_no_line() -> None:
         for path in step.asked(layout.lock):
             if spec_of(path).kind.entering != "typed":
                 assert dimension(layout, path) == (), path
+
+
+@settings(max_examples=10)
+@given(any_lock())
+def test_any_lock_can_be_drawn_with_any_of_its_dimensions(lock: Lock) -> None:
+    layout = Layout(lock)
+    for _, path in typed(lock):
+        view = best_view(layout, path, "whole")
+        scale = Sight().scale(region(layout, view, path), *NARROW)
+        assert len(draw(asked(layout, path), scale, Wanted((), (path,), path)).rows) == NARROW[1]

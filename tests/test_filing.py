@@ -33,6 +33,7 @@ from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
 from core.sheets.pieces.try_strip import foot_lines, half_tolerance, high, strip_contour
 from tests.config_space import Rig, follow, true_bit
+from tests.counts import seeds
 from tests.designs import plausible, seeded
 from tests.sheet_reading import SAMPLES
 from tests.touching import let_go
@@ -190,7 +191,7 @@ def test_what_an_edge_costs_is_as_the_check_values_have_it() -> None:
 
 
 @pytest.mark.parametrize("shallow", [False, True])
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", seeds(1, 3))
 def test_costs_are_the_slope_of_a_contour_cut_anew(seed: int, shallow: bool) -> None:
     layout = Layout(plausible(seed, shallow=shallow))
     whole, by = as_filed(layout, {}), 0.05

@@ -12,7 +12,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of, specs
 from core.lock.numbers import LENGTH
 from core.text import plain
-from tests.counts import tries
+from tests.counts import of_all, tries
 from tests.sure import sure
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
@@ -60,7 +60,9 @@ def test_the_first_seven_steps_are_in_the_order_of_the_mock_up() -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind is LENGTH])
+@pytest.mark.parametrize(
+    "path", of_all([p for p, spec in specs().items() if spec.kind is LENGTH][::-1], 16)
+)
 def test_every_finding_names_a_step_that_there_is(path: str) -> None:
     # too large or, where large does no harm, too small
     lock = Lock().with_value(path, max(Lock().value(path), 0.1) * 3.0)

@@ -166,7 +166,7 @@ def _notch(layout: Layout) -> Ends:
 
 
 def _rim(layout: Layout) -> Ends:
-    inside, edge = inner_in_plate(layout), plate_area(layout).exterior
+    inside, edge = inner_in_plate(layout), plate_area(layout).boundary
     _, _, right, _ = _box(layout)
     if inside.is_empty:
         y = (_box(layout)[1] + _box(layout)[3]) / 2

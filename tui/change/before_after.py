@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from core.layout.drawing import Label, Mark
 from tui.change.overlay import Scene
 from tui.plot.frame import Spot, framed
 from tui.plot.legend import Entry
@@ -11,9 +11,6 @@ from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale
 from tui.plot.tones import SAMPLES
 from tui.widgets.drawing_view import Drawing
-
-if TYPE_CHECKING:
-    from core.layout.drawing import Mark
 
 _BEFORE = Entry(SAMPLES["broken"], "plate", "before")
 _AFTER = Entry(SAMPLES["solid"], "plate-wanted", "after")
@@ -29,13 +26,16 @@ class ChangeDrawing(Drawing):
         self._scene = Scene((), (), ())
         self._spots: tuple[Spot, ...] = ()
 
-    def show_both(self, scene: Scene, region: Bounds, spots: Iterable[Spot], path: str) -> None:
-        """Show another scene, with signs on it and the dimension at `path`."""
+    def show_both(
+        self, scene: Scene, region: Bounds, spots: Iterable[Spot], path: str, told: tuple[Mark, ...]
+    ) -> None:
+        """Show another scene, with signs on it, the dimension at `path` and names, both `told`."""
         signs = tuple(spots)
         fresh = scene is not self._scene or signs != self._spots
         self._scene, self._spots = scene, signs
-        marks: tuple[Mark, ...] = (*scene.still, *scene.before, *scene.measures)
-        self.show(marks, region, Wanted((), (path,), path))
+        marks: tuple[Mark, ...] = (*scene.still, *scene.before, *told)
+        named = {mark.part for mark in told if isinstance(mark, Label)}
+        self.show(marks, region, Wanted((), (path,), path, named))
         if fresh:
             self._changed()
 

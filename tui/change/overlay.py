@@ -12,11 +12,12 @@ from typing import Literal
 import numpy as np
 
 from core.geometry.path import Path, Point, Points
-from core.layout.drawing import Measure, Stroke
+from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout
 from core.made.fitting import KEPT
 from core.made.verdicts import Verdict
 from core.whole import assembly
+from core.whole.dimensions import dimension
 from tui.plot import views
 from tui.plot.frame import Spot
 from tui.plot.scale import Bounds, Sight
@@ -31,6 +32,8 @@ _TIMES = 16.0
 """How many times the move the close view is wide."""
 _SEEN = 2.0
 """Dots that a move takes at least to be seen."""
+_NAMED = 2
+"""Parts that have their name in the drawing."""
 _MOST = 400
 """Points that are looked at along one path."""
 
@@ -39,7 +42,7 @@ _MOST = 400
 class Scene:
     """Strokes that stay, that were so before, and that are so after; `moved` is by how far at most [mm].
 
-    `place` is where they differ most; `measures` are the dimensions after.
+    `place` is where they differ most.
     """
 
     still: tuple[Stroke, ...]
@@ -47,7 +50,6 @@ class Scene:
     after: tuple[Stroke, ...]
     moved: float = 0.0
     place: Point = (0.0, 0.0)
-    measures: tuple[Measure, ...] = ()
 
 
 @lru_cache(maxsize=4)
@@ -58,13 +60,33 @@ def scene(old: Layout, new: Layout) -> Scene:
     before = tuple(replace(s, ghost=True) for s in left if s not in kept)
     after = tuple(s for s in right if s not in kept)
     moved, place = _farthest(before, after)
-    measures = tuple(m for m in views.upright(new) if isinstance(m, Measure))
-    return Scene(tuple(s for s in right if s in kept), before, after, moved, place, measures)
+    return Scene(tuple(s for s in right if s in kept), before, after, moved, place)
 
 
 def _strokes(layout: Layout) -> tuple[Stroke, ...]:
     """Return what is drawn of a lock, without parts at their other seat."""
     return tuple(m for m in views.upright(layout) if isinstance(m, Stroke) and not m.ghost)
+
+
+def told(found: Scene, new: Layout, path: str, shown: Bounds) -> tuple[Mark, ...]:
+    """Return the dimension at `path`, and the names of the parts that it moves, or else of the part that it is of.
+
+    A name stands at the place of its part that is nearest to the middle of what is `shown`.
+    """
+    place = walk.place_of(path)
+    own = walk.all_steps()[place[0]].parts if place is not None else ()
+    middle = np.array([(shown[0] + shown[2]) / 2, (shown[1] + shown[3]) / 2])
+    spots: dict[str, Point] = {}
+    for stroke in (*found.after, *(s for s in found.still if s.part in own[:1])):
+        if not stroke.ghost and stroke.layer != "note":
+            along = _along(stroke.path)
+            x, y = along[np.hypot(*(along - middle).T).argmin()]
+            spots.setdefault(stroke.part, (float(x), float(y)))
+    named = sorted(spots, key=lambda part: part not in own)[:_NAMED]
+    return (
+        *(Label(spots[part], part, "note", part) for part in named),
+        *dimension(new, path),
+    )
 
 
 def _farthest(before: Iterable[Stroke], after: Iterable[Stroke]) -> tuple[float, Point]:
@@ -112,21 +134,26 @@ def first_view(old: Layout, new: Layout, found: Scene, path: str, size: tuple[in
     if not found.moved:
         place = walk.place_of(path)
         plates = place is not None and walk.all_steps()[place[0]].view == "plate"
-        return "whole" if plates else "tooth"
+        best = views.best_view(new, path, "whole" if plates else "tooth")
+        return "whole" if best == "plate" else best
     columns, rows = (max(side, 8) for side in size)
     tooth_region = region(old, new, found, "tooth", found.place)
     per_dot = Sight().scale(tooth_region, columns, rows).mm_per_dot
     return "close" if found.moved < _SEEN * per_dot else "tooth"
 
 
-def region(old: Layout, new: Layout, found: Scene, view: View, place: Point) -> Bounds:
-    """Return the region that a view shows; the close one lies about `place`."""
+def region(
+    old: Layout, new: Layout, found: Scene, view: View, place: Point, path: str = ""
+) -> Bounds:
+    """Return the region that a view shows; the close one lies about `place`, before any move about a dimension."""
+    if view == "close" and not found.moved:
+        return views.region(new, "close", path)
     if view == "close" and found.moved > 0:
         half = max(_CLOSE, _TIMES * found.moved) / 2
         x, y = place
         return (x - half, y - half, x + half, y + half)
     kind: views.View = "whole" if view == "whole" else "tooth"
-    boxes = [views.region(layout, kind) for layout in (old, new)]
+    boxes = [views.region(layout, kind, path) for layout in (old, new)]
     (a, b), (c, d), (e, f), (g, h) = zip(*boxes, strict=True)
     return (min(a, b), min(c, d), max(e, f), max(g, h))
 

@@ -142,8 +142,8 @@ class ChangeScreen(EntryScreen[Trial]):
             spots = overlay.spots(new, self.found.standing(self.trial).verdicts)
         self._spots = spots  # until more is known the signs stay, so that nothing jumps
         place = spots[0].at if spots else scene.place
-        region = overlay.region(old, new, scene, view, place)
-        drawing.show_both(scene, region, spots, path)
+        region = overlay.region(old, new, scene, view, place, path)
+        drawing.show_both(scene, region, spots, path, overlay.told(scene, new, path, region))
 
     # what the entry hands over
 

@@ -14,7 +14,7 @@ from tui.plot.layers import overlaid
 from tui.plot.lines import Run, inked
 from tui.plot.picture import Picture
 from tui.plot.scale import ACROSS, DOWN, Scale
-from tui.plot.tones import Ink, family
+from tui.plot.tones import moving_ink
 
 
 @dataclass(frozen=True)
@@ -32,8 +32,7 @@ def framed(base: Picture, moving: Iterable[Stroke], spots: Iterable[Spot]) -> Pi
     scale = base.scale
     lines: list[Run] = []
     for stroke in moving:
-        ink = Ink(f"{family(stroke.part)}-wanted", "solid")
-        lines += inked(runs(stroke.path, scale), ink, scale)
+        lines += inked(runs(stroke.path, scale), moving_ink(stroke.part), scale)
     words = [word for spot in spots for word in _words(spot, scale)]
     box = _box(lines, words, scale)
     if box is None:

@@ -30,15 +30,20 @@ NAMES_FROM = 56
 
 @dataclass(frozen=True)
 class Wanted:
-    """What is asked for: `parts` stand out, `paths` have dimensions, `path` the boldest."""
+    """What is asked for: `parts` stand out, `paths` have dimensions, `path` the boldest; `named` keep labels."""
 
     parts: Collection[str] = ()
     paths: Collection[str] = ()
     path: str = ""
+    named: Collection[str] = ()
 
     def part(self, name: str) -> bool:
         """Say whether a part stands out."""
         return name in self.parts
+
+    def labels(self, name: str) -> bool:
+        """Say whether the labels of a part stand also where there is little room."""
+        return name == DATUM or name in self.named or self.part(name)
 
 
 @dataclass(frozen=True)
@@ -101,9 +106,7 @@ def draw(
             lines += [] if _breaks(found, mark.text) else found
             middle = ((mark.start[0] + mark.end[0]) / 2, (mark.start[1] + mark.end[1]) / 2)
             wishes.append(_wish(mark.text, middle, scale, "value" if bold else tone, 4 + bold))
-        elif isinstance(mark, Label) and (
-            scale.columns >= NAMES_FROM or mark.part == DATUM or wanted.part(mark.part)
-        ):
+        elif isinstance(mark, Label) and (scale.columns >= NAMES_FROM or wanted.labels(mark.part)):
             wishes.append(_wish(mark.text, mark.at, scale, family(mark.part), 1))
     wishes += _names(tops, dict(reversed([(mark.part, ink) for mark, ink in seen])), scale, wanted)
     barred = cells([line for path in avoid for line in runs(path, scale)], scale)

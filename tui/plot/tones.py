@@ -52,6 +52,12 @@ def family(part: str) -> str:
     return thing.role if thing is not None else "other"
 
 
+def moving_ink(part: str) -> Ink:
+    """Return how a stroke that moves is drawn: key and bolt are told apart without colour."""
+    kind = family(part)
+    return Ink(f"{kind}-wanted", "thick" if kind == "key" else "solid")
+
+
 def ink(part: str, layer: str, *, ghost: bool, wanted: bool) -> Ink:
     """Return how a stroke is drawn: wanted parts thick, ghosts broken, scribed lines in a chain."""
     kind = family(part)

@@ -9,7 +9,7 @@ from tui.plot.frame import Spot, framed
 from tui.plot.legend import Entry
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale
-from tui.plot.tones import SAMPLES, family
+from tui.plot.tones import SAMPLES, moving_ink
 from tui.widgets.drawing_view import Drawing
 
 _SIGNS = (Entry("●", "value", "contact"), Entry("○", "measure", "least gap"))
@@ -52,5 +52,6 @@ class TurnDrawing(Drawing, can_focus=False):
     def _drawn(self, scale: Scale) -> Picture:
         if self._base is None or self._base.scale != scale:
             self._base = draw(self._marks, scale, self._wanted, self._avoid)
-        lines = (Entry(SAMPLES["solid"], f"{family(n)}-wanted", n) for n in self._names)
+        inks = ((name, moving_ink(name)) for name in self._names)
+        lines = (Entry(SAMPLES[ink.style], ink.tone, name) for name, ink in inks)
         return replace(framed(self._base, self._moving, self._spots), legend=(*lines, *_SIGNS))

@@ -9,6 +9,8 @@ from textual.strip import Strip
 from core.layout.drawing import Mark
 from tui.keys.acts import bindings
 from tui.keys.common import DRAWING, RETURN
+from tui.plot.canvas import Piece
+from tui.plot.frame import Spot, framed
 from tui.plot.legend import legend_rows
 from tui.plot.picture import Picture, Wanted, draw
 from tui.plot.scale import Bounds, Scale, Sight
@@ -21,6 +23,17 @@ _ONE_ROW = 72
 """Columns from which the legend needs one row only."""
 _STEP = 1.25
 _PAN = 8  # dots
+
+
+def _from(row: list[Piece], over: list[Piece]) -> list[Piece]:
+    """Return what is left of a row beside the pieces that lie over its beginning."""
+    cut = sum(len(text) for text, _ in over)
+    left = []
+    for text, tone in row:
+        if len(text) > cut:
+            left.append((text[cut:], tone))
+        cut = max(cut - len(text), 0)
+    return left
 
 
 class Drawing(PieceView, can_focus=True):
@@ -37,6 +50,7 @@ class Drawing(PieceView, can_focus=True):
         self._marks: tuple[Mark, ...] = ()
         self._region: Bounds = (0.0, 0.0, 1.0, 1.0)
         self._wanted = Wanted()
+        self._marked: tuple[Spot, ...] = ()
         self._picture: Picture | None = None
         self._held: tuple[int, int] | None = None
 
@@ -45,6 +59,13 @@ class Drawing(PieceView, can_focus=True):
         scene = (tuple(marks), region, wanted)
         if scene != (self._marks, self._region, self._wanted):
             self._marks, self._region, self._wanted = scene
+            self._changed()
+
+    def mark(self, spots: Iterable[Spot]) -> None:
+        """Mark other places."""
+        marked = tuple(spots)
+        if marked != self._marked:
+            self._marked = marked
             self._changed()
 
     def look(self, sight: Sight) -> None:
@@ -66,7 +87,7 @@ class Drawing(PieceView, can_focus=True):
         return fresh
 
     def _drawn(self, scale: Scale) -> Picture:
-        return draw(self._marks, scale, self._wanted)
+        return framed(draw(self._marks, scale, self._wanted), (), self._marked)
 
     @property
     def _legend_rows(self) -> int:
@@ -80,11 +101,20 @@ class Drawing(PieceView, can_focus=True):
             said = "too small to draw" if y == self.size.height // 2 else ""
             return self.strip([(said[:width].center(width), "")])
         if y < len(picture.rows):
-            return self.strip(picture.rows[y])
+            told = self._told(width) if y == 0 else []
+            return self.strip([*told, *_from(picture.rows[y], told)])
         legend = legend_rows(picture.legend, width, self._legend_rows)
         return self.strip(
             legend[y - len(picture.rows)] if y - len(picture.rows) < len(legend) else []
         )
+
+    def _told(self, width: int) -> list[Piece]:
+        """Return how the maker looks at the drawing, and the keys that change it, while that is not the usual way."""
+        if self.sight == Sight() and not self.has_focus:
+            return []
+        moved = ", moved" if self.sight.pan != (0.0, 0.0) else ""
+        keys = "+ - arrows, 0 all of it" if self.has_focus else "F8 0 all of it"
+        return [(f" {self.sight.zoom:.1f} times{moved}: {keys} "[:width], "value")]
 
     def _changed(self) -> None:
         self._picture = None

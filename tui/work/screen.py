@@ -33,6 +33,7 @@ from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
+from tui.work.marked import spots
 from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
@@ -173,6 +174,7 @@ class WorkScreen(EntryScreen[Desk]):
         found = self.found
         if found is not None:
             self.query_one(FindingList).show(found.findings)
+        self.query_one(Drawing).mark(spots(layout_of(self.desk.lock), found))
         title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
         self.query_one(StepList).show(self.desk.step_number, found)

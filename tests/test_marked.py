@@ -1,0 +1,37 @@
+"""Findings are marked in the layout drawing, and a drawing that is looked at otherwise says so."""
+
+from core.layout.layout import Layout
+from core.lock.lock import Lock
+from tests.locks import changed
+from tui.desk.checking import checked
+from tui.plot.scale import Sight
+from tui.widgets.drawing_view import Drawing
+from tui.work.marked import spots
+
+
+def test_every_stop_and_look_is_marked_at_a_dimension() -> None:
+    layout = Layout(changed(Lock(), {"key.radius": 30.0}))
+    found = checked(layout)
+    marked = spots(layout, found)
+    assert any(spot.sign == "x" for spot in marked)
+    assert len({spot.at for spot in marked}) == len(marked)
+    assert len(marked) <= sum(f.level != "note" for f in found.findings)
+
+
+def test_a_lock_that_is_fine_has_no_mark() -> None:
+    layout = Layout(changed(Lock(), {"shackle.drop": 10.0}))
+    found = checked(layout)
+    assert not [f for f in found.findings if f.level != "note"]
+    assert spots(layout, found) == ()
+    assert spots(layout, None) == ()
+
+
+def test_a_drawing_that_is_zoomed_tells_by_how_much_and_the_key_back() -> None:
+    drawing = Drawing()
+    assert drawing._told(60) == []
+    drawing.sight = Sight(zoom=1.5)
+    ((text, _),) = drawing._told(60)
+    assert text.strip() == "1.5 times: F8 0 all of it"
+    drawing.sight = Sight(pan=(3.0, 0.0))
+    ((text, _),) = drawing._told(60)
+    assert "moved" in text
