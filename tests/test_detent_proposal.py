@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from core.checks import gathered
@@ -15,7 +16,9 @@ from core.tables.stock import all_stock
 from core.turning.binding import binding
 from core.turning.detent_proposal import detent_proposal
 from core.turning.hands import hands
-from tests.designs import plausible
+from tests.counts import seeds
+from tests.designs import numbers, plausible
+from tests.evidence.by_detent import Caught
 from tests.locks import changed
 from tui.desk.desk import Desk
 from tui.desk.proposing import proposed
@@ -87,3 +90,29 @@ def test_one_key_takes_it_and_one_takes_it_back() -> None:
     assert elsewhere.lock == Lock()
     assert elsewhere.notice is not None
     assert "nothing to propose" in elsewhere.notice.text
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", seeds(4, 12, first=20))
+def test_what_is_proposed_does_it_by_circle_and_polygon(seed: int) -> None:
+    # the referee finds where the tip stands by shapely, and the key's torque by three equations with all signs tried
+    lock = plausible(seed)
+    found = detent_proposal(Layout(lock))
+    if not found.values:
+        assert found.reasons[0].endswith(".")
+        return
+    taken = found.taken(lock)
+    bench, cut, key = Caught(taken), numbers(taken), taken.key
+    mu = bench.ends["high"]
+    drawn = bench.draws_over(mu)
+    assert drawn > bench.throw - cut.driven
+    reached = (cut.offset + bench.throw - drawn) / key.radius
+    leaves = min(
+        math.asin(min(reached, 1.0)) - math.asin(key.bit_thickness / 2 / key.radius), cut.release
+    )
+    begin = -math.radians(taken.tooth.pickup_angle) + 1e-9
+    for way in (1, -1):
+        for angle in np.linspace(begin, leaves - 1e-6, 70):
+            torque = bench.torque(float(angle), mu, way)
+            assert torque is not None
+            assert torque < hands().easy

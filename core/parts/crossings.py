@@ -16,6 +16,8 @@ _CLOSE = 1e-10
 _TRIES = 60
 _HUGE = 1e6
 """What stands for a margin that is not to be had, or has no end, when a place is looked for."""
+_LEAP = 1e4
+"""A margin from which on there is none to speak of, so that a place is looked for by halving."""
 
 
 def bounds_by(layout: Layout, path: str, margins: Iterable[Margin]) -> Iterator[Bound]:
@@ -79,11 +81,13 @@ def _between(
     for _ in range(_TRIES):
         if abs(outside - inside) < _CLOSE or good <= 0:
             break
-        share = good / (good - bad) if good - bad > 0 else 0.5
+        # where a question ceases to arise the margin leaps, and its size says nothing of the place
+        leaps = max(good, -bad) >= _LEAP
+        share = 0.5 if leaps or good - bad <= 0 else good / (good - bad)
         at = inside + (outside - inside) * min(max(share, 1e-3), 1 - 1e-3)
         found = spare(at)
         if margin.stops(found):
-            outside, bad, good = at, found, good / 2
+            outside, bad, good = at, found, good if leaps else good / 2
         else:
-            inside, good, bad = at, found, bad / 2
+            inside, good, bad = at, found, bad if leaps else bad / 2
     return inside
