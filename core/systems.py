@@ -17,6 +17,7 @@ _OUNCES = 16.0
 _INCH_LBF = float(POUND_FORCE * INCH)
 """One in lbf [N mm]."""
 _SQ_INCH = float(INCH * INCH)
+_GRAMS_TO_OUNCE = 453.59237 / _OUNCES
 _PSI = _NEWTONS / _SQ_INCH
 """One pound of force to the square inch [MPa]."""
 _NEAR = 0.06
@@ -85,6 +86,22 @@ def show_pressure(mpa: float, units: str) -> str:
     return f"{round(mpa / _PSI, -2):.0f} psi" if units == "in" else f"{mpa:.0f} MPa"
 
 
+def show_rate(newtons_per_mm: float, units: str) -> str:
+    """Write a spring's stiffness [N/mm] for reading, to three figures; in lbf per inch.
+
+    >>> show_rate(1.0, "mm"), show_rate(0.17512683523622, "in")
+    ('1 N/mm', '1 lbf/in')
+    """
+    if units == "in":
+        return f"{newtons_per_mm / (_NEWTONS / float(INCH)):.3g} lbf/in"
+    return f"{newtons_per_mm:.3g} N/mm"
+
+
+def show_grams(grams: float, units: str) -> str:
+    """Write a mass [g] for reading, to 0.1 g or 0.001 oz."""
+    return f"{grams / _GRAMS_TO_OUNCE:.3f} oz" if units == "in" else f"{grams:.1f} g"
+
+
 def show_both(mm: float, units: str) -> str:
     """Write a length [mm] for reading; beside a fraction of an inch its decimals."""
     text = show_length(mm, units)
@@ -102,7 +119,7 @@ def in_words(text: str, units: str) -> str:
     What is usual is rough: in inches it is the coarsest fraction within 6 %, or else a decimal.
 
     >>> in_words("1.5 to 3 mm in steel", "in"), in_words("0.2 to 0.5 mm", "in"), in_words("1 to 5 N", "in")
-    ('1/16 to 1/8 in in steel', '0.008 to 0.02 in', '4 to 18 oz')
+    ('1/16 to 1/8 in in steel', '0.008 to 0.02 in', '3.6 to 18 oz')
     """
     return _AMOUNT.sub(_amount, text) if units == "in" else text
 

@@ -22,10 +22,11 @@ from core.mechanism import maths
 UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 MM, N, MPA = UNITS.mm, UNITS.N, UNITS.MPa
 NUMBER, LENGTH, AREA, VOLUME = "[]", "[length]", "[length] ** 2", "[length] ** 3"
+MASS = "[mass]"
 FORCE, STRESS, RATE, MOMENT = "[force]", "[pressure]", "[force] / [length]", "[force] * [length]"
 UNIT = {
     NUMBER: UNITS.dimensionless, LENGTH: MM, AREA: MM**2, VOLUME: MM**3, "[length] ** 4": MM**4,
-    FORCE: N, STRESS: MPA, RATE: N / MM, MOMENT: N * MM,
+    FORCE: N, STRESS: MPA, RATE: N / MM, MOMENT: N * MM, MASS: UNITS.g,
 }  # fmt: skip
 Module = types.ModuleType
 

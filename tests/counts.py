@@ -1,6 +1,11 @@
 """How many cases a test takes: some by default, all under hypothesis' profile `full`, which .ci/run asks for."""
 
+from collections.abc import Iterable
+from typing import TypeVar
+
 from hypothesis import settings
+
+T = TypeVar("T")
 
 FULL = settings.get_current_profile_name() == "full"
 
@@ -8,6 +13,12 @@ FULL = settings.get_current_profile_name() == "full"
 def tries(some: int, full: int) -> int:
     """Return how many cases to take, so many by default and so many in full."""
     return full if FULL else some
+
+
+def of_all(values: Iterable[T], some: int) -> list[T]:
+    """Return the values of a parameter that are taken, the first of them by default and all in full."""
+    every = list(values)
+    return every[: tries(some, len(every))]
 
 
 def seeds(some: int, full: int, first: int = 0) -> range:

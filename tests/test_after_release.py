@@ -13,7 +13,7 @@ import pytest
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.after_release import Course
-from core.mechanism.contact import HELD_BACK, PHASES, PUSHED_ON, touch
+from core.mechanism.contact import DRAWN_HOME, HELD_BACK, PHASES, PUSHED_ON, SNAPPING, touch
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.parts.tooth import course, lobe, tooth
@@ -66,6 +66,28 @@ def assert_as_swept(lock: Lock, seen: Counter[str]) -> None:
     seen["early" if lock.tooth.pickup_angle else "top"] += 1
 
 
+@pytest.mark.parametrize("seed", SOME[:6])
+def test_a_bolt_that_snaps_home_goes_where_the_sweep_puts_it_all_the_way(seed: int) -> None:
+    layout = Layout(turned(seed))
+    cut, beside, rig = tooth(layout), lobe(layout), rig_of(layout)
+    if gap_needed(beside) > cut.gap_width:
+        return
+    for more in (0.3, 0.1 * cut.throw):
+        way = Course(cut, beside, cut.home_travel + more, snaps=True)
+        assert way.caught_angle < cut.release_angle
+        at = np.unique(np.concatenate([np.linspace(-math.pi, math.pi, 300), way.corners + 2e-3]))
+        clear = np.abs(at[:, None] - way.corners).min(axis=1) > 1e-3
+        for stroke, sign in zip(STROKES, (1, -1), strict=True):
+            run = follow(rig, stroke, capture=cut.home_travel + more, at=np.unique(sign * at))
+            found = way.travel(sign * at, stroke)
+            assert found[clear] == pytest.approx(run.at(sign * at)[clear], abs=WITHIN)
+        # what it is called goes with it: no contact while it is ahead of the key
+        told = touch(way, at)
+        ahead = (at > way.caught_angle) & (at < cut.release_angle)
+        assert set(told.phase[ahead].tolist()) <= {SNAPPING, HELD_BACK, DRAWN_HOME}
+        assert (told.place[ahead & (told.phase != HELD_BACK)] == 0).all()
+
+
 def hold_against_sweep(seeds: Iterable[int]) -> Counter[str]:
     seen: Counter[str] = Counter()
     for seed in seeds:
@@ -78,14 +100,15 @@ def hold_against_sweep(seeds: Iterable[int]) -> Counter[str]:
 def test_bolt_goes_where_the_sweep_puts_it() -> None:
     seen = hold_against_sweep(SOME)
     assert min(seen["early"], seen["top"]) >= 2
-    assert min(seen[word] for word in PHASES) >= 1
+    # without notches nothing snaps
+    assert min(seen[word] for word in PHASES if word != PHASES[SNAPPING]) >= 1
 
 
 @pytest.mark.slow
 def test_bolt_goes_where_the_sweep_puts_it_in_every_lock() -> None:
     seen = hold_against_sweep(ALL)
     assert seen["early"] + seen["top"] > 200
-    assert min(seen[word] for word in PHASES) >= 20
+    assert min(seen[word] for word in PHASES if word != PHASES[SNAPPING]) >= 20
 
 
 def test_key_fouls_the_bolt_where_simulators_are_blocked() -> None:

@@ -31,6 +31,7 @@ from core.whole import assembly
 from tests.counts import seeds, tries
 from tests.designs import plausible, stretched
 from tests.faulty import Faults
+from tests.held_locks import HELD
 from tests.locks import BY_HAND, changed, posted
 from tui.desk.checking import checked
 from tui.keys.of_work import WORK
@@ -45,6 +46,7 @@ LONG = {
     "tooth.pickup_angle": 30.0, "shackle.across": -36.0, "front_guide.from_centreline": 28.0,
     "rear_guide.from_centreline": 28.0,
 }  # fmt: skip
+ALONG = {"detent.kind": "stop and spring"}
 LOCKS: dict[str, Mapping[str, object]] = {
     "plate-outline": {"plate.outline": "traced"},
     "rim-too-wide": {"plate.rim": 40.0},
@@ -101,6 +103,29 @@ LOCKS: dict[str, Mapping[str, object]] = {
     "flank-runs-out": {"fit.detent_capture": 0.6},
     "flank-pressure": {"bolt.thickness": 0.01},
     "release-late": {**LONG, "tooth.pickup_angle": 25.0, "shackle.engagement": 22.5, "bolt.depth": 18.0},
+    "detent-on-trust": {},
+    "knocked-back": HELD,
+    "detent-ramp-shallow": {**HELD, "detent.ramp": 45.0},
+    "detent-ramp-steep": {**HELD, "detent.ramp": 68.0},
+    "detent-stops-short": {**HELD, "friction.drag": 0.6},
+    "detent-notch-deep": {**HELD, "spring.tip_across": 8.0},
+    "detent-tip-wide": {**HELD, "spring.tip": "rolled", "spring.tip_radius": 1.2},
+    "detent-notches-meet": {**HELD, "detent.half_width": 5.0},
+    "detent-notch-off-bolt": {**HELD, "spring.tip_across": -21.0},
+    "spring-push-weak": {**ALONG, "detent.push": 1.0},
+    "springs-back": ALONG,
+    "no-detent": {"detent.kind": "none"},
+    "detent-loose": {**HELD, "detent.depth": 1.0},
+    "detent-ramps-meet": {**HELD, "detent.depth": 2.0},
+    "spring-past-yield": {**HELD, "spring.preload": 5.0},
+    "spring-too-high": {**HELD, "spring.tip_height": 8.0},
+    "spring-rubs": {**HELD, "spring.tip_height": 0.5},
+    "spring-outside-wall": {**HELD, "spring.foot_side": "right"},
+    "spring-at-shackle": {**HELD, "spring.free_length": 32.0},
+    "spring-off-bolt": {**HELD, "spring.tip_across": 25.0},
+    "tip-in-guide": {**HELD, "spring.tip_across": 20.5},
+    "spring-bent-far": {**HELD, "spring.free_length": 12.0},
+    "tip-rolled-tight": {**HELD, "spring.tip": "rolled", "spring.tip_radius": 0.5},
 }  # fmt: skip
 """For each code a lock that shows it: the values in which it differs from a new one."""
 FITTED: dict[str, tuple[tuple[str, float], ...]] = {

@@ -16,6 +16,7 @@ from core.lock.row_changes import made_row, with_row
 from core.lock.row_kinds import row_kinds
 from core.shipped import sample_locks
 from core.whole.dimensions import PUSH, dimension
+from tests.held_locks import held
 from tests.locks import changed
 from tests.locks import locks as any_lock
 from tui.plot.picture import Wanted, draw
@@ -50,7 +51,14 @@ def locks() -> tuple[Lock, ...]:
     left = changed(right, {"unlocks": "left", "units": "in", "shackle.across": 26.5})
     for table in row_kinds():
         right = with_row(right, table, "a", made_row(table, "a", _ROWS[table]))
-    odd = (right, left)
+    notched = held(
+        unlocks="left",
+        spring__anchor="both ends held",
+        spring__tip="rolled",
+        spring__tip_radius=0.8,
+    )
+    along = changed(right, {"detent.kind": "stop and spring"})
+    odd = (right, left, notched, along)
     return (*samples, *outlines, *odd)
 
 
@@ -79,6 +87,11 @@ def test_every_number_that_is_asked_for_has_one_line_of_its_length(number: int) 
         long = math.dist(line.start, line.end)
         if kind in ("length", "position"):
             assert long == pytest.approx(abs(value), abs=1e-6), path
+        elif path == "detent.ramp":  # along the side of the notch
+            (x0, y0), (x1, y1) = line.start, line.end
+            lean = math.atan2(lock.pivot.across, lock.pivot.below)
+            slope = abs(math.degrees(math.atan2(y1 - y0, abs(x1 - x0))))
+            assert slope == pytest.approx(value, abs=math.degrees(abs(lean)) + 1e-6)
         elif kind == "angle":  # the chord of the bit's way: Euclid III, 2 R sin(a / 2)
             assert long == pytest.approx(2 * lock.key.radius * math.sin(math.radians(value) / 2))
         else:

@@ -19,7 +19,9 @@ import core.geometry
 import core.mechanism
 from core.mechanism.maths import Array
 
-UNITS = {"mm", "mm2", "mm3", "mm4", "rad", "mm / rad", "N", "N mm", "N / mm", "MPa", "none"}
+UNITS = {
+    "mm", "mm2", "mm3", "mm4", "rad", "mm / rad", "N", "N mm", "N / mm", "MPa", "g", "kg/m3", "m/s", "none",
+}  # fmt: skip
 """Units in brackets; none is a pure number, a truth, a direction or a code."""
 NUMBERS = re.compile(
     r"\b(float|int|Number|N|Array|Truths|Point|Points|NDArray|Any|T|Reasons)\b|~[NT]\b|ndarray"

@@ -6,7 +6,7 @@ import pytest
 
 from core.files.project_file import load
 from core.shipped import sample_locks
-from tests.evidence.cases import Case, locks
+from tests.evidence.cases import Case, locks, notched
 from tests.evidence.page import (
     BY_CONTRACT,
     LOCKS,
@@ -28,7 +28,7 @@ from tests.evidence.page import (
 @cache
 def some() -> tuple[Case, ...]:
     """Return the first of the page's locks, of each kind one, but for those that take long."""
-    return tuple(Case(lock) for lock in locks(6))
+    return tuple(Case(lock) for lock in (*locks(6), *notched(1)))
 
 
 def told() -> dict[str, tuple[str, str, int]]:

@@ -14,6 +14,7 @@ import pytest
 from core.files.project_file import Project, load, save
 from core.files.recovery import load_recovery
 from core.lock.lock import Lock
+from tests.counts import of_all
 from tests.fault_table import proven
 from tests.faulty import NOBODY
 from tests.test_terminal import DOWN, F2, F10, OUT_OF, PATIENCE, ROOT, Terminal
@@ -254,7 +255,7 @@ CASES: tuple[Callable[[Path], None], ...] = (
 
 
 @pytest.mark.parametrize(
-    "case", [closed_terminal, full_disk, no_home], ids=lambda case: case.__name__
+    "case", of_all([full_disk, closed_terminal, no_home], 1), ids=lambda case: case.__name__
 )
 def test_nothing_is_lost_when(tmp_path: Path, case: Callable[[Path], None]) -> None:
     case(tmp_path)
@@ -269,7 +270,9 @@ def test_nothing_is_lost_whatever_goes(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
-@pytest.mark.parametrize("words", ["", "report projects/boathouse.toml", "report none.toml"])
+@pytest.mark.parametrize(
+    "words", of_all(["report none.toml", "", "report projects/boathouse.toml"], 1)
+)
 def test_closed_streams_are_borne(closed: str, words: str) -> None:
     done = subprocess.run(
         ["/bin/sh", "-c", f'"{sys.executable}" -m tui.command {words} {closed}'],

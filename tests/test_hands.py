@@ -8,6 +8,7 @@ import pytest
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.report.data import report
+from tests.counts import of_all
 from tests.designs import OUTLINES, plausible, stretched
 
 
@@ -63,7 +64,9 @@ LOCKS = [
 ]
 
 
-@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: f"{lock.title} {lock.plate.outline}")
+@pytest.mark.parametrize(
+    "lock", of_all(LOCKS, 4), ids=lambda lock: f"{lock.title} {lock.plate.outline}"
+)
 def test_report_of_the_mirrored_lock_is_the_mirrored_report(lock: Lock) -> None:
     one, other = report(Layout(lock)), report(Layout(mirrored(lock)))
     assert other["unlocks"] != one["unlocks"]

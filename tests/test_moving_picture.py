@@ -19,8 +19,11 @@ from core.layout.frames import hand, to_mechanism, to_plate
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.law import STROKES
+from core.parts.strip import strip
+from core.parts.strip_place import outline
 from core.parts.tooth import tooth
 from core.sheets.moving_picture import moving_picture
+from core.sheets.svg import path_data
 from core.turning.film import film
 from core.turning.follow import moment
 from core.whole import assembly
@@ -94,7 +97,8 @@ def test_the_metal_of_the_picture_never_overlaps_while_it_plays(lock: Lock) -> N
     back = to_plate(layout).inverse()
     found = motions(read(lock))
     slide, turn = found["translate"], found["rotate"]
-    bolt, key = assembly.moving(layout, 0.0, 0.0)
+    parts = {stroke.part: stroke for stroke in assembly.moving(layout, 0.0, 0.0)}
+    bolt, key = parts["bolt"], parts["key"]
     # the last hundredth of a degree before an act is stopped is where the metal meets
     for time in np.linspace(0.0, slide.long, 400):
         dx, dy = slide.at(time)
@@ -221,3 +225,29 @@ def test_a_browser_plays_it(lock: Lock, tmp_path: Path) -> None:
         assert bolt == pytest.approx((1.0, 0.0, dx, dy), abs=2e-3)
         angle = np.radians(found["rotate"].at(time)[0])
         assert key[:2] == pytest.approx((np.cos(angle), np.sin(angle)), abs=1e-3)
+
+
+@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: f"{lock.title} {lock.unlocks}")
+def test_the_spring_bends_as_its_outline_does_at_every_time(lock: Lock) -> None:
+    # SVG 1.1, 8.3.1: the values of a path that changes have the same commands; between them the numbers go evenly
+    layout, root = Layout(lock), read(lock)
+    bent = [path for path in root.iter(f"{SVG}path") if len(path)]
+    made = strip(layout)
+    assert made is not None
+    assert len(bent) == len(outline(layout, made, 0.0)) == 2  # the strip and its tip
+    slide = motions(root)["translate"]
+    for k, element in enumerate(bent):
+        change = element[0]
+        paths = change.attrib["values"].split(";")
+        assert len({re.sub(r"[-\d.]+", "0", path) for path in paths}) == 1
+        times = np.array([float(t) for t in change.attrib["keyTimes"].split(";")]) * slide.long
+        places = np.array([[float(n) for n in re.findall(r"-?[\d.]+", path)] for path in paths])
+        at_rest = to_plate(layout).path(hand(layout).path(outline(layout, made, 0.0)[k]))
+        assert element.attrib["d"] == path_data(at_rest)
+        for time in np.linspace(0.0, slide.long, 60):
+            travel = float(np.hypot(*slide.at(time)))
+            there = to_plate(layout).path(hand(layout).path(outline(layout, made, travel)[k]))
+            wanted = [float(n) for n in re.findall(r"-?[\d.]+", path_data(there))]
+            seen = [float(np.interp(time, times, column)) for column in places.T]
+            assert seen == pytest.approx(wanted, abs=0.02)
+    assert np.ptp(places, axis=0).max() > 0.2  # it does bend

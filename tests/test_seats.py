@@ -254,7 +254,7 @@ async def test_a_folder_that_cannot_be_synced_is_a_note_on_a_saved_lock(
         await driver.press("f2")
         assert not driver.desk.session.dirty
         assert "is saved, but its folder could not be synced" in driver.words()
-        assert "folder could not be synced" in driver.words("#findings")
+        assert any("folder could not be synced" in f.text for f in driver.screen.found.findings)
         await driver.type("99\n")
         monkeypatch.undo()
         await driver.press("f2")

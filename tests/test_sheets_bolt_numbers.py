@@ -160,7 +160,7 @@ def test_points_are_numbered_on_the_sheet_as_in_the_table() -> None:
 
 
 def test_chains_of_dimensions_add_up_to_the_whole() -> None:
-    _, sheet = written(SAMPLES[0], "bolt")
+    _, sheet = written(SAMPLES[0].with_value("detent.kind", "as felt"), "bolt")
     texts = [m for m in sheet.unset if isinstance(m, Label)]
     chain = sorted((m.at[0], float(m.text)) for m in texts if m.height == 2.2 and re.fullmatch(r"[\d.]+", m.text)
                    and m.lean == 0.0)  # fmt: skip

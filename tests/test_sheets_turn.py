@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry import box
 
 from core.lock.lock import Lock
+from tests.counts import of_all
 from tests.designs import numbers, plausible
 from tests.loaded_locks import changed
 from tests.rigid_body import pieces, travel_of_slider
@@ -20,7 +21,7 @@ LOCKS = [*MENDED, CHAMFERED, *(plausible(seed) for seed in range(200, 220))]
 WITHIN = 0.05  # mm
 
 
-@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
+@pytest.mark.parametrize("lock", of_all(LOCKS, 8), ids=lambda lock: lock.title)
 def test_cut_from_the_sheets_the_gauge_drives_the_bolt(lock: Lock) -> None:
     (bolt,) = closed_outlines(read_dxf(lock, "bolt"))
     gauge_file = read_dxf(lock, "key-gauge")

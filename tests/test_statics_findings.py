@@ -13,12 +13,12 @@ from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.lock.lock import Lock
 from core.mechanism.law import STROKES, driven_angles
+from core.parts.friction import friction_ranges
 from core.parts.tooth import tooth
 from core.report.data import report
 from core.shipped import sample_locks
 from core.turning.binding import Binding, binding, binding_in_steps
 from core.turning.effort import STEP, effort_at
-from core.turning.friction_table import friction_ranges
 from core.turning.hands import hands
 from core.turning.release import hand_over
 from core.turning.torque import CHECK, COCKING_MARGIN

@@ -8,9 +8,9 @@ from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS, METALS
 from core.lock.lock import Lock
 from core.mechanism.law import STROKES
+from core.parts.friction import friction_ranges, friction_table
 from core.parts.tooth import tooth
 from core.report.data import report
-from core.turning.friction_table import friction_ranges, friction_table
 from core.turning.hands import hands
 from tests.designs import plausible
 from tests.loaded_locks import early

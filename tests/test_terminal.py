@@ -20,6 +20,7 @@ from core.files.project_file import Project, load, save
 from core.files.recovery import load_recovery
 from core.lock.lock import Lock
 from core.shipped import sample_locks
+from tests.counts import of_all
 
 ROOT = Path(__file__).resolve().parent.parent
 # keys as xterm sends them: Xterm Control Sequences, "PC-Style Function Keys"
@@ -137,7 +138,9 @@ def test_from_nothing_to_a_saved_lock_in_a_real_terminal(tmp_path: Path) -> None
     assert load_recovery(tmp_path) is None
 
 
-SIGNALS = pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+SIGNALS = pytest.mark.parametrize(
+    "number", of_all([signal.SIGTERM, signal.SIGHUP, signal.SIGINT], 1)
+)
 
 
 @SIGNALS

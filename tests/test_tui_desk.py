@@ -12,7 +12,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of, specs
 from core.lock.numbers import LENGTH
 from core.text import plain
-from tests.counts import tries
+from tests.counts import of_all, tries
 from tests.sure import sure
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
@@ -34,10 +34,19 @@ def test_every_value_of_a_lock_is_asked_for_in_exactly_one_step() -> None:
 
 
 def test_every_value_can_be_reached_by_enter_alone() -> None:
-    # a prompt that does not apply is left out, so the plate is tried in every shape, and each size has its own figure
+    # a prompt that does not apply is left out, so each word of each choice is tried, and with a strip and notches too
+    # and each size has its own figure
+    with_figures = Lock().with_value("spread.figures", "some")
+    with_strip = with_figures.with_value("spring.kind", "flat strip").with_value(
+        "detent.kind", "notches"
+    )
     reached = set()
-    for shape in spec_of("plate.outline").choices:
-        lock = Lock().with_value("plate.outline", shape).with_value("spread.figures", "some")
+    for lock in (
+        start.with_value(path, word)
+        for start in (with_figures, with_strip)
+        for path, spec in specs().items()
+        for word in spec.choices
+    ):
         desk = Desk(Session(lock))
         for _ in range(len(specs()) + 1):
             reached.add(desk.path)
@@ -52,7 +61,9 @@ def test_the_first_seven_steps_are_in_the_order_of_the_mock_up() -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", [p for p, spec in specs().items() if spec.kind is LENGTH])
+@pytest.mark.parametrize(
+    "path", of_all([p for p, spec in specs().items() if spec.kind is LENGTH][::-1], 16)
+)
 def test_every_finding_names_a_step_that_there_is(path: str) -> None:
     # too large or, where large does no harm, too small
     lock = Lock().with_value(path, max(Lock().value(path), 0.1) * 3.0)

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.counts import of_all
 from tests.tui_driving import program, stored
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -19,7 +20,7 @@ LISTS = {
 }
 
 
-@pytest.mark.parametrize("name", LISTS)
+@pytest.mark.parametrize("name", of_all(LISTS, 2))
 async def test_a_list_is_paged_in_a_window_of_any_size(tmp_path: Path, name: str) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=25.0)) as driver:
         await driver.press(*LISTS[name])

@@ -12,7 +12,7 @@ from core.layout.codes import rows_in
 from core.layout.layout import Layout
 from core.lock.lock import Lock, paths
 from core.lock.row_changes import names_in
-from tests.counts import tries
+from tests.counts import of_all, tries
 from tests.locks import NAMES, posted
 from tests.sure import sure
 from tests.tui_driving import NARROW, SIZES, WIDE, program, stored
@@ -226,7 +226,7 @@ def test_a_value_outside_its_window_is_told_of_in_rows_too() -> None:
 @SIZES
 async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
-        await driver.press("f9", "1", "2", "enter")
+        await driver.press("f9", *str(NUMBER + 1), "enter")
         assert driver.desk.step_number == NUMBER
         assert "None so far: Ctrl+F adds one." in driver.words()
         assert driver.screen.focused.id == "entry"
@@ -282,12 +282,12 @@ async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int])
 
 
 @pytest.mark.usefixtures("own_folder")
-@pytest.mark.parametrize("key", ["enter", "f4", "tab"])
+@pytest.mark.parametrize("key", of_all(["enter", "f4", "tab"], 1))
 async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(
     tmp_path: Path, key: str
 ) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
-        await driver.press("f9", "1", "2", "enter", key)
+        await driver.press("f9", *str(NUMBER + 1), "enter", key)
         assert driver.desk.step_number == NUMBER + 1
         await driver.press("shift+tab")
         assert driver.desk.step_number == NUMBER
@@ -314,7 +314,7 @@ async def test_every_key_of_the_working_screen_in_a_step_without_a_prompt(tmp_pa
 @pytest.mark.usefixtures("own_folder")
 async def test_rows_by_the_mouse(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
-        await driver.press("f9", "1", "2", "enter")
+        await driver.press("f9", *str(NUMBER + 1), "enter")
         for word in ("add", "add", "copy", "remove"):
             await driver.click_key(f" {word} ")
         assert names_in(driver.desk.lock, "posts") == ("a", "b")
@@ -337,7 +337,7 @@ async def test_rows_by_the_mouse(tmp_path: Path) -> None:
 @pytest.mark.usefixtures("own_folder")
 async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
-        await driver.press("f9", "1", "2", "enter", *["ctrl+f"] * 7)
+        await driver.press("f9", *str(NUMBER + 1), "enter", *["ctrl+f"] * 7)
         for _ in range(3):
             assert driver.screen.focused.id == "entry"
             place = driver.screen.query_one("#entry").region
@@ -353,7 +353,7 @@ async def test_the_prompt_at_hand_is_in_sight_in_a_long_step(tmp_path: Path) -> 
 @pytest.mark.usefixtures("own_folder")
 async def test_what_is_typed_is_taken_before_a_row_is_added(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
-        await driver.press("f9", "1", "2", "enter", "ctrl+f")
+        await driver.press("f9", *str(NUMBER + 1), "enter", "ctrl+f")
         await driver.type("-20")
         await driver.press("ctrl+f")
         assert driver.desk.lock.value("posts.a.across") == -20.0

@@ -69,7 +69,7 @@ async def test_every_number_on_the_screen_is_the_cores(
             assert ("●" in cells) == bool(there.contact)
             if there.contact:
                 assert "○" in cells
-        assert seen == {"coming up", "driving", "let go", "drawn home"}
+        assert seen == {"coming up", "driving", "snapping home", "drawn home"}
         assert "nothing fouls or jams" in words(driver)
 
 

@@ -18,12 +18,14 @@ from tests.carrying import (
     AREA,
     FORCE,
     LENGTH,
+    MASS,
     MM,
     MOMENT,
     MPA,
     NUMBER,
     RATE,
     STRESS,
+    UNITS,
     VOLUME,
     Case,
     Made,
@@ -122,8 +124,56 @@ PULL = Made(
     "Applied",
     {"fx": -3.0 * ONE * N, "fy": -1.0 * ONE * N, "moment": 72.0 * ONE * N * MM},
 )
+NOTCH = Made(
+    "notch", "Notch", {"half_width": 1.0 * MM, "ramp": 0.8, "depth": 0.7 * MM, "tip": 0.6 * MM}
+)
+DETENT = Made(
+    "detent_force",
+    "Detent",
+    {"notch": NOTCH, "throw": 9.5 * MM, "press": 3.0 * N, "rate": 1.4 * N / MM},
+)
+BENT = {"hang": 3.1 * MM, "lift": 2.4 * MM}
+DENSE = 8.49e-3 * UNITS.g / MM**3
+OFF, ALONG, MU = {"off": 0.3 * MM}, {"travel": 9.3 * MM}, {"mu": 0.19}
+DRAG = {"drag": 0.1 * N}
+PULLED = Made("knocks", "Pulled", {"at": -26.5 * MM, "front": -20.0 * MM, "rear": 22.0 * MM})
 
 CASES: dict[str, list[Case]] = {
+    "notch": [
+        *(Case(name, {}, LENGTH, NOTCH) for name in ("foot", "floor", "slope_end", "play", "seat_drop")),
+        Case("steepest", {}, NUMBER, NOTCH),
+        Case("drop", OFF, LENGTH, NOTCH),
+        Case("slope", OFF, NUMBER, NOTCH),
+    ],
+    "detent_force": [
+        Case("least_ramp", MU, NUMBER),
+        Case("greatest_ramp", MU, NUMBER),
+        Case("against", {"press": 3.0 * N, "slope": 0.7, **MU}, FORCE),
+        Case("land", {}, FORCE, DETENT),
+        Case("lifted", ALONG, LENGTH, DETENT),
+        Case("pressing", ALONG, FORCE, DETENT),
+        Case("slope", {**ALONG, "way": 1}, NUMBER, DETENT),
+        Case("resists", {**ALONG, **MU, "way": -1}, FORCE, DETENT),
+        Case("touch", ALONG, LENGTH, DETENT),
+        Case("leaving", {**OFF, **MU, **DRAG}, FORCE, DETENT),
+        Case("pull", {**OFF, **MU, **DRAG}, FORCE, DETENT),
+        Case("capture", {**MU, **DRAG}, LENGTH, DETENT),
+        Case("rests_off", {**MU, **DRAG}, LENGTH, DETENT),
+        Case("holding", {**MU, **DRAG}, FORCE, DETENT),
+        Case("work_to_leave", {**MU, **DRAG}, MOMENT, DETENT),
+    ],
+    "knocks": [
+        Case("mass", {"area": 343.6 * MM**2, "thickness": 3.0 * MM, "density": DENSE}, MASS),
+        Case("borne", {}, NUMBER, PULLED),
+        Case("share", {}, NUMBER, PULLED),
+        Case("holds", MU, NUMBER, PULLED),
+        Case("backs_out", MU, NUMBER, PULLED),
+    ],
+    "strip_shape": [
+        *(Case("strip_height", {"along": 0.4, **BENT, "on_two_ends": two}, LENGTH) for two in (False, True)),
+        Case("lowest", BENT, LENGTH),
+        Case("highest", BENT, LENGTH),
+    ],
     "strength": [
         Case("torsion_stress", {"torque": 2000.0 * N * MM, "diameter": 5.0 * MM}, STRESS),
         Case("shear_stress", {"force": 500.0 * N, "area": 7.0 * MM**2, "planes": 2}, STRESS),
@@ -215,6 +265,10 @@ CASES: dict[str, list[Case]] = {
             {"contact": PUSH, "bearings": GUIDES, "applied": PULL, "mu": np.array([[0.0], [0.2], [0.9]])},
             {"push": FORCE, "front": FORCE, "rear": FORCE, "torque": MOMENT},
         ),
+        Case(
+            "sliding", {"bearings": GUIDES, "applied": PULL, "mu": np.array([[0.0], [0.2], [0.9]])},
+            {"ahead": FORCE, "front": FORCE, "rear": FORCE},
+        ),
     ],
 }  # fmt: skip
 ALONE = {
@@ -224,6 +278,10 @@ ALONE = {
     "phases": "yes or no, of angles",
     "driven_angles": "angles, in steps of an angle",
     "touch": "of a course, which is scaled",
+    **dict.fromkeys(
+        ("shaken_loose", "fall_that_frees", "speed_from"),
+        "free fall is in m/s2, and all is in g and mm: scaled",
+    ),
 }
 """What has no case of its own, and why; all the rest has to have one."""
 NOT_CARRIED = {

@@ -17,6 +17,7 @@ from core.mechanism import (
     contact,
     filed_parts,
     gap_contact,
+    knocks,
     law,
     narrow_gap,
     scribed_roof,
@@ -59,8 +60,8 @@ def powers(value: Any) -> tuple[int, int]:
     """Return the power of length and of force that a field of a result has to follow, by its name."""
     of = {
         "x": (1, 0), "y": (1, 0), "nx": (0, 0), "ny": (0, 0), "tx": (0, 0), "ty": (0, 0), "push": (0, 1),
-        "front": (0, 1), "rear": (0, 1), "torque": (1, 1), "jams": (0, 0), "overlap": (2, 0),
-        "at": (0, 0), "first": (0, 0),
+        "front": (0, 1), "rear": (0, 1), "torque": (1, 1), "jams": (0, 0), "runs": (0, 0), "overlap": (2, 0),
+        "ahead": (0, 1), "at": (0, 0), "first": (0, 0),
     }  # fmt: skip
     return of[value]
 
@@ -154,6 +155,18 @@ def test_a_second_turn_scales(seed: int) -> None:
     assert other.ending == one.ending
     assert_scaled(one.pushes, other.pushes, 1, 0)
     assert (other.touches, other.ends) == pytest.approx((one.touches, one.ends))
+
+
+def test_what_knocks_a_bolt_loose_scales() -> None:
+    # force x F, length x K, mass x M: in multiples of free fall F / M, as a height K F / M, as a speed its root
+    mass = 5.0
+    one, other = (4.0, 6.0, 8.75), (F * 4.0, K * F * 6.0, mass * 8.75)
+    assert knocks.shaken_loose(other[0], other[2]) == pytest.approx(
+        F / mass * knocks.shaken_loose(one[0], one[2])
+    )
+    for formula, power in ((knocks.fall_that_frees, 1.0), (knocks.speed_from, 0.5)):
+        scaled = (K * F / mass) ** power * formula(one[1], one[2])
+        assert formula(other[1], other[2]) == pytest.approx(scaled)
 
 
 @pytest.mark.parametrize("seed", range(4))

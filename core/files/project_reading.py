@@ -44,6 +44,10 @@ class Reading(NamedTuple):
     unknown: Mapping[tuple[str, ...], object]
 
 
+MANY = 4
+"""So many keys that a table of every lock lacks are told in one note; those of a row one by one."""
+
+
 def read_text(text: str) -> Reading:
     """Return what the text of a project file states.
 
@@ -162,19 +166,20 @@ def _settled_note(path: str, value: object) -> Finding:
 
 
 def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list[Finding]:
-    """Return one note for each missing key, or for each table that is missing as a whole."""
-    tables: dict[str, list[str]] = {}
-    notes = []
+    """Return one note for each missing key, or for each table that is missing as a whole or lacks many."""
+    tables: dict[str, list[tuple[str, str]]] = {}
     for path, value in missing:
-        place = place_at(path)
-        if place.table and place.table not in tree:
-            tables.setdefault(place.table, []).append(f"{place.key} {value}")
-        else:
-            text = f"{path} is not in the file: {value} is taken."
-            notes.append(DEFAULT_TAKEN.at(_step(place.table)).found(text))
+        tables.setdefault(place_at(path).table, []).append((path, value))
+    notes = []
     for table, values in tables.items():
-        text = f"[{table}] is not in the file. Taken are: {', '.join(values)}."
-        notes.append(DEFAULT_TAKEN.at(_step(table)).found(text))
+        taken = ", ".join(f"{place_at(path).key} {value}" for path, value in values)
+        if table and table not in tree:
+            texts = [f"[{table}] is not in the file. Taken are: {taken}."]
+        elif table and table not in row_kinds() and len(values) >= MANY:
+            texts = [f"[{table}] lacks {len(values)} keys in the file. Taken are: {taken}."]
+        else:
+            texts = [f"{path} is not in the file: {value} is taken." for path, value in values]
+        notes += [DEFAULT_TAKEN.at(_step(table)).found(text) for text in texts]
     return notes
 
 

@@ -13,6 +13,7 @@ from typing import Literal
 from core.filing.as_filed import NAMES, AsFiled, measure_called, metal
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES, Stroke
+from core.parts.notches import reach
 from core.parts.tooth import tooth
 
 HALVINGS = 60
@@ -38,7 +39,7 @@ class Removal:
 
 def needed(layout: Layout) -> float:
     """Return the travel [mm] that the key must give, for the detent to draw the bolt the rest of the way."""
-    return tooth(layout).throw - layout.lock.fit.detent_capture
+    return tooth(layout).throw - reach(layout)
 
 
 def when_done(layout: Layout, state: AsFiled) -> AsFiled:

@@ -17,9 +17,20 @@ Force = Callable[["Stroke", "Array", "Array"], "tuple[Array | float, Array | flo
 force [N] against the motion and the force [N] down."""
 
 
+Place = Callable[["Array"], "tuple[Array | float, Array | float]"]
+"""From the bolt's travel [mm] to the place where a load acts, in the drive frame [mm]."""
+
+
 @dataclass(frozen=True)
 class Load:
-    """One load on the bolt. It acts `at` a place that stands still, in the drive frame [mm]."""
+    """One load on the bolt. It acts `at` a place that stands still, in the drive frame [mm], or goes with the travel.
 
-    at: "Point"
+    A force against the motion that is NaN is one that nothing overcomes: there the bolt jams.
+    """
+
+    at: "Point | Place"
     force: Force
+
+    def place(self, travel: "Array") -> "tuple[Array | float, Array | float]":
+        """Return where it acts at a travel of the bolt [mm], in the drive frame [mm]."""
+        return self.at(travel) if callable(self.at) else self.at

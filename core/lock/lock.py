@@ -14,6 +14,7 @@ from typing import Any
 from core.errors import BadValueError
 from core.lock.as_cut import AsCut
 from core.lock.closeness import Spread
+from core.lock.detent import Detent
 from core.lock.done import Tick, read_work, write_work
 from core.lock.fields import Tables, choice, tables, words
 from core.lock.filed import Reading, read_filed, write_filed
@@ -69,6 +70,7 @@ class Lock:
     rear_guide: RearGuide = RearGuide()
     fit: Fit = Fit()
     spring: Spring = Spring()
+    detent: Detent = Detent()
     friction: Friction = Friction()
     spread: Spread = Spread()
     filing: Filing = Filing()

@@ -16,6 +16,7 @@ from core.lock.lock import Lock
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face
 from core.parts.made_bolt import MadeCourse
+from core.parts.notches import reach
 from core.parts.tooth import course, tooth
 from core.turning import fouls
 from core.whole import assembly
@@ -124,7 +125,7 @@ def _of_sizes(layout: Layout, parts: Container[str], built: Layout) -> Iterator[
     shank = own("key").key.shank
     loose = (hole - shank) / 2 - max((wanted.pivot.hole - wanted.key.shank) / 2, 0.0)
     left = tooth(built).home_travel + max(loose, 0.0)
-    if loose > SLACK and left > wanted.fit.detent_capture + SLACK:
+    if loose > SLACK and left > reach(built) + SLACK:
         yield (
             f"the shank has {show((hole - shank) / 2)} more room on each side than it needs, so that the detent would "
             f"have to draw {show(left)}"

@@ -20,6 +20,7 @@ from core.mechanism.corner import half_chord
 from core.mechanism.law import Stroke, phases, travel
 from core.mechanism.lobe import Lobe
 from core.mechanism.maths import Array, Number, maths
+from core.mechanism.takeover import takeover
 from core.mechanism.tooth_numbers import SLACK, Teeth, Tooth
 
 
@@ -48,7 +49,9 @@ class Leaving:
 class Course:
     """The bolt's way through a whole turn: its `tooth`, the `lobe` beside it, and how far the detent draws it home.
 
-    The detent's reach is its `capture` [mm], of any shape that broadcasts with the tooth's.
+    The detent's reach is its `capture` [mm], of any shape that broadcasts with the tooth's. With `snaps` [none] the
+    bolt leaves the key as soon as the seat is within that reach; else the law holds until the release, as it does for
+    a detent of which no more is known than that.
 
     Source: the design's section on the release; held against a sweep of key angle and travel that knows no law
     (`tests/test_after_release.py`).
@@ -64,18 +67,27 @@ class Course:
     (True, inf, False, [0.0, 0.4852])
     >>> free.leaving(np.radians([28.0, 60.0])).pushed_on.tolist()
     [True, False]
+
+    One that snaps leaves the key where 1.0 is left of the throw:
+    >>> ahead = Course(cut, Lobe(cut, 6.5), 1.0, snaps=True)
+    >>> ahead.runs_ahead(np.radians([20.0, 26.0, 28.0])).tolist()
+    [False, True, False]
+    >>> ahead.travel(np.radians([20.0, 26.0])).round(4).tolist()
+    [6.7307, 9.5]
     """
 
     tooth: Tooth | Teeth
     lobe: Lobe[Any]
     capture: Number
+    snaps: bool = False
 
     @property
     def caught_angle(self) -> Any:
         """Key angle [rad] at which the detent catches the bolt, shape of the tooth; infinite where it never does.
 
-        On the relief where `sqrt(Rc^2 - y^2) - sqrt(R^2 - y^2)` is its reach, a quadratic in the second root; on a
-        chamfer of slope g where `Rc - R cos(phi - g)` is the reach times `sin g`.
+        With `snaps` in the drive, where so much is left of the throw. On the relief where
+        `sqrt(Rc^2 - y^2) - sqrt(R^2 - y^2)` is its reach, a quadratic in the second root; on a chamfer of slope g where
+        `Rc - R cos(phi - g)` is the reach times `sin g`.
         """
         of: Any = maths(self.tooth.radius, self.capture)
         cut: Any = self.tooth
@@ -86,13 +98,19 @@ class Course:
         on_relief = half_chord(cut.radius, x) >= lobe.relief_end[1] - SLACK
         near = (cut.relief_radius - reach * of.sin(lobe.slope)) / cut.radius
         phi = of.where(on_relief, of.asin(x / cut.radius), lobe.slope - of.acos(near))
-        caught = of.where(cut.home_travel <= reach, cut.release_angle, phi - cut.half_angle)
+        at_once = takeover(cut, self.capture).angle if self.snaps else cut.release_angle
+        caught = of.where(cut.home_travel <= reach, at_once, phi - cut.half_angle)
         return of.where(cut.drives & (lobe.rests_off <= reach), caught, math.inf)
 
     @property
     def holds_back(self) -> Any:
-        """Whether [none] the trailing face stands in the gap when the key lets go, shape of the tooth."""
-        return self.tooth.drives & (self.tooth.pickup_angle > self.tooth.release_angle + SLACK)
+        """Whether [none] the trailing face stands in the gap when the bolt leaves the key, shape of the tooth."""
+        cut: Any = self.tooth
+        of: Any = maths(cut.radius, self.capture)
+        leaves = of.where(
+            self.caught_angle < cut.release_angle, self.caught_angle, cut.release_angle
+        )
+        return cut.drives & (cut.pickup_angle > leaves + SLACK)
 
     @property
     def corners(self) -> Array:
@@ -116,12 +134,21 @@ class Course:
         room = self._room(angles)
         drawn = np.maximum(np.minimum(room, cut.throw), pushed)
         after = np.where(angles >= self.caught_angle, drawn, pushed)
-        return np.where(phases(cut, angles).let_go & cut.fits, after, self._driven(angles))
+        driven = self._driven(angles)
+        ahead = np.maximum(np.minimum(room, cut.throw), driven)
+        driven = np.where(self.runs_ahead(angles), ahead, driven)
+        return np.where(phases(cut, angles).let_go & cut.fits, after, driven)
+
+    def runs_ahead(self, angles: Array) -> Any:
+        """Say where the detent has the bolt [none] that the key would still push, shape of tooth and `angles` [rad]."""
+        cut: Any = self.tooth
+        caught = self.snaps & cut.drives & (angles >= self.caught_angle)
+        return caught & np.logical_not(phases(cut, angles).let_go)
 
     def leaving(self, angles: Array) -> Leaving:
         """Sort `angles` [rad] of unlocking by what [none] happens to the bolt then, shape of tooth and angles."""
         cut: Any = self.tooth
-        gone = phases(cut, angles).let_go
+        gone = phases(cut, angles).let_go | self.runs_ahead(angles)
         caught = gone & (angles >= self.caught_angle)
         held = caught & (self._room(angles) < cut.throw - SLACK)
         left = gone & ~caught

@@ -16,17 +16,19 @@ from core.mechanism.statics import Contact
 from core.mechanism.tooth_numbers import Teeth, Tooth
 
 PHASES = (
-    "coming up", "driving", "let go", "pushed on", "held back", "drawn home", "left short",
+    "coming up", "driving", "let go", "pushed on", "held back", "drawn home", "left short", "snapping home",
 )  # fmt: skip
 """The phases of a stroke in plain words, in their order; few strokes have them all."""
-COMING_UP, DRIVING, LET_GO, PUSHED_ON, HELD_BACK, DRAWN_HOME, LEFT_SHORT = range(len(PHASES))
+COMING_UP, DRIVING, LET_GO, PUSHED_ON, HELD_BACK, DRAWN_HOME, LEFT_SHORT, SNAPPING = range(
+    len(PHASES)
+)
 PLACES = (
     "", "leading face on the foot of the flank", "leading corner on the flank",
     "leading corner on the relief", "trailing face on the foot of the other flank",
 )  # fmt: skip
 """What of the bit touches the bolt and moves or holds it; nothing elsewhere."""
 LETTING_GO = np.radians(1.0)
-"""Turn [rad] after the release that is called letting go, where the bolt is home at once."""
+"""Turn [rad] after the release, or the snap, that bears its name, where the bolt is home at once."""
 
 
 @dataclass(frozen=True)
@@ -69,13 +71,15 @@ def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
     # where nothing holds or pushes the bolt after the release, that moment has a name of its own
     pushed = course.lobe.relieved & (course.caught_angle > cut.release_angle)
     calm = np.logical_not(course.holds_back) & np.logical_not(pushed)
-    early = calm & (after.home | after.left_short) & (along < cut.release_angle + LETTING_GO)
+    first = np.minimum(course.caught_angle, cut.release_angle)
+    early = calm & (after.home | after.left_short) & (along < first + LETTING_GO)
+    ahead = course.runs_ahead(along)
     told = (
         (now.coming_up, COMING_UP), (after.pushed_on, PUSHED_ON), (after.held_back, HELD_BACK),
-        (early, LET_GO), (after.home, DRAWN_HOME), (after.left_short, LEFT_SHORT),
+        (early & ahead, SNAPPING), (early, LET_GO), (after.home, DRAWN_HOME), (after.left_short, LEFT_SHORT),
     )  # fmt: skip
     phase = np.select([which for which, _ in told], [word for _, word in told], DRIVING)
-    where = (now.on_foot, now.on_flank, after.pushed_on, after.held_back)
+    where = (now.on_foot & ~ahead, now.on_flank & ~ahead, after.pushed_on, after.held_back)
     place = np.select(where, range(1, 5), 0)
     driven, phi = contact(cut, along), along + cut.half_angle
     # the corner on the key's circle, or the other flank's foot, which has come along with the bolt

@@ -1,9 +1,10 @@
-"""The bolt in balance while it slides: three equations, four sign cases, or it jams.
+"""The bolt in balance while it slides: three equations, four sign cases, or it jams, or runs by itself.
 
 Everything is seen so that the bolt slides to +x: the caller mirrors the other stroke. Quasi-static: nothing is
 accelerated. The contact gives `N (n + mu t)`; each guide a reaction V, up positive, with friction `mu |V|`
 along -x. The signs of the two reactions make four linear cases in N, V_f and V_r; the consistent one with
-N >= 0 holds. Where none does, friction in the guides grows as fast as the push: the bolt jams.
+N >= 0 holds. Where none does, friction in the guides grows as fast as the push: the bolt jams. Where the loads alone
+overcome the friction that they make, the bolt runs ahead of the key, which has nothing to do: a detent draws it so.
 
 Source: equilibrium of a rigid body with Coulomb friction (any text of engineering mechanics). All arrays
 broadcast: c friction cases of shape (c, 1) and n places along the stroke of shape (n,) give (c, n).
@@ -120,14 +121,14 @@ class Balance:
     """Forces and torque of any one shape, NaN where the bolt jams.
 
     The `push` [N] of the key, the reactions `front`, `rear` [N] of the guides, the `torque` [N mm] on the key, and
-    whether the bolt `jams` [none], of any shape.
+    whether the bolt `jams` [none] or `runs` [none] by itself, of any shape.
 
     Source: the module's.
     Valid: as `balance`.
 
     Example, as `balance` gives it for a bolt that jams:
     >>> none = np.array([np.nan])
-    >>> bool(Balance(none, none, none, none, np.array([True])).jams[0])
+    >>> bool(Balance(none, none, none, none, np.array([True]), np.array([False])).jams[0])
     True
     """
 
@@ -136,6 +137,69 @@ class Balance:
     rear: Array
     torque: Array
     jams: Truths
+    runs: Truths
+
+
+@dataclass(frozen=True)
+class Sliding:
+    """What the loads alone do to a bolt that slides to +x, of any one shape.
+
+    `ahead` [N], any shape, is what is left of them along it, below 0 where it needs a push, and `front`, `rear` [N],
+    any shape, what the guides bear then; NaN where no signs are consistent.
+
+    Source: the module's.
+    Valid: as `sliding`.
+
+    Example, as there:
+    >>> Sliding(np.array([0.5]), np.array([1.0]), np.array([1.0])).ahead.tolist()
+    [0.5]
+    """
+
+    ahead: Array
+    front: Array
+    rear: Array
+
+
+def sliding(bearings: Bearings, applied: Applied, mu: Array) -> Sliding:
+    """Return what the loads alone do to a bolt that slides, shape of everything given together.
+
+    With `bearings`, what is `applied`, and the friction `mu` [none], any shape, of the guides.
+
+    Source: the module's, without a push: two equations for the reactions in each of the four cases; of several that are
+    consistent the one that leaves least.
+    Valid: for a bolt that slides so slowly that nothing is accelerated.
+
+    Example, by hand: 2 N down midway between the guides, friction .25 in them takes 0.5 of 1 N along:
+    >>> guides = Bearings(np.array([-10.0]), np.array([10.0]), 0.0, 0.0)
+    >>> pulled = Applied(fx=np.array([1.0]), fy=np.array([-2.0]), moment=np.zeros(1))
+    >>> found = sliding(guides, pulled, np.array([[0.25]]))
+    >>> found.ahead.tolist(), found.front.tolist(), found.rear.tolist()
+    ([[0.5]], [[1.0]], [[1.0]])
+    """
+    shape = np.broadcast_shapes(*(np.shape(v) for v in (bearings.front_x, applied.fx, mu)))
+    up_front, up_rear = (signs.reshape(-1, *[1] * len(shape)) for signs in (_FRONT, _REAR))
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        f_turn, r_turn = _turning(bearings, mu, up_front, up_rear)
+        rear = (f_turn * applied.fy - applied.moment) / (r_turn - f_turn)
+        front = -applied.fy - rear
+        ahead = applied.fx - mu * (np.abs(front) + np.abs(rear))
+        slack = -_ROUNDING * (np.abs(front) + np.abs(rear))
+        good = (up_front * front >= slack) & (up_rear * rear >= slack)
+    good &= np.isfinite(ahead)
+    case = np.argmin(np.where(good, ahead, np.inf), axis=0)[None]
+    some = good.any(axis=0)
+
+    def chosen(values: Array) -> Array:
+        whole = np.broadcast_to(values, good.shape)
+        return np.where(some, np.take_along_axis(whole, case, axis=0)[0], np.nan)
+
+    return Sliding(chosen(ahead), chosen(front), chosen(rear))
+
+
+def _turning(bearings: Bearings, mu: Array, up_front: Array, up_rear: Array) -> tuple[Array, Array]:
+    """Return the moment [mm] about x = 0, y = 0 of each guide's reaction and its friction, for each N that it bears."""
+    front = bearings.front_x + mu * up_front * bearings.front_y
+    return front, bearings.rear_x + mu * up_rear * bearings.rear_y
 
 
 def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -> Balance:
@@ -162,8 +226,7 @@ def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -
         px, py = contact.nx + mu * contact.tx, contact.ny + mu * contact.ty
         turn = contact.x * py - contact.y * px
         f_drag, r_drag = -mu * up_front, -mu * up_rear
-        f_turn = bearings.front_x + mu * up_front * bearings.front_y
-        r_turn = bearings.rear_x + mu * up_rear * bearings.rear_y
+        f_turn, r_turn = _turning(bearings, mu, up_front, up_rear)
         # Cramer's rule; the columns are (px, py, turn), (f_drag, 1, f_turn), (r_drag, 1, r_turn)
         a, b, c = -applied.fx, -applied.fy, -applied.moment
         minor_x, minor_y, minor_m = (
@@ -184,11 +247,15 @@ def balance(contact: Contact, bearings: Bearings, applied: Applied, mu: Array) -
         good = (push >= slack) & (up_front * front >= slack) & (up_rear * rear >= slack)
     good &= np.isfinite(size)
     case = np.argmin(np.where(good, push, np.inf), axis=0)[None]
-    jams = ~good.any(axis=0)
+    loose = sliding(bearings, applied, mu)
+    with np.errstate(invalid="ignore"):
+        runs = np.broadcast_to(loose.ahead > 0, good.shape[1:])
+    jams = ~good.any(axis=0) & ~runs
 
-    def chosen(values: Array) -> Array:
-        return np.where(jams, np.nan, np.take_along_axis(values, case, axis=0)[0])
+    def chosen(values: Array, by_itself: Array) -> Array:
+        pushed = np.where(jams, np.nan, np.take_along_axis(values, case, axis=0)[0])
+        return np.where(runs, by_itself, pushed)
 
-    push = chosen(push)
+    push = chosen(push, np.zeros(runs.shape))
     torque = push * (contact.y * px - contact.x * py)
-    return Balance(push, chosen(front), chosen(rear), torque, jams)
+    return Balance(push, chosen(front, loose.front), chosen(rear, loose.rear), torque, jams, runs)

@@ -25,6 +25,7 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, contour, nose_face
 from core.parts.cut_sides import SIDES, Side
+from core.parts.notches import notch, places
 from core.parts.tooth import gap_edges, lobe, made_for, tooth
 
 BOLT_SHALLOW = Code(
@@ -212,7 +213,10 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
         upright = abs(segment.start[0] - segment.end[0]) < SLACK
         level = abs(segment.start[1] - segment.end[1]) < SLACK
         inside = abs(x) < half - SLACK
-        if abs(y) < SLACK and not upright:
+        seat = _notched_at(layout, segment, middle)
+        if seat:
+            yield f"notch for the {seat} seat", segment
+        elif abs(y) < SLACK and not upright:
             yield "top edge", segment
         elif upright and abs(abs(x) - half) < SLACK:
             yield f"{flank} flank", segment
@@ -233,6 +237,16 @@ def _bolt_edges(layout: Layout, body: Path) -> Iterable[tuple[str, Segment]]:
             yield f"lower edge of the {side}", segment
 
 
+def _notched_at(layout: Layout, segment: Segment, middle: float) -> str:
+    """Return the seat whose notch a segment belongs to, in the bolt's own frame; nothing for another."""
+    cut = notch(layout)
+    low, high = sorted((segment.start[1], segment.end[1]))
+    if cut is None or high > SLACK or low > -SLACK or low < -cut.foot - SLACK:
+        return ""
+    x = (segment.start[0] + segment.end[0]) / 2 - middle
+    return next((seat for seat, at in places(layout) if abs(x - at) < cut.half_width), "")
+
+
 def _lies(layout: Layout) -> Motion:
     own = shift(-tooth(layout).throw / 2, layout.lock.bolt_line.height)
     return own.then(hand(layout)).then(to_plate(layout))
@@ -243,11 +257,12 @@ _SHAPED_BY = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth", "tooth.roof", "key.shank", "bolt.thickness",
     "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "bolt.lobe_chamfer", "unlocks", "shackle.across",
-    "shackle.diameter", "rear_guide.from_centreline", "rear_guide.width", *_AS_CUT,
+    "shackle.diameter", "rear_guide.from_centreline", "rear_guide.width", "detent.kind", "detent.ramp",
+    "detent.half_width", "detent.depth", "spring.tip_across", *_AS_CUT,
 )  # fmt: skip
 _MEASURABLE = (
     "bolt.depth", "bolt.thickness", "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width",
-    "bolt.lobe_chamfer", "fit.key_clearance", *_AS_CUT,
+    "bolt.lobe_chamfer", "fit.key_clearance", "detent.ramp", "detent.half_width", "detent.depth", *_AS_CUT,
 )  # fmt: skip
 
 _SUSPECTS = (

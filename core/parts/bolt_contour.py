@@ -13,6 +13,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout, derived
 from core.mechanism.scribed_roof import SCRAPE, scraped
 from core.mechanism.sweep import meeting
+from core.parts.notches import notched_edge
 from core.parts.tooth import course, gap_edges, made_for, tooth
 
 TOUCHED = 2e-3
@@ -62,6 +63,20 @@ def contour(layout: Layout) -> Path:
     return moved.reversed() if hand(layout).mirrors else moved
 
 
+def body_sides(layout: Layout) -> tuple[float, float]:
+    """Return the x [mm] of the outer sides of the two lobes at the locked seat, left and right, in the drive frame."""
+    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
+    return -cut.flank - lobe, cut.pickup_offset + lobe
+
+
+def top_edge(layout: Layout) -> tuple[float, float]:
+    """Return the x [mm] of the tip of the nose and of the end of the tail at the locked seat, in the drive frame."""
+    lock, (left, right), off = layout.lock, body_sides(layout), layout.lock.as_cut
+    # a leg that would end inside the body is no leg; `nose-too-short` and the guides' checks say so
+    tip = min(-nose_face(layout) - lock.shackle.engagement - off.nose, left)
+    return tip, max(lock.rear_guide.from_centreline + lock.rear_guide.width + off.tail, right)
+
+
 def nose_face(layout: Layout) -> float:
     """Return the distance [mm] of the shackle's near face from the centreline, on the locking side."""
     shackle = layout.lock.shackle
@@ -71,12 +86,7 @@ def nose_face(layout: Layout) -> float:
 
 def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     lock, cut = layout.lock, tooth(layout)
-    left = -cut.flank - lock.bolt.lobe_width
-    right = cut.pickup_offset + lock.bolt.lobe_width
-    off = lock.as_cut
-    # a leg that would end inside the body is no leg; `nose-too-short` and the guides' checks say so
-    tip = min(-nose_face(layout) - lock.shackle.engagement - off.nose, left)
-    tail = max(lock.rear_guide.from_centreline + lock.rear_guide.width + off.tail, right)
+    (left, right), (tip, tail) = body_sides(layout), top_edge(layout)
     top = cut.bolt_line
     under_nose, under_tail = top - lock.bolt.nose_height, top - lock.bolt.tail_height
     sides = gap_edges(layout)
@@ -84,7 +94,7 @@ def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:
     lower_right = [there.segment(s) for s in sides["unlocking"].outwards()]
     lower_left = [MIRROR.segment(s) for s in sides["locking"].outwards()]
     segments: list[Segment] = [
-        Line((tip, top), (tail, top)),
+        *notched_edge(layout, tip, tail, top),
         Line((tail, top), (tail, under_tail)),
         Line((tail, under_tail), (right, under_tail)),
         Line((right, under_tail), lower_right[-1].end),

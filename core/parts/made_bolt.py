@@ -7,7 +7,7 @@ angles in radians.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 import numpy as np
@@ -53,7 +53,7 @@ def made_tooth(
     reach = half_chord(radius, foot)
     drives = own.fits and foot < radius and release > met and reach > offset
     reason = own.reason if not own.fits else Reason.FITS if drives else Reason.DRIVES_NOTHING
-    known: dict[str, Any] = {field.name: getattr(own, field.name) for field in fields(Tooth)}
+    known: dict[str, Any] = {one.name: getattr(own, one.name) for one in fields(Tooth)}
     known |= {
         "radius": radius, "half_bit": half, "clearance": clearance, "bolt_line": bolt_line,
         "lower_edge": own.lower_edge + up, "relief_foot": own.relief_foot + up, "flank_foot": foot,
@@ -129,7 +129,7 @@ class MadeLobe(Lobe[float]):
 class MadeCourse(Course):
     """The course of a made bolt, followed by contact: its `ways` in both strokes, each as seen in unlocking."""
 
-    ways: Mapping[Stroke, Way]
+    ways: Mapping[Stroke, Way] = field(default_factory=dict)
 
     @property
     def caught_angle(self) -> float:

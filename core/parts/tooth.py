@@ -23,6 +23,7 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
 from core.parts.cut_sides import CutSide, Side, as_rows, cut_sides
 from core.parts.made_bolt import MadeCourse, MadeLobe, corners_of, made_tooth
+from core.parts.notches import reach, snaps
 
 UNDRAWN = -1.0
 """A reach of the detent [mm] that draws nothing."""
@@ -106,11 +107,11 @@ def lobe(layout: Layout) -> Lobe[float]:
 @derived
 def course(layout: Layout) -> Course:
     """Return the bolt's way through a whole turn of the key."""
-    capture = layout.lock.fit.detent_capture
+    capture = reach(layout)
     if made_for(layout) is not None:
         ways = {stroke: _way(layout, capture, stroke) for stroke in STROKES}
-        return MadeCourse(tooth(layout), lobe(layout), capture, ways)
-    return Course(tooth(layout), lobe(layout), capture)
+        return MadeCourse(tooth(layout), lobe(layout), capture, ways=ways)
+    return Course(tooth(layout), lobe(layout), capture, snaps(layout))
 
 
 def _way(layout: Layout, capture: float, stroke: Stroke) -> Way:
@@ -194,11 +195,11 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"the shank with its clearance needs {show(at_shank)}. A larger key or a shorter throw.",
             cut.relief_foot, at_shank,
         )  # fmt: skip
-    if cut.drives and cut.home_travel > lock.fit.detent_capture + SLACK:
+    if cut.drives and cut.home_travel > reach(layout) + SLACK:
         yield HOME_TRAVEL.found(
-            f"The key lets go {show(cut.home_travel)} before the seat; the detent draws the bolt home "
-            f"over {show(lock.fit.detent_capture)} only. {_left_to_itself(layout)}",
-            cut.home_travel, lock.fit.detent_capture,
+            f"The key lets go {show(cut.home_travel)} before the seat; {_rest_of_the_way(layout)}. "
+            f"{_left_to_itself(layout)}",
+            cut.home_travel, reach(layout),
         )  # fmt: skip
     yield from _shut_out_finding(layout)
     if lock.key.bit_thickness >= 2 * lock.key.radius:
@@ -207,6 +208,18 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"{show(lock.key.radius)}.",
             lock.key.bit_thickness, 2 * lock.key.radius,
         )  # fmt: skip
+
+
+def _rest_of_the_way(layout: Layout) -> str:
+    """Say what brings the bolt the rest of the way to its seat, which is not enough."""
+    drawn, show = reach(layout), layout.show
+    if layout.lock.detent.kind == "none":
+        return "nothing draws it the rest of the way"
+    if layout.lock.detent.kind == "stop and spring":
+        return f"unlocked, the nose is clear of the shackle by {show(drawn)} only, and nothing draws it further"
+    if drawn <= 0:
+        return "the detent does not draw it home at all"
+    return f"the detent draws the bolt home over {show(drawn)} only"
 
 
 def _left_to_itself(layout: Layout) -> str:
@@ -234,7 +247,7 @@ def _shut_out_finding(layout: Layout) -> Iterable[Finding]:
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
     lock, cut = layout.lock, tooth(layout)
-    capture = lock.fit.detent_capture
+    capture = reach(layout)
 
     def radius(end: End, value: float, by: str, code: Code) -> Bound:
         return Bound("key.radius", end, value, by, code)

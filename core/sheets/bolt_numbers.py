@@ -189,7 +189,7 @@ def _meeting(before: str, after: str) -> str:
         other = after if before == TOP else before
         return "bolt line" if other == TOP else f"{other}, on the bolt line"
     if before == after:
-        return f"bend in the {before}"
+        return f"{'foot of' if 'notch' in before else 'bend in'} the {before}"
     flank = next((name for name in (before, after) if name in FLANKS), "")
     other = after if before == flank else before
     if flank and ("relief" in other or "lower edge" in other):

@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape
 
 import numpy as np
 
+from core.geometry.path import Path
 from core.layout.drawing import Stroke
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout
@@ -38,6 +39,8 @@ _BLANK, _CHART = 0.04, 0.26
 _DASHES = {"unlocking": "", "locking": ' stroke-dasharray="1.5 1"'}
 _STILL = 1e-6
 """How far [mm or degrees] a value may be off the line between its neighbours and still be left out."""
+_BENT = 0.01
+"""The same [mm] for what bends, of which each place is a whole path."""
 
 
 def moving_picture(layout: Layout) -> str:
@@ -111,16 +114,24 @@ class _Picture:
             )
 
     def _moving(self) -> Iterable[str]:
-        """Yield the bolt and the key, drawn at the locked seat with the bit up, each with its motion."""
-        move = to_plate(self.layout)
+        """Yield bolt, spring and key, drawn at the locked seat with the bit up, each with its motion."""
+        move, motions = to_plate(self.layout), list[tuple[str, str, str]]()
         at_rest = assembly.moving(self.layout, 0.0, 0.0)
         slid = assembly.moving(self.layout, 0.0, 1.0)
         for stroke, other in zip(at_rest, slid, strict=True):
-            motion = self._slide() if stroke.path != other.path else self._turn()
-            fill = _FILLS.get(stroke.part, "#fff")
+            path = path_data(move.path(stroke.path))
+            if stroke.path == other.path:
+                motion = self._turn()
+            elif _slides(stroke, other):
+                motion = self._slide()
+            else:
+                motion = self._bend(len(motions))
+            motions.append((stroke.part, path, motion))
+        for part, path, motion in motions:
+            fill = _FILLS.get(part, "#fff")
             yield (
                 f'<g fill="{fill}" fill-opacity="0.85" stroke="#000" stroke-width="0.4">'
-                f'<path d="{path_data(move.path(stroke.path))}"/>{motion}</g>'
+                f"{_animated_path(path, motion)}</g>"
             )
 
     def _slide(self) -> str:
@@ -136,24 +147,50 @@ class _Picture:
         turned = -angle if way.mirrors else angle
         return self._animated("rotate", turned[:, None], f" {_n(x)} {_n(-y)}")
 
+    def _bend(self, which: int) -> str:
+        """Return what a stroke that bends does as the bolt goes: its path at each place.
+
+        By the standard each has the same commands, of which only the numbers change (8.3.1).
+        """
+        move, known = to_plate(self.layout), dict[float, Path]()
+        at = np.round(self.travel, 3)
+        for travel in np.unique(at):
+            strokes = tuple(assembly.moving(self.layout, 0.0, float(travel)))
+            known[float(travel)] = move.path(strokes[which].path)
+        ends = {
+            travel: np.ravel([segment.end for segment in path.segments])
+            for travel, path in known.items()
+        }
+        keep = self._bends(np.array([ends[float(travel)] for travel in at]), _BENT)
+        paths = ";".join(path_data(known[float(travel)]) for travel in at[keep])
+        return (
+            f'<animate attributeName="d" {self._clock} '
+            f'keyTimes="{self._shares(self.times[keep])}" values="{paths}"/>'
+        )
+
     # time
 
     def _animated(self, kind: str, values: Array, rest: str = "") -> str:
         """Return a motion through `values`, shape (n, k), at `times`, without those that lie on a line."""
-        times = self.times
-        keep = [0]
-        for i in range(1, len(times) - 1):
-            before, after = keep[-1], i + 1
-            share = (times[i] - times[before]) / max(times[after] - times[before], 1e-12)
-            on_line = values[before] + share * (values[after] - values[before])
-            if np.abs(on_line - values[i]).max() > _STILL:
-                keep.append(i)
-        keep.append(len(times) - 1)
+        times, keep = self.times, self._bends(values, _STILL)
         written = (" ".join(_n(v) for v in values[i]) + rest for i in keep)
         return (
             f'<animateTransform attributeName="transform" type="{kind}" {self._clock} '
             f'keyTimes="{self._shares(times[keep])}" values="{";".join(written)}"/>'
         )
+
+    def _bends(self, values: Array, least: float) -> list[int]:
+        """Return which of `values`, shape (n, k), at `times` are to be told, so that none is off by `least`."""
+        times, keep = self.times, [0]
+        for i in range(1, len(times) - 1):
+            before, after = keep[-1], i + 1
+            long = max(times[after] - times[before], 1e-12)
+            share = ((times[before + 1 : after] - times[before]) / long)[:, None]
+            on_line = values[before] + share * (values[after] - values[before])
+            if np.abs(on_line - values[before + 1 : after]).max() > least:
+                keep.append(i)
+        keep.append(len(times) - 1)
+        return keep
 
     @property
     def _clock(self) -> str:
@@ -224,6 +261,23 @@ class _Picture:
         )
         along = at(self.angle, self.travel)
         yield f'<circle r="{_n(self.letter / 3)}" fill="#b00000">{self._animated("translate", along)}</circle>'
+
+
+def _slides(stroke: Stroke, other: Stroke) -> bool:
+    """Say whether a stroke goes along as a whole when the bolt goes 1 mm."""
+    (left, low, right, _), (to_left, to_low, to_right, _) = (
+        stroke.path.bounds(),
+        other.path.bounds(),
+    )
+    goes = abs(abs(to_left - left) - 1), abs(to_right - to_left - right + left), abs(to_low - low)
+    return max(goes) < _STILL
+
+
+def _animated_path(path: str, motion: str) -> str:
+    """Return a path with what moves it: a change of its own inside, a motion of its group beside it."""
+    if 'attributeName="d"' in motion:
+        return f'<path d="{path}">{motion}</path>'
+    return f'<path d="{path}"/>{motion}'
 
 
 def _why(met: Trouble) -> str:

@@ -7,9 +7,9 @@ from typing import Any
 from core.layout.layout import Layout, derived
 from core.lock.closeness import CLASSES
 from core.lock.facts import facts, made_to
-from core.lock.lock import Lock
 from core.mechanism.filed_parts import Drawn, FiledParts, Outcomes, as_drawn, drawn
 from core.mechanism.tooth_numbers import SLACK
+from core.parts.notches import reach
 from core.parts.tooth import lobe, tooth
 from core.tables.general_tolerances import tolerance_classes
 
@@ -92,7 +92,7 @@ def plan_of(layout: Layout) -> Plan | None:
     parts = as_drawn(made, lock.key.shank, lock.pivot.hole, lock.shackle.engagement)
     # the key is itself; the bolt may have been filed for another
     parts = replace(parts, radius=lock.key.radius, bit=lock.key.bit_thickness)
-    return Plan(made, tuple(_sizes(layout, parts)), tuple(_limits(lock)))
+    return Plan(made, tuple(_sizes(layout, parts)), tuple(_limits(layout)))
 
 
 def _sizes(layout: Layout, parts: FiledParts[float]) -> Iterator[Size]:
@@ -125,12 +125,13 @@ def _by_rule(layout: Layout, size: float) -> float:
     return spread.filed if given is None else given
 
 
-def _limits(lock: Lock) -> Iterator[Limit]:
+def _limits(layout: Layout) -> Iterator[Limit]:
+    lock = layout.lock
     strokes, seats = ("unlocking", "locking"), ("unlocked", "locked")
     for stroke in strokes:
         yield Limit(f"{stroke}_driven", f"driven, {stroke}", 1, SLACK)
     for stroke in strokes:
-        yield Limit(f"{stroke}_home", f"left to the detent, {stroke}", -1, lock.fit.detent_capture)
+        yield Limit(f"{stroke}_home", f"left to the detent, {stroke}", -1, reach(layout))
     for seat in seats:
         yield Limit(f"{seat}_shut_out", f"bit let in, bolt off, {seat}", 1, 0.0)
     yield Limit("engagement", "nose in the shackle, locked", 1, 0.0)

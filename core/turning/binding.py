@@ -15,10 +15,11 @@ from numpy.typing import NDArray
 from core.layout.layout import Layout, derived
 from core.mechanism.law import STROKES, Stroke, driven_angles
 from core.mechanism.maths import Array
+from core.parts.friction import friction_ranges
 from core.parts.tooth import tooth
 from core.tables.coefficients import FrictionRange
 from core.turning.effort import STEP, Drive, drive
-from core.turning.friction_table import case_of, friction_cases, friction_ranges
+from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
 
 MOST_FRICTION = 2.0

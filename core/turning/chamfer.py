@@ -10,9 +10,9 @@ from core.layout.part import Check
 from core.layout.remedies import Remedy
 from core.lock.friction import CONDITIONS
 from core.mechanism.tooth_numbers import SLACK
+from core.parts.friction import friction_ranges, own_friction
 from core.parts.tooth import lobe, tooth
 from core.tables.coefficients import FrictionRange
-from core.turning.friction_table import friction_ranges
 
 CHAMFER_BINDS = Code(
     "chamfer-binds", "look", "bolt",
@@ -26,8 +26,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     The bit presses at right angles to the chamfer, less rho on the side of its slope s; the guides hold on with another
     rho: the bolt slides from `s - rho = rho` on (self-locking wedge, any text of mechanics), rho = atan(mu).
     """
-    ranges, beside = friction_ranges(layout), lobe(layout)
-    own = ranges[layout.lock.friction.condition]
+    ranges, own, beside = friction_ranges(layout), own_friction(layout), lobe(layout)
     if not tooth(layout).drives or beside.cut <= 0:
         return
     leans, least = math.degrees(beside.slope), _least(own)

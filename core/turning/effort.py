@@ -72,9 +72,10 @@ class Drive:
         fy, moment = np.zeros(fx.shape), -middle * fx
         for load in loads:
             against, down = load.force(self.stroke, self.travel, mu)
+            x, y = load.place(self.travel)
             fx = fx - against
             fy = fy - down
-            moment = moment + load.at[1] * against - way * load.at[0] * down
+            moment = moment + y * against - way * x * down
         return balance(self.contact, self.bearings, Applied(fx, fy, moment), mu)
 
     @property
@@ -126,8 +127,9 @@ def _resting(
     weight, turning = np.zeros(len(angles)), np.zeros(len(angles))
     for load in loads:
         _, down = load.force(stroke, moved, np.zeros(1))
+        x, _ = load.place(moved)
         weight = weight + down
-        turning = turning + load.at[0] * down
+        turning = turning + x * down
     return bears.resting(weight, turning)
 
 

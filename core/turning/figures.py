@@ -3,8 +3,8 @@
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.layout.part import Check
+from core.parts.friction import friction_ranges
 from core.turning.binding import MOST_FRICTION, binding
-from core.turning.friction_table import friction_ranges
 
 
 def _friction(layout: Layout) -> float:

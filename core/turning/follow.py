@@ -23,6 +23,7 @@ from core.mechanism.maths import Array
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import course, tooth
+from core.turning.click import click_corners
 from core.turning.effort import STEP, Effort, effort
 from core.turning.turn_check import edges_that_count, turn_check
 from core.whole import assembly
@@ -201,7 +202,8 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
         # a hair before each corner of the law and at it: where the bolt jumps, the step is drawn upright
         corners = course(layout).corners
         after = np.append(corners, tooth(layout).release_angle + LETTING_GO)
-        after = side(stroke) * np.concatenate([after, np.nextafter(corners, -np.inf)])
+        after = np.concatenate([after, np.nextafter(corners, -np.inf), click_corners(layout)])
+        after = side(stroke) * after
         angles = np.unique(np.concatenate([full_turn(STEP), ends, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))
     return made

@@ -18,10 +18,10 @@ from core.lock.friction import CONDITIONS
 from core.lock.lock import Lock
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
+from core.parts.friction import friction_ranges
 from core.parts.guide_places import front_guide, rear_guide, tail_room, wall_room
 from core.parts.tooth import tooth
 from core.turning.binding import jams_at
-from core.turning.friction_table import friction_ranges
 from core.units import show_angle
 
 _SIXTY_FOURTH = 25.4 / 64

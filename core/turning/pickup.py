@@ -15,10 +15,11 @@ from core.lock.lock import spec_of
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth
+from core.parts.friction import own_friction
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.guides import AT_BODY
+from core.parts.notches import reach
 from core.parts.tooth import HOME_TRAVEL, KEY_FOULS_BOLT, tooth_at
-from core.turning.friction_table import friction_ranges
 from core.turning.torque import BOLT_JAMS
 
 PATH = "tooth.pickup_angle"
@@ -32,7 +33,7 @@ Limit = tuple[Spare, str, Code]
 def _bounds(layout: Layout) -> Iterable[Bound]:
     lock = layout.lock
     capture, width, slide = (
-        lock.fit.detent_capture, lock.bolt.lobe_width, lock.fit.slide_clearance,
+        reach(layout), lock.bolt.lobe_width, lock.fit.slide_clearance,
     )  # fmt: skip
     limits: tuple[Limit, ...] = (
         (
@@ -70,7 +71,7 @@ def _jam_bound(layout: Layout) -> Iterable[Bound]:
     The face pushes p + rho above the bolt's way, rho = atan(mu), and the guides hold on at 90 degrees - rho: a
     wedge locks itself where the two meet (self-locking wedge, any text of mechanics), p = 90 - 2 rho.
     """
-    mu = friction_ranges(layout)[layout.lock.friction.condition].high
+    mu = own_friction(layout).high
     most = 90.0 - 2 * math.degrees(math.atan(mu))
     cut = tooth_at(layout, layout.lock.bolt_line.height, most)
     outwards = math.sin(math.radians(most)) > cut.half_bit / max(cut.flank_foot, SLACK)

@@ -7,9 +7,10 @@ import numpy as np
 
 from core.layout.layout import Layout, derived
 from core.mechanism.takeover import takeover
+from core.parts.friction import friction_ranges
+from core.parts.notches import reach
 from core.parts.tooth import tooth
 from core.turning.effort import drive
-from core.turning.friction_table import friction_ranges
 from core.whole import assembly
 
 BROKEN_EDGE = 0.2
@@ -38,7 +39,7 @@ def hand_over(layout: Layout) -> HandOver | None:
     cut, lock = tooth(layout), layout.lock
     if not cut.drives:
         return None
-    left = takeover(cut, lock.fit.detent_capture)
+    left = takeover(cut, reach(layout))
     mu = np.array([[friction_ranges(layout)[lock.friction.condition].high]])
     push = float(
         drive(layout, np.array([left.angle])).balance(mu, assembly.loads(layout)).push[0, 0]

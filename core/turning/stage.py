@@ -36,6 +36,11 @@ def bolt_path(layout: Layout, travel: float) -> Path:
 
 @derived
 def swept(layout: Layout) -> tuple[Path, ...]:
-    """Return the outline of the bolt at several places of its travel."""
+    """Return the outlines of the bolt, and of what goes with it, at several places of its travel."""
     throw = tooth(layout).throw
-    return tuple(bolt_path(layout, throw * share) for share in (0.0, 0.25, 0.5, 0.75, 1.0))
+    found: list[Path] = []
+    for share in (0.0, 0.25, 0.5, 0.75, 1.0):
+        # what stands alike whatever the angle of the key goes with the bolt: the bolt itself, a spring on it
+        seen = [assembly.moving(layout, angle, throw * share) for angle in (0.0, 1.0)]
+        found += [one.path for one, other in zip(*seen, strict=True) if one == other]
+    return tuple(found)

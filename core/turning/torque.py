@@ -33,13 +33,14 @@ from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
 from core.mechanism.sweep import full_turn
 from core.mechanism.tooth_numbers import SLACK
+from core.parts.friction import friction_ranges
+from core.parts.notches import press, reach
 from core.parts.tooth import course, tooth
 from core.systems import in_words, show_pressure
 from core.tables.coefficients import FrictionRange
 from core.turning.binding import Binding, Worst, binding
 from core.turning.effort import STEP, Effort, effort
 from core.turning.freeing import NOTHING_FREES, freeing
-from core.turning.friction_table import friction_ranges
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE, SOFTEST, hand_over
 
@@ -158,7 +159,7 @@ def _torque_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
 def _leaving_findings(layout: Layout) -> Iterable[Finding]:
     cut, show, units, limits = tooth(layout), layout.show, layout.lock.units, hands()
     left = hand_over(layout)
-    capture = layout.lock.fit.detent_capture
+    capture = reach(layout)
     # a key that lets go before the detent draws at all is a finding of the tooth's own
     if left is not None and cut.home_travel <= capture + SLACK:
         if left.flank_left < BROKEN_EDGE - SLACK:
@@ -221,7 +222,7 @@ def _statics(layout: Layout) -> dict[str, Any]:
     return {
         "metals": own.metals,
         "condition": own.condition,
-        "spring_force": lock.spring.force,
+        "spring_force": press(lock),
         "drag": lock.friction.drag,
         "friction": own.high,
         "peak_torque": peak.value if peak else None,
@@ -258,7 +259,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         ("kept", f"{own.condition}, {own.metals}"),
         (
             "spring on the bolt, drag",
-            ", ".join(map(layout.show_force, (lock.spring.force, lock.friction.drag))),
+            ", ".join(map(layout.show_force, (press(lock), lock.friction.drag))),
         ),
     ]
     for name, ends in found.conditions.items():

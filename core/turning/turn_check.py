@@ -139,7 +139,8 @@ def edges_that_count(
     )
     along = side(stroke) * angles
     every = np.ones(len(angles), dtype=bool)
-    held = phases(way.tooth, along).let_go & way.holds_back
+    gone = phases(way.tooth, along).let_go | way.runs_ahead(along)
+    held = gone & way.holds_back
     told = (
         (edges.rest, every), (ahead.under, along >= way.caught_angle),
         (behind.flank, ~held), (behind.under, ~held),

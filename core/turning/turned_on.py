@@ -19,9 +19,10 @@ from core.layout.part import BenchTable, Check
 from core.mechanism.second_turn import InTheWay, SecondTurn, second_turn
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.end_stops import NOTHING, SEATS, Seat, end_stops, floor_of, side_bottom, stop_words
+from core.parts.friction import own_friction
 from core.parts.guide_places import Guide, front_guide, rear_guide
+from core.parts.notches import reach
 from core.parts.tooth import lobe, tooth
-from core.turning.friction_table import friction_ranges
 
 _PAST = Family(
     "pushed-past-{}", "look", "",
@@ -52,7 +53,7 @@ def in_the_way(layout: Layout, seat: Seat) -> InTheWay:
     twice the friction angle binds instead of pushing, as a face on the foot of a flank does.
     """
     cut, sizes, beside = tooth(layout), layout.lock.bolt, lobe(layout)
-    friction = friction_ranges(layout)[layout.lock.friction.condition]
+    friction = own_friction(layout)
     edge = beside.mark if beside.cornered else beside.relief_end
     return InTheWay(
         side=cut.throw - beside.far,
@@ -89,7 +90,7 @@ def turn_words(layout: Layout, seat: Seat) -> str:
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
-    turns, show, capture = turned_on(layout), layout.show, layout.lock.fit.detent_capture
+    turns, show, capture = turned_on(layout), layout.show, reach(layout)
     if turns is None:
         return
     guides: dict[Seat, Guide] = {"locked": front_guide(layout), "unlocked": rear_guide(layout)}

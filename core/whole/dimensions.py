@@ -19,7 +19,10 @@ from core.lock.paths import place_at
 from core.lock.row_kinds import row_kinds
 from core.parts.bolt_contour import bolt, nose_face
 from core.parts.guide_places import front_guide, rear_guide
+from core.parts.notches import notch, tip_at
 from core.parts.plate import inner_in_plate, plate_area, plate_outline
+from core.parts.strip import strip
+from core.parts.strip_place import ends as strip_ends
 from core.parts.tooth import lobe, tooth
 from core.whole.assembly import marks
 
@@ -101,7 +104,7 @@ def _middle(layout: Layout, across: str, along: str) -> Point:
     return (float(layout.lock.value(across)), -float(layout.lock.value(along)))
 
 
-_ON_EDGE = ("plate.thickness", "bolt.thickness")
+_ON_EDGE = ("plate.thickness", "bolt.thickness", "spring.width")
 
 
 def _on_edge(layout: Layout, path: str, ends: Ends) -> Iterable[Mark]:
@@ -109,7 +112,9 @@ def _on_edge(layout: Layout, path: str, ends: Ends) -> Iterable[Mark]:
     if path not in _ON_EDGE:
         return
     (left, y), (right, _) = ends
-    half = {"plate.thickness": _height(layout) / 2}.get(path, layout.lock.bolt.depth / 2)
+    half = {
+        "plate.thickness": _height(layout) / 2, "spring.width": layout.lock.spring.thickness / 2,
+    }.get(path, layout.lock.bolt.depth / 2)  # fmt: skip
     corners = [(left, y - half), (right, y - half), (right, y + half), (left, y + half)]
     yield Stroke(polyline(corners, closed=True), "note", place_at(path).table)
 
@@ -185,6 +190,23 @@ def _bolt_on_edge(layout: Layout) -> Ends:
     return (right + BESIDE, y), (right + BESIDE + layout.lock.bolt.thickness, y)
 
 
+def _strip_on_edge(layout: Layout) -> Ends:
+    _, _, right, _ = _box(layout)
+    lock = layout.lock
+    y = (
+        lock.bolt_line.height
+        - math.hypot(lock.pivot.across, lock.pivot.below)
+        + _strip_level(layout)
+    )
+    return (right + BESIDE, y), (right + BESIDE + lock.spring.width, y)
+
+
+def _strip_level(layout: Layout) -> float:
+    """Return how high [mm] above the bolt line the strip's underside is; what a tip bent down stands out if felt."""
+    made = strip(layout)
+    return layout.lock.spring.tip_height if made is None else made.tip_height
+
+
 def _pivot_across(layout: Layout) -> Ends:
     pivot = layout.lock.pivot
     return (0.0, -pivot.below), (pivot.across, -pivot.below)
@@ -198,6 +220,7 @@ _ON_PLATE: Mapping[str, Callable[[Layout], Ends]] = {
     "plate.width": _width, "plate.height": _tall, "plate.corner": _corner, "plate.straight": _straight,
     "plate.lobe": _lobe, "plate.notch": _notch, "plate.rim": _rim, "plate.thickness": _plate_on_edge,
     "plate.mark_across": _mark, "pivot.across": _pivot_across, "bolt.thickness": _bolt_on_edge,
+    "spring.width": _strip_on_edge,
 }  # fmt: skip
 
 
@@ -246,6 +269,23 @@ def _at_tip(layout: Layout, by: float) -> Ends:
     return _up(_signed(layout, layout.lock.spring.tip_across), tooth(layout).bolt_line, by)
 
 
+def _foot(layout: Layout) -> Ends:
+    made = strip(layout)
+    left, right = (0.0, 0.0) if made is None else strip_ends(layout, made)
+    level = tooth(layout).bolt_line + _strip_level(layout) + layout.lock.spring.thickness + 0.5
+    long = layout.lock.spring.foot_length
+    # at the end that lies farther from the tip
+    outer = left if tip_at(layout) - left > right - tip_at(layout) else right
+    return _along(outer, level, long if outer == left else -long)
+
+
+def _ramp(layout: Layout) -> Ends:
+    cut, at, line = notch(layout), tip_at(layout), tooth(layout).bolt_line
+    if cut is None:
+        return (at, line), (at, line)
+    return (at + cut.floor, line - cut.foot), (at + cut.half_width, line)
+
+
 def _chamfer(layout: Layout) -> Ends:
     beside = lobe(layout)
     x = beside.meets - tooth(layout).throw
@@ -291,6 +331,18 @@ _ON_LOCK: Mapping[str, Callable[[Layout], Ends]] = {
     "front_guide.floor": lambda of: _floor(of, "front_guide"),
     "spring.force": lambda of: _at_tip(of, PUSH),
     "spring.tip_across": _tip,
+    "spring.thickness": lambda of: _up(
+        tip_at(of), tooth(of).bolt_line + _strip_level(of), of.lock.spring.thickness
+    ),
+    "spring.preload": lambda of: _up(
+        tip_at(of), tooth(of).bolt_line - (c.seat_drop if (c := notch(of)) else 0.0), -of.lock.spring.preload
+    ),
+    "spring.tip_radius": lambda of: _at_tip(of, of.lock.spring.tip_radius),
+    "spring.tip_height": lambda of: _at_tip(of, of.lock.spring.tip_height),
+    "spring.foot_length": _foot,
+    "detent.ramp": _ramp,
+    "detent.push": lambda of: _along(bolt(of).tail_end, tooth(of).bolt_line - 1.0, PUSH),
+    "detent.push_open": lambda of: _along(bolt(of).tail_end, tooth(of).bolt_line - 2.0, PUSH),
     "friction.drag": _drag,
     "bolt.nose_height": lambda of: _up(bolt(of).nose_tip + 1.0, tooth(of).bolt_line, -of.lock.bolt.nose_height),
     "bolt.tail_height": lambda of: _up(bolt(of).tail_end - 1.0, tooth(of).bolt_line, -of.lock.bolt.tail_height),

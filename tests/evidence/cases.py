@@ -14,6 +14,7 @@ from core.lock.rows.plugs import Plug
 from core.made.marking import mark_made
 from core.report.data import report
 from tests.designs import Numbers, numbers, seeded, tight
+from tests.held_locks import fitting, held
 from tests.loaded_locks import changed, early, loaded, narrow
 from tests.locks import posted
 
@@ -76,6 +77,13 @@ def locks(count: int) -> Iterator[Lock]:
                 yield narrow(9.5 + k % 7 / 2)
             case _:
                 yield early(15.3 + 5 * k % 18, spring__force=2.0 + k % 5, spring__tip_across=4.0)
+
+
+def notched(count: int) -> Iterator[Lock]:
+    """Return `count` locks with a strip and notches that fit: two as a maker begins, others at random."""
+    mirrored = held(unlocks="left", spring__tip_across=-13.0, spring__foot_side="right")
+    yield from (held(), mirrored)[:count]
+    yield from fitting(max(count - 2, 0))
 
 
 def _strewn(k: int) -> Lock:

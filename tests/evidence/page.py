@@ -7,29 +7,38 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.evidence import by_forces, by_iteration, by_made, by_places, by_shapes
-from tests.evidence.cases import Case, Judge, leaves, locks
+from tests.evidence import by_detent, by_forces, by_iteration, by_made, by_places, by_shapes
+from tests.evidence.cases import Case, Judge, leaves, locks, notched
 
 PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
 BEGIN = "<!-- evidence: written by the slow tests, with BOLTWRIGHT_APPROVE=1 -->"
 END = "<!-- end of evidence -->"
 LOCKS = 24
+NOTCHED = 8
 SEEN = 1e-9
 """Deviations below this are of the last digits, and differ from one processor to another: told as below it."""
 JUDGES: tuple[Judge, ...] = tuple(
     judge
-    for module in (by_iteration, by_shapes, by_forces, by_places, by_made)
+    for module in (by_iteration, by_shapes, by_forces, by_detent, by_places, by_made)
     for judge in module.JUDGES
 )
 BY_CONTRACT = ("format",)
 """Numbers that nothing measures: the version of the report."""
 UNITS = (
     ("mm2", ("*area", "turn.overlap*")),
-    ("degrees", ("*angle*", "*_at", "statics.drive_arc", "centreline.lean")),
-    ("N mm", ("*torque*",)),
-    ("N", ("*force*", "*reaction*", "statics.drag")),
-    ("MPa", ("*pressure",)),
-    ("", ("*friction*", "*ratio", "*margin", "findings*")),
+    ("degrees", (
+        "*angle*", "*_at", "statics.drive_arc", "centreline.lean", "felt.*.snaps", "spring.bend", "detent.ramp*",
+        "*detent.ramp.*", "held.backs_out*",
+    )),
+    ("N mm", ("*torque*", "felt.*.at")),
+    ("N/mm", ("spring.rate",)),
+    ("g", ("held.mass",)),
+    ("N", (
+        "*force*", "*reaction*", "statics.drag", "detent.pull_home*", "detent.leaves*", "detent.holds*", "held.push*",
+        "held.pulled_by", "held.front", "held.rear", "held.holds*", "*detent.push.*",
+    )),
+    ("MPa", ("*pressure", "spring.stress", "spring.yield")),
+    ("", ("*friction*", "*ratio", "*margin", "findings*", "held.shake*")),
 )  # fmt: skip
 """The unit of a deviation by key, the first that fits; mm for all others."""
 OF_WHAT_STANDS_THERE = {
@@ -65,11 +74,21 @@ def measured(cases: Iterable[Case]) -> dict[str, Seen]:
     found: dict[str, list[float]] = {}
     for case in cases:
         for judge in JUDGES:
-            if bool(case.lock.made) is not (judge in by_made.JUDGES):
-                continue  # a made lock reports what its metal does, of which its plan says nothing
+            if judge not in judges_for(case):
+                continue
             for key, said, wanted in judge.found(case):
                 found.setdefault(plain(key), []).append(abs(float(said) - float(wanted)))
     return {key: Seen(max(all_), len(all_)) for key, all_ in sorted(found.items())}
+
+
+def judges_for(case: Case) -> tuple[Judge, ...]:
+    """Return who judges a lock: a made one by its metal, one with notches by what they do, any other by the rest."""
+    if case.lock.made:
+        return by_made.JUDGES
+    if case.lock.detent.kind == "notches":
+        return by_detent.JUDGES
+    others = (*by_made.JUDGES, *by_detent.JUDGES)
+    return tuple(judge for judge in JUDGES if judge not in others)
 
 
 def plain(key: str) -> str:
@@ -83,6 +102,8 @@ def plain(key: str) -> str:
     if parts[0] in ("motion", "statics") and parts[-1] in ("low", "high", "low[]", "high[]"):
         parts[-1] = "*"
     whole = ".".join(parts)
+    if parts[0] in ("detent", "held") and parts[-1] in ("low", "high"):
+        return ".".join((*parts[:-1], "*"))
     for name in ("torque", "flank_force", "front_reaction", "rear_reaction"):
         if whole.startswith(f"motion.*.{name}"):
             return f"motion.*.{name}.*"
@@ -146,4 +167,8 @@ def as_pasted(lines: list[str]) -> list[str]:
 
 def whole() -> list[str]:
     """Return the page, measured anew on all its locks."""
-    return [*checks(), "", *rows(measured(Case(lock) for lock in locks(LOCKS)))]
+    return [
+        *checks(),
+        "",
+        *rows(measured(Case(lock) for lock in (*locks(LOCKS), *notched(NOTCHED)))),
+    ]

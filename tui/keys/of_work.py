@@ -72,15 +72,18 @@ ROWS = Place("IN A STEP THAT ASKS FOR SEVERAL", (
     ROW_NAME,
     Act("row_remove", ("ctrl+x",), "Cross out: take the row at hand away.", "remove", 0),
 ))  # fmt: skip
+PROPOSING = Place("IN A STEP THAT HAS A PROPOSAL", (
+    Act("propose", ("alt+p",), "Take the spring and notches that are proposed for this lock.", "propose", 0),
+))  # fmt: skip
 
 KEYS = Keys("work", (
-    Stand("entry", (LINE, PROMPT, QUESTION, ROWS, WORK), "number"),
-    Stand("entry", (CHOICE, PROMPT, QUESTION, ROWS, WORK), "choice"),
-    Stand("entry", (LINE, NOTES, PROMPT, ROWS, WORK), "text"),
-    Stand("entry", (PROMPT, QUESTION, ROWS, WORK), "none"),
-    Stand("steps", (STEPS, ACROSS, QUESTION, ROWS, WORK)),
-    Stand("findings", (FINDINGS, ACROSS, QUESTION, ROWS, WORK)),
-    Stand("drawing", (DRAWING, RETURN, ACROSS, QUESTION, ROWS, WORK)),
+    Stand("entry", (LINE, PROMPT, QUESTION, ROWS, PROPOSING, WORK), "number"),
+    Stand("entry", (CHOICE, PROMPT, QUESTION, ROWS, PROPOSING, WORK), "choice"),
+    Stand("entry", (LINE, NOTES, PROMPT, ROWS, PROPOSING, WORK), "text"),
+    Stand("entry", (PROMPT, QUESTION, ROWS, PROPOSING, WORK), "none"),
+    Stand("steps", (STEPS, ACROSS, QUESTION, ROWS, PROPOSING, WORK)),
+    Stand("findings", (FINDINGS, ACROSS, QUESTION, ROWS, PROPOSING, WORK)),
+    Stand("drawing", (DRAWING, RETURN, ACROSS, QUESTION, ROWS, PROPOSING, WORK)),
 ))  # fmt: skip
 
 NAME = Place("AT THE NAME", (

@@ -11,7 +11,6 @@ STEP = Step(
         "fit.key_clearance",
         "fit.slide_clearance",
         "fit.bridge_min",
-        "fit.detent_capture",
         "fit.made_tolerance",
     ),
     parts=("key circle", "bolt"),

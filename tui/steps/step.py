@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.layout import Layout
+from core.layout.proposal import Proposal
 from core.lock.lock import Lock, expanded
 from core.lock.row import RowKind
 from core.lock.row_kinds import row_kinds
@@ -17,23 +18,28 @@ from tui.plot.views import View
 
 @dataclass(frozen=True)
 class Prompt:
-    """One value that a step asks for; with `only`, where a choice is one of some words."""
+    """One value that a step asks for; with `only`, where a choice is one of some words, and `when` that is so too."""
 
     path: str
     only: tuple[str, tuple[str, ...]] | None = None
+    when: Callable[[Lock], bool] | None = None
 
     def applies(self, lock: Lock) -> bool:
         """Say whether the lock at hand has a use for the value."""
-        return self.only is None or lock.value(self.only[0]) in self.only[1]
+        chosen = self.only is None or lock.value(self.only[0]) in self.only[1]
+        return chosen and (self.when is None or self.when(lock))
 
 
 @dataclass(frozen=True)
 class ReadOff:
-    """A result to read off: its name, and what works it out [mm, mm2 or degrees by `kind`]; None for nothing yet."""
+    """A result to read off: its name, and what works it out [by `kind` mm, degrees, mm2, N, MPa or N mm].
+
+    None is not shown: there is no such thing in the lock at hand. What is no number is told as a jam.
+    """
 
     label: str
     of: Callable[[Layout], float | None]
-    kind: Literal["length", "angle", "area"] = "length"
+    kind: Literal["length", "angle", "area", "force", "stress", "torque"] = "length"
 
 
 def _nothing(_: Layout) -> Mapping[str, float]:
@@ -42,7 +48,7 @@ def _nothing(_: Layout) -> Mapping[str, float]:
 
 @dataclass(frozen=True)
 class Step:
-    """One step. `name` is what findings call it; `parts` stand out in the drawing.
+    """One step. `name` is what findings call it; `parts` stand out in the drawing; it may `propose` all its values.
 
     With `rows`, the name of a table, it asks for every value of every row of it besides, and rows can be added;
     `begin` gives the values that a new one begins with, by key [mm, degrees or N].
@@ -57,6 +63,7 @@ class Step:
     view: View = "whole"
     read_off: tuple[ReadOff, ...] = ()
     caution: str = ""
+    propose: Callable[[Layout], Proposal] | None = None
     rows: str = ""
     begin: Callable[[Layout], Mapping[str, float]] = _nothing
 

@@ -1,6 +1,7 @@
 """The charts of the turn view: travel and torque against the key angle."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,6 +10,8 @@ from core.layout.layout import Layout, derived
 from core.mechanism.maths import Array
 from core.parts.tooth import course, tooth
 from core.systems import torque_scale
+from core.turning.binding import binding
+from core.turning.click import felt
 from core.turning.follow import charts
 from core.units import INCH
 from tui.plot.chart import Curve, Sign, round_up
@@ -68,15 +71,35 @@ def torque_plan(turn: Turn) -> Plan:
         _usual_highest(chart.takes.ends("torque", kept)) for chart in charts(layout).values()
     ]
     unit, name = torque_scale(layout.lock.units)
-    top = round_up(max(highest) / unit)
+    top = round_up(max(*highest, *_most_felt(layout, kept)) / unit)
     takes = charts(layout)[turn.stroke].takes
     curves = tuple(
         Curve(np.degrees(takes.angles), _within(torque / unit, top), "key-wanted")
         for torque in takes.ends("torque", kept)
     )
+    signs = (*_felt_signs(turn), *_signs(turn))
     return Plan(
-        f"torque, {name}, kept {kept}", _xs(layout), (0.0, top), ("0", f"{top:.3g}"), curves, _signs(turn)
+        f"torque, {name}, kept {kept}", _xs(layout), (0.0, top), ("0", f"{top:.3g}"), curves, signs
     )  # fmt: skip
+
+
+def _most_felt(layout: Layout, kept: str) -> list[float]:
+    """Return the most torque [N mm] that a click takes, which may be between two whole degrees; nothing at a jam."""
+    if not felt(layout):
+        return []
+    peak = binding(layout).conditions[kept].peak_high
+    return [] if peak is None else [peak.value]
+
+
+def _felt_signs(turn: Turn) -> Iterator[Sign]:
+    """Give what a hand feels of the detent: where it clicks out of its notch, and where it snaps home."""
+    found = felt(turn.layout).get(turn.stroke)
+    if found is None:
+        return
+    if found.click is not None:
+        yield Sign(math.degrees(found.click.at), "click", "measure-wanted")
+    if found.snaps is not None:
+        yield Sign(math.degrees(found.snaps), "snap", "measure-wanted")
 
 
 def _within(values: Array, top: float) -> Array:

@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from core.layout.layout import Layout
-from core.turning.friction_table import friction_ranges
+from core.parts.friction import friction_ranges
 from tui.widgets.help_text import entry, heading_line, section
 
 _READ_OFF = (
@@ -34,6 +34,10 @@ _PHASES = (
     (
         "held back",
         "The detent draws, but the bit's trailing face still stands in the gap and holds the bolt back.",
+    ),
+    (
+        "snapping home",
+        "The detent has drawn the bolt off the bit: it runs ahead of the key to its seat.",
     ),
     ("drawn home", "The bolt is at its seat, and the bit goes on round to key-out."),
     (

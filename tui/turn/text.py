@@ -13,8 +13,10 @@ from core.mechanism.law import Stroke, side
 from core.parts.end_stops import Seat, end_stops, stop_words
 from core.parts.tooth import tooth
 from core.text import plain
-from core.turning.binding import binding
+from core.turning.binding import Worst, binding
+from core.turning.click import felt
 from core.turning.follow import Moment
+from core.turning.hands import hands
 from core.turning.troubles import Trouble
 from core.turning.turn_check import turn_check
 from core.turning.turned_on import turn_words
@@ -127,9 +129,28 @@ def whole_turn(turn: Turn) -> list[Row]:
                 _row("most torque", f"{layout.show_torque(peak.value)} at {degrees(peak.at)}")
             )
             rows.append(_row("", f"while {peak.stroke}"))
+        rows += _detent_rows(turn)
     rows.append(_row("narrowest", _gap(layout, check.least_gap, check.least_gap_part)))
     rows.append(_row("", f"at {degrees(check.least_gap_at)}"))
     return rows
+
+
+def _detent_rows(turn: Turn) -> list[Row]:
+    """Return what the hand feels of the detent in this stroke, in the lock's own friction; nothing without notches."""
+    found = felt(turn.layout).get(turn.stroke)
+    if found is None or turn.kept != turn.layout.lock.friction.condition:
+        return []
+    rows = [_row("a hand", f"{turn.layout.show_torque(hands().easy)} is easy")]
+    if found.click is not None:
+        rows.append(_row("click", _felt(turn.layout, found.click)))
+    if found.drive is not None:
+        rows.append(_row("then drive", _felt(turn.layout, found.drive)))
+    home = "not by the detent" if found.snaps is None else f"from {degrees(found.snaps)} on"
+    return [*rows, _row("snaps home", home)]
+
+
+def _felt(layout: Layout, worst: Worst) -> str:
+    return f"{layout.show_torque(worst.value)} at {degrees(worst.at)}"
 
 
 def past_the_seat(turn: Turn, width: int) -> list[Row]:

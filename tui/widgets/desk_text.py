@@ -1,16 +1,19 @@
 """The texts of the working screen, made from the state: plain values in, styled text out."""
 
+import math
 import textwrap
+from collections.abc import Callable
 
 from textual.content import Content
 
 from core.layout.findings import Finding, Level
+from core.layout.layout import Layout
 from core.layout.windows import Bound, Window
 from core.lock.fields import SOURCE_NONE
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
-from core.systems import in_words, show_area, show_both
+from core.systems import in_words, show_area, show_both, show_pressure
 from core.text import listed, plain
 from core.whole.as_built import as_built
 from tui.desk.at_prompt import Notice
@@ -178,6 +181,17 @@ def scale_line(spec: Spec, value: float, window: Window, units: str, width: int)
     )  # fmt: skip
 
 
+_SHOWN: dict[str, Callable[[Layout, float], str]] = {
+    "length": lambda at, v: show_both(v, at.lock.units),
+    "angle": lambda _, v: f"{v:.1f}°",
+    "area": lambda at, v: show_area(v, at.lock.units),
+    "force": lambda at, v: at.show_force(v),
+    "stress": lambda at, v: show_pressure(v, at.lock.units),
+    "torque": lambda at, v: at.show_torque(v),
+}
+"""What writes a result to read off, by its kind."""
+
+
 def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
     """Return what there is to read off in a step, one result a line."""
     layout = as_built(layout_of(lock))
@@ -186,11 +200,7 @@ def readings(read_off: tuple[ReadOff, ...], lock: Lock) -> Content:
         value = reading.of(layout)
         if value is None:
             continue
-        text = {
-            "length": lambda v: show_both(v, lock.units),
-            "angle": lambda v: f"{v:.1f}°",
-            "area": lambda v: show_area(v, lock.units),
-        }[reading.kind](value)
+        text = "jams" if math.isnan(value) else _SHOWN[reading.kind](layout, value)
         lines.append(
             # what comes out is no prompt: it has its own sign, and no place in the column of values
             Content.assemble(Content.styled(f"  = {reading.label}: {text}", "italic $quiet"))

@@ -15,10 +15,11 @@ from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at
+from tui.desk.proposing import proposed
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
-from tui.keys.of_work import KEYS, ROWS, WORK, opened_at
+from tui.keys.of_work import KEYS, PROPOSING, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
 from tui.plot.scale import Sight
 from tui.plot.views import VIEWS, View, asked, best_view, region
@@ -43,7 +44,7 @@ class WorkScreen(EntryScreen[Desk]):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
     KEYS = KEYS
-    BINDINGS = bindings(WORK, ROWS, ACROSS, QUESTION)
+    BINDINGS = bindings(WORK, ROWS, PROPOSING, ACROSS, QUESTION)
 
     def __init__(self, session: Session, news: str = "", typed: Typed | None = None) -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any.
@@ -165,7 +166,8 @@ class WorkScreen(EntryScreen[Desk]):
         wanted = Wanted(desk.parts, (desk.path,), desk.path)
         drawing.show(asked(layout, desk.path), region(layout, self.view, desk.path), wanted)
         self.query_one(StepPanel).show(desk, found, typed=typed)
-        self.query_one("#hints", Hints).leave_out(*(() if desk.step.rows else (ROWS,)))
+        idle = {ROWS: not desk.step.rows, PROPOSING: desk.step.propose is None}
+        self.query_one("#hints", Hints).leave_out(*(place for place, so in idle.items() if so))
         self._show_found()
 
     def _show_found(self) -> None:
@@ -239,6 +241,11 @@ class WorkScreen(EntryScreen[Desk]):
     def action_row_remove(self) -> None:
         """Take the row at hand away; what is typed at its prompt goes with it."""
         self.set_desk(row_moves.removed(self.desk))
+        self.action_rest()
+
+    def action_propose(self) -> None:
+        """Take what the step proposes."""
+        self.then(proposed)
         self.action_rest()
 
     def action_row_name(self) -> None:

@@ -11,6 +11,7 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, contour
+from core.parts.notches import notch, places
 from core.parts.tooth import lobe, tooth
 from core.sheets.bolt_numbers import TITLE, bolt_numbers
 from core.sheets.left_on import on_bolt
@@ -121,9 +122,9 @@ def _chains(layout: Layout, cut: Tooth) -> Iterable[Mark]:
     on_line = [x for s in made.contour.segments for x, y in (s.start, s.end) if abs(y - top) < NEAR]
     chains = [sorted(body), sorted(on_line), [made.nose_tip, made.tail_end]]
     off = FIRST
-    for places in chains:
-        steps = [(x, y) for x, y in pairwise(places) if y - x > NEAR]
-        if len(steps) < 2 and places is not chains[-1]:
+    for chain in chains:
+        steps = [(x, y) for x, y in pairwise(chain) if y - x > NEAR]
+        if len(steps) < 2 and chain is not chains[-1]:
             continue
         for start, end in steps:
             yield from dimension(
@@ -135,12 +136,23 @@ def _chains(layout: Layout, cut: Tooth) -> Iterable[Mark]:
         (made.tail_end, top - layout.lock.bolt.tail_height, -1.0),
     ):
         yield from dimension((x, low), (x, top), bare(layout, top - low), "bolt", off=way * 6.0)
+    yield from _notch_depths(layout)
     beside = lobe(layout)
     if beside.cut > 0:
         start, end = cut.pickup_offset, cut.pickup_offset + beside.mark[0] - cut.flank
         text = f"chamfer from flank {bare(layout, end - start)}"
         low = min(cut.lower_edge, cut.flank_foot) - top - 5.0
         yield from dimension((start, top), (end, top), text, "bolt", off=low, spill="right")
+
+
+def _notch_depths(layout: Layout) -> Iterable[Mark]:
+    """Yield how deep each notch is, beside its foot and inside the bolt."""
+    cut, top = notch(layout), tooth(layout).bolt_line
+    if cut is None or cut.foot <= 0:
+        return
+    for _, at in places(layout):
+        text = f"{bare(layout, cut.foot)} deep, {layout.lock.detent.ramp:g}°"
+        yield Label((at, top - cut.foot - 1.4), text, "note", "bolt", 1.6)
 
 
 def _numerals(layout: Layout) -> Iterable[Label]:

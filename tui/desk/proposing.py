@@ -1,0 +1,18 @@
+"""What a step proposes for the lock at hand, taken in one change."""
+
+from core.layout.layout import Layout
+from tui.desk.desk import Desk
+
+
+def proposed(desk: Desk) -> Desk:
+    """Return the desk with what its step proposes, and why; or saying what stands in the way."""
+    if desk.step.propose is None:
+        return desk.said("This step has nothing to propose: the spring's and the detent's have.")
+    found = desk.step.propose(Layout(desk.lock))
+    why = " ".join(found.reasons)
+    if not found.values:
+        return desk.said(f"Nothing to propose. {why}")
+    lock = found.taken(desk.lock)
+    if lock == desk.lock:
+        return desk.said(f"It stands as proposed already. {why}")
+    return desk.changed(lock, found.what, desk.path).said(f"{why} Ctrl+Z takes it back.")
