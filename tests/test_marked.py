@@ -1,11 +1,17 @@
 """Findings are marked in the layout drawing, and a drawing that is looked at otherwise says so."""
 
 from core.layout.layout import Layout
-from core.lock.lock import Lock
+from core.lock.fields import SOURCE_NONE
+from core.lock.lock import Lock, spec_of
 from tests.locks import changed
 from tui.desk.checking import checked
+from tui.desk.desk import Desk
+from tui.desk.session import Session
 from tui.plot.scale import Sight
+from tui.steps.walk import all_steps
+from tui.widgets.desk_text import PRACTICE, fit
 from tui.widgets.drawing_view import Drawing
+from tui.work.help import help_page
 from tui.work.marked import spots
 
 
@@ -35,3 +41,15 @@ def test_a_drawing_that_is_zoomed_tells_by_how_much_and_the_key_back() -> None:
     drawing.sight = Sight(pan=(3.0, 0.0))
     ((text, _),) = drawing._told(60)
     assert "moved" in text
+
+
+def test_common_practice_is_one_mark_on_the_screen_and_explained_once_in_the_help() -> None:
+    for step in all_steps():
+        for path in step.asked(Lock()):
+            spec = spec_of(path)
+            shown = fit(spec, Lock().value(path), None, "mm", 60).plain
+            assert SOURCE_NONE not in shown
+            assert (SOURCE_NONE in spec.usual) == (PRACTICE in shown), path
+    page = help_page(Desk(Session()).at_path("plate.width")).plain
+    assert page.count("THE SIGN *") == 1
+    assert SOURCE_NONE not in page.replace("common practice in the trade", "")

@@ -19,6 +19,7 @@ from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
 from tui.steps.walk import all_steps, place_of
+from tui.widgets.desk_text import practised
 from tui.work.help import help_page
 
 
@@ -277,7 +278,7 @@ def test_the_help_of_each_prompt_says_what_it_is(path: str) -> None:
     spec = specs()[path]
     assert spec.what in text
     assert spec.measure in text
-    assert spec.usual in text
+    assert practised(spec.usual) in text
 
 
 def test_what_stands_in_a_prompt_is_plain_and_reads_back() -> None:

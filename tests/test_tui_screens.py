@@ -8,6 +8,7 @@ from core.lock.lock import Lock, spec_of
 from tests.sure import sure
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
 from tui.steps.walk import all_steps
+from tui.widgets.desk_text import practised
 from tui.widgets.drawing_view import Drawing
 from tui.widgets.keyed import Help
 from tui.widgets.lists import FindingList
@@ -235,7 +236,7 @@ async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(
         assert isinstance(driver.screen, Help)
         words = driver.words("#help")
         spec = spec_of("pivot.hole")
-        for part in (spec.what, spec.measure, spec.usual):
+        for part in (spec.what, spec.measure, practised(spec.usual)):
             assert part in words
         await driver.press("escape")
         assert driver.desk.path == "pivot.hole"

@@ -9,6 +9,7 @@ from textual.content import Content
 from core.layout.findings import Finding, Level
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window
+from core.lock.fields import SOURCE_NONE
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
@@ -28,10 +29,17 @@ SIGNS: dict[Level | None, str] = {"stop": "x", "look": "!", "note": "·", None: 
 _COLOURS: dict[Level | None, str] = {
     "stop": "$stop", "look": "$look", "note": "$quiet", None: "$fine",
 }  # fmt: skip
+PRACTICE = "*"
+"""Stands on the screen for what is common practice in the trade and has no source; the help says so once."""
 LABEL = 20
 """Columns that a prompt's label takes."""
 WAY_KEYS = tuple(act.keys[0] for act in OPENINGS.acts)
 """The keys of what lets something fit, in order."""
+
+
+def practised(text: str) -> str:
+    """Return a text with a mark in place of the words that it is common practice."""
+    return text.replace(f" ({SOURCE_NONE})", PRACTICE).replace(f", {SOURCE_NONE}", PRACTICE)
 
 
 def level_style(level: Level | None) -> str:
@@ -117,12 +125,15 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
     """Return what fits at the prompt at hand, and where the value lies between the ends."""
     hint = Content.styled(spec.kind.hint(spec, units), "$quiet")
     if spec.kind.entering == "picked":
-        return Content.assemble(words_to_pick(spec, value, units), "\n", hint)
+        usual = f"\nUsual: {practised(in_words(spec.usual, units))}" if spec.usual else ""
+        return Content.assemble(
+            words_to_pick(spec, value, units), "\n", hint, Content.styled(usual, "$quiet")
+        )
     if hint.plain:
         return hint
     if window is None or not isinstance(value, int | float):
         told = f"Usual: {spec.usual}" if spec.usual else spec.measure
-        told = in_words(told, units) or f"It takes {spec.allowed_in(units)}."
+        told = practised(in_words(told, units)) or f"It takes {spec.allowed_in(units)}."
         return Content.styled(told, "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
     for bound in (window.low, window.high):
@@ -227,7 +238,7 @@ def notice_text(notice: Notice | None, found: Checked | None) -> Content:
     if notice.kind == "end":
         return Content.styled(f"{text} {still_to_mend(found)}", style)
     if notice.code and found is not None:
-        text += "".join(f" {f.text}" for f in found.findings if f.code == notice.code)
+        text += "".join(f" {practised(f.text)}" for f in found.findings if f.code == notice.code)
     return Content.styled(text, style)
 
 
@@ -246,5 +257,5 @@ def finding_line(finding: Finding) -> Content:
     return Content.assemble(
         Content.styled(f"{SIGNS[finding.level]} {finding.level}", level_style(finding.level)),
         Content.styled(f"  {finding.step}: ", "$quiet"),
-        plain(finding.text),
+        practised(plain(finding.text)),
     )

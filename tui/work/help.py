@@ -5,6 +5,7 @@ from textual.content import Content
 from core.report.bench_report import CAUTIONS
 from core.systems import in_words
 from tui.desk.desk import Desk
+from tui.widgets.desk_text import practised
 from tui.widgets.help_text import heading_line, paragraph, section
 
 _WHAT_TO_TYPE = {
@@ -23,6 +24,10 @@ _DRAWING = """\
 Seen from inside the back plate, the front plate off, the plate upright. What the step asks for is drawn thick. \
 Click on anything; the wheel zooms, dragging moves."""
 
+_PRACTICE = """\
+What is common practice in the trade: a good start where no table or standard says more. Your own bench may know \
+better."""
+
 
 def help_page(desk: Desk) -> Content:
     """Return the help for the prompt at hand."""
@@ -31,12 +36,13 @@ def help_page(desk: Desk) -> Content:
     if spec.measure:
         lines.append(paragraph("Measure it", in_words(spec.measure, desk.units)))
     if spec.usual:
-        lines.append(paragraph("Usual", in_words(spec.usual, desk.units)))
+        lines.append(paragraph("Usual", practised(in_words(spec.usual, desk.units))))
     lines.append(paragraph("Takes", f"{spec.allowed_in(desk.units)}."))
     lines += section(f"THE STEP: {step.title.upper()}", step.intro)
     if step.caution:
         lines.append(Content.assemble(Content.styled("Take care: ", "bold $look"), step.caution))
     lines += section("WHAT MAY BE TYPED", _WHAT_TO_TYPE[desk.units])
     lines += section("THE DRAWING", _DRAWING)
+    lines += section("THE SIGN *", _PRACTICE)
     lines += section("TAKE CARE", CAUTIONS)
     return Content("\n").join(lines)
