@@ -92,3 +92,20 @@ def test_ramps_at_the_friction_of_the_table() -> None:
         rho = math.degrees(math.atan(mu))
         assert math.degrees(least_ramp(mu)) == pytest.approx(2 * rho)
         assert math.degrees(greatest_ramp(mu)) == pytest.approx(90 - rho)
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_force_that_gets_it_out_is_the_most_on_the_way(seed: int) -> None:
+    # the slope read off circle and polygon; some of these notches have a floor so high that only corners bear
+    notch, mu = drawn(seed), 0.12
+    held = Detent(notch, throw=20.0, press=3.0, rate=1.0)
+    block, low = metal(notch), height(metal(notch), notch.tip, 0.0)
+    forces = []
+    for k in range(400):
+        off = notch.play + (notch.half_width - notch.play) * (k + 0.5) / 400
+        lies, step = height(block, notch.tip, off), 1e-5
+        rise = height(block, notch.tip, off + step) - height(block, notch.tip, off - step)
+        press, slope = 3.0 + lies - low, math.atan2(rise, 2 * step)
+        if slope + math.atan(mu) < math.pi / 2:
+            forces.append(press * (math.tan(slope + math.atan(mu)) + mu))
+    assert held.holding(mu) == pytest.approx(max(forces), rel=0.02)

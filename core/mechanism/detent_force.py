@@ -195,7 +195,8 @@ class Detent(Generic[N]):
         of: Any = maths(self.throw, self.press, mu, drag)
         if isinstance(drag, float) and drag == 0.0:
             return self._capture_without_drag(mu)
-        near, far = self.notch.slope_end + 0 * mu, self.notch.half_width + 0 * mu
+        steepest = of.larger(self.notch.slope_end, self.notch.play)
+        near, far = steepest + 0 * mu, self.notch.half_width + 0 * mu
         draws = self.pull(near, mu, drag) > 0 * self.press
         for _ in range(_HALVINGS):
             middle = (near + far) / 2
@@ -236,9 +237,11 @@ class Detent(Generic[N]):
     def holding(self, mu: N, drag: N | float = 0.0) -> N:
         """Return the steady force [N] that gets the bolt out of its notch, shape of all; NaN where none does.
 
-        At a friction `mu` [none] and a `drag` [N], any shapes: most is needed where the ramp ends.
+        At a friction `mu` [none] and a `drag` [N], any shapes: most is needed where the ramp ends, or where the tip
+        leaves a floor so high that it bears on the corners alone.
         """
-        return self.leaving(self.notch.slope_end, mu, drag)
+        of: Any = maths(self.throw, mu)
+        return self.leaving(of.larger(self.notch.slope_end, self.notch.play), mu, drag)
 
     def work_to_leave(self, mu: N, drag: N | float = 0.0) -> N:
         """Return the work [N mm] that takes the bolt from its seat out of the notch, shape of all; NaN where none does.

@@ -97,15 +97,15 @@ def binding_in_steps(layout: Layout, step: float) -> Binding:
 
 @dataclass(frozen=True)
 class _Run:
-    """One stroke's drive, in rising angle, with jams (c, n); torques (c, m) at `angles` (m,), the peaks refined."""
+    """One stroke's drive; jams and torques (c, m) at rising `angles` (m,), about the peaks in finer steps."""
 
     drive: Drive
-    jams: NDArray[np.bool_]
     angles: Array
+    jams: NDArray[np.bool_]
     torque: Array
 
     def jam(self, row: int) -> tuple[Stroke, Array, NDArray[np.bool_]]:
-        return (self.drive.stroke, self.drive.angles, self.jams[row])
+        return (self.drive.stroke, self.angles, self.jams[row])
 
     def peak(self, row: int) -> Worst:
         top = int(self.torque[row].argmax())
@@ -125,13 +125,12 @@ def _run(layout: Layout, stroke: Stroke, step: float) -> _Run:
     peaks = angles[np.unique(np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1))]
     finer = (peaks[:, None] + np.linspace(-step, step, 2 * _FINER + 1)).ravel()
     finer = finer[(finer >= angles[0]) & (finer <= angles[-1])]
-    second = drive(layout, finer, stroke).balance(mu, loads)
-    return _Run(
-        coarse,
-        first.jams,
-        np.concatenate([angles, finer]),
-        np.concatenate([first.torque, second.torque], axis=1),
-    )
+    second, every = drive(layout, finer, stroke).balance(mu, loads), np.concatenate([angles, finer])
+    rising = np.argsort(every, kind="stable")
+    # where it takes most it may jam between two steps: out of a steep notch over a few hundredths of a degree
+    jams = np.concatenate([first.jams, second.jams], axis=1)
+    torque = np.concatenate([first.torque, second.torque], axis=1)
+    return _Run(coarse, every[rising], jams[:, rising], torque[:, rising])
 
 
 def _ends(runs: Sequence[_Run], found: FrictionRange) -> Ends:
