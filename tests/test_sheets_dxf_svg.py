@@ -18,6 +18,7 @@ from core.lock.lock import Lock
 from core.report.data import FACES
 from core.sheets.dxf import dxf_text
 from core.sheets.faces import all_sheets
+from core.sheets.lettering import weight_of, width
 from core.sheets.svg import svg_text
 from tests.counts import of_all
 from tests.designs import plausible
@@ -230,6 +231,22 @@ def test_svg_is_one_to_one_in_millimetres(name: str) -> None:
     lengths = {round(p.length(), 6) for p in bars}
     assert {50.0, 50.8} <= lengths
     assert "http" not in svg_of(SAMPLES[0], name).replace("http://www.w3.org/2000/svg", "")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_text_of_an_svg_runs_as_wide_as_it_was_placed(name: str) -> None:
+    # SVG 1.1, 10.5: a viewer fits the letters into `textLength`, whatever its own are
+    from xml.etree import ElementTree
+
+    _, sheet = written(SAMPLES[1], name)
+    root = ElementTree.fromstring(svg_of(SAMPLES[1], name))  # noqa: S314 - our own text
+    texts = root.iter("{http://www.w3.org/2000/svg}text")
+    found = [(t.text, float(t.get("textLength", "nan"))) for t in texts]
+    placed = [m for m in sheet.marks if isinstance(m, Label) and m.text.strip()]
+    assert placed
+    for mark in placed:
+        wide = width(mark.text, mark.height, weight_of(mark.part, mark.height))
+        assert any(text == mark.text and abs(wide - told) < 1e-5 for text, told in found), mark.text
 
 
 CHROMIUM = shutil.which("chromium") or ""

@@ -1,8 +1,8 @@
 """SVG at 1:1: sizes in mm, arcs as arcs, one group for each layer.
 
 Written by hand: the record's lines, arcs and texts are four elements of the standard (W3C, Scalable Vector Graphics
-1.1, chapters 8 and 10). Letters are left to the viewer's own sans-serif, so nothing is fetched, and no place
-depends on their width.
+1.1, chapters 8 and 10). Letters are left to the viewer's own sans-serif, so nothing is fetched; each text is told how
+wide it runs (10.5, `textLength`), as placed for the PDF files' letters, so that none runs over a line.
 """
 
 import math
@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape
 
 from core.geometry.path import Arc, Path, Point
 from core.layout.drawing import Inked, Label, Layer, Stroke
+from core.sheets.lettering import weight_of, width
 from core.sheets.styles import GHOST, STYLES, Style
 from core.text import plain
 
@@ -83,9 +84,12 @@ def _text(label: Label) -> str:
     turn = (
         f' transform="rotate({number(-label.lean)} {number(x)} {number(y)})"' if label.lean else ""
     )
+    wide = width(label.text, label.height, weight_of(label.part, label.height))
     return (
         f'<text x="{number(x)}" y="{number(y + label.height / 2)}" font-size="{number(label.height / CAPITAL)}" '
-        f'text-anchor="{anchor}"{turn} fill="#000" stroke="none" font-family="sans-serif">'
+        f'text-anchor="{anchor}"{turn} fill="#000" stroke="none" font-family="sans-serif" '
+        # as wide as it was placed to be: a viewer's own letters are often wider, and would run over lines
+        f'textLength="{number(wide)}" lengthAdjust="spacingAndGlyphs">'
         f"{escape(plain(label.text))}</text>"
     )
 
