@@ -147,6 +147,16 @@ def test_the_command(tmp_path: Path) -> None:
     assert "new.toml" not in refusal(boltwright("compare", "none.toml", str(new)))
 
 
+@pytest.mark.parametrize("seed", seeds(3, 12))
+def test_what_got_worse_stands_first_in_the_text(seed: int) -> None:
+    lines = comparison_text(compared(plausible(seed), plausible(seed + 1))).splitlines()
+    begin = next(n for n, line in enumerate(lines) if line.startswith("WHAT COMES OF IT"))
+    told = [line.split()[-1] for line in lines[begin + 1 : lines.index("", begin)] if line.strip()]
+    trends = [word for word in told if word in ("worse", "better")]
+    assert "worse" in trends
+    assert trends == sorted(trends, reverse=True)
+
+
 def test_torque_jamming_and_cocking_are_compared() -> None:
     # a wedge locks itself from tan(45 - p/2) on (any text of mechanics); L / (2 mu d) for the guides; twice the
     # spring, twice the torque, for the equations are linear in the load
