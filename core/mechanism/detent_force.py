@@ -16,7 +16,8 @@ from core.mechanism.maths import N, maths
 from core.mechanism.notch import Notch
 
 Way = Literal[1, -1]
-_HALVINGS = 60
+_HALVINGS = 44
+"""Enough for a notch of a few mm to come down to the last digits of its sizes."""
 _NODES = (
     (-0.9602898564975363, 0.1012285362903763), (-0.7966664774136267, 0.2223810344533745),
     (-0.5255324099163290, 0.3137066458778873), (-0.1834346424956498, 0.3626837833783620),

@@ -6,6 +6,7 @@ Lengths in mm, angles in rad from the level; numbers, or arrays that broadcast.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Generic
 
 from core.mechanism.maths import N, maths
@@ -45,11 +46,11 @@ class Notch(Generic[N]):
     depth: N
     tip: N
 
-    @property
+    @cached_property
     def _maths(self) -> Any:
         return maths(self.half_width, self.ramp, self.depth, self.tip)
 
-    @property
+    @cached_property
     def foot(self) -> N:
         """How deep [mm] the notch is, its shape: where the ramps meet before the depth asked for, no deeper."""
         of = self._maths
@@ -57,7 +58,7 @@ class Notch(Generic[N]):
         deep: N = of.where(self.depth < meet, self.depth, meet)
         return deep
 
-    @property
+    @cached_property
     def floor(self) -> N:
         """Half the width [mm] of its flat floor, its shape; nothing where the ramps meet."""
         of = self._maths
@@ -66,7 +67,7 @@ class Notch(Generic[N]):
         half: N = of.larger(of.where(self.depth < meet, left, 0 * left), 0 * left)
         return half
 
-    @property
+    @cached_property
     def slope_end(self) -> N:
         """How far off the middle [mm] the tip leaves the ramp for the corner, its shape; 0 for a tip too wide."""
         of = self._maths
@@ -74,7 +75,7 @@ class Notch(Generic[N]):
         end: N = of.larger(left, 0 * left)
         return end
 
-    @property
+    @cached_property
     def steepest(self) -> N:
         """The steepest [rad] that the tip lies in it, its shape: the ramp, or less for a tip too wide to reach it."""
         of = self._maths
@@ -82,7 +83,7 @@ class Notch(Generic[N]):
         lies: N = of.where(share < of.sin(self.ramp), of.asin(share), self.ramp)
         return lies
 
-    @property
+    @cached_property
     def play(self) -> N:
         """How far either way [mm] the tip lies free on the floor, its shape; 0 where ramps or corners hold it."""
         of = self._maths
@@ -96,7 +97,7 @@ class Notch(Generic[N]):
         lies: N = of.where(floored, of.larger(free, 0 * free), 0 * free)
         return lies
 
-    @property
+    @cached_property
     def seat_drop(self) -> N:
         """How deep [mm] the tip stands in the notch at its middle, below where it rides beside it; its shape."""
         return self.drop(0 * self.half_width)

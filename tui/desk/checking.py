@@ -55,12 +55,22 @@ def checking(layout: Layout, notes: Iterable[Finding] = ()) -> Iterator[Checked 
     windows = merged(bounds)
     yield Checked(windows, (), complete=False)
     for check in all_checks():
-        try:
-            findings += check.findings(seen_by(check, layout))
-        except _FAULTS as fault:
-            findings.append(_told(check, fault))
+        findings += _found(check, layout)
         yield None
     yield Checked(windows, worst_first([*findings, *notes]), complete=True)
+
+
+def verdict(layout: Layout) -> Checked:
+    """Return what the checks find, without what fits: for a list, in which no value is asked for."""
+    found = [one for check in all_checks() for one in _found(check, layout)]
+    return Checked({}, worst_first(found), complete=True)
+
+
+def _found(check: Check, layout: Layout) -> list[Finding]:
+    try:
+        return list(check.findings(seen_by(check, layout)))
+    except _FAULTS as fault:
+        return [_told(check, fault)]
 
 
 def checked(layout: Layout) -> Checked:

@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from core.files.recovery import Recovery
 from core.text import plain
-from tui.desk.checking import checked
+from tui.desk.checking import verdict
 from tui.desk.saving import remembered, seated
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
@@ -107,7 +107,7 @@ class StartScreen(ShadedScreen):
         session = self._offers[index].session
         if session is None:
             return
-        found = checked(layout_of(session.lock))
+        found = verdict(layout_of(session.lock))
         text = Content.assemble(wording.tally(found), "\n", Content.styled(_CAUTION, "$quiet"))
         self.query_one("#about", Static).update(text)
 
