@@ -84,7 +84,7 @@ SCREENS = (
     (ESC, "step 1 of"),
     (b"\x0f", "Parts already made"), (ESC, "step 1 of"), (b"\x12", "Read off at the bench"), (ESC, "step 1 of"),
     (b"\x10", "FULL-SIZE SHEETS"), (ESC, "step 1 of"), (b"\x1b[17~", ""), (ESC, ""), (b"\x1b[20~", ""),
-    (ESC, ""), (b"\x14", ""), (b"\x1b[<0;10;1M\x1b[<0;10;1m", ""), (b"\x1b[20~", ""), (b"17\r", "This lock"),
+    (ESC, ""), (b"\x14", ""), (b"\x1b[<0;10;1M\x1b[<0;10;1m", ""), (b"\x1b[20~", ""), (b"18\r", "This lock"),
     (DOWN, ""), (b"\x1b[A", ""), (b"\r\r\rmore", "more"), (F10, "Leave without saving"), (ESC, "This lock"),
     (b"\x1a", ""),
 )  # fmt: skip
