@@ -1,5 +1,6 @@
 """Working something out piece by piece, so that keys pressed meanwhile need not wait."""
 
+import asyncio
 from collections.abc import Callable, Iterator
 from typing import Generic, Protocol, TypeVar
 
@@ -48,4 +49,5 @@ class Piecework(Generic[Known]):
             self._learn(known)
             if known.complete:
                 return
-        self._widget.call_later(self._go_on, number)
+        # a message to oneself is taken up at once: only by way of the loop are keys heard in between
+        asyncio.get_running_loop().call_soon(self._widget.call_later, self._go_on, number)
