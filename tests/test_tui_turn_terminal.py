@@ -32,9 +32,9 @@ def test_a_whole_turn_plays(tmp_path: Path, size: tuple[int, int]) -> None:
     terminal, here = turning(tmp_path, "boathouse", size)
     with terminal:
         terminal.send(b" ")
-        terminal.wait_for("driving", "drawn home", "key-out", after=here)
+        terminal.wait_for("driving", "drawn home", "180.0° key-out", after=here)
         played = terminal.plain(here)
-        order = [played.index(word) for word in ("driving", "drawn home", "key-out")]
+        order = [played.index(word) for word in ("driving", "drawn home", "180.0° key-out")]
         assert order == sorted(order)
         # a slow machine may leave frames out, but the turn is seen to happen
         angles = [float(found) for found in ANGLE.findall(played)]
@@ -66,7 +66,7 @@ def test_it_stops_where_the_key_fouls(tmp_path: Path) -> None:
                 break
         here = before
         terminal.send(b" ")
-        terminal.wait_for("key-out", after=here)
+        terminal.wait_for("180.0° key-out", after=here)
         terminal.send(F10)
         terminal.wait_for("Enter open", after=here)
         terminal.send(F10)
