@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from core.errors import BadEntryError
 from core.filing.as_filed import NAMES, AsFiled, as_filed, flanks_full, measure_called, metal
-from core.filing.strokes_left import HALVINGS, LEAST, Removal, needed, removal, when_done
+from core.filing.strokes_left import LEAST, Removal, needed, removal, when_done
+from core.geometry.halving import edge_of
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES
 from core.parts.tooth import tooth
@@ -130,14 +131,8 @@ def _remedy(layout: Layout, state: AsFiled, name: str) -> str:
 
 def _least_radius(layout: Layout, state: AsFiled) -> float | None:
     """Return the shortest key [mm] that carries the bolt as far as is needed, None where none that turns does."""
-    low, high = state.radius, state.roof
-    if replace(state, radius=high).driven < needed(layout):
-        return None
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        low, high = (
-            (low, middle)
-            if replace(state, radius=middle).driven >= needed(layout)
-            else (middle, high)
-        )
-    return high
+
+    def far_enough(radius: float) -> bool:
+        return replace(state, radius=radius).driven >= needed(layout)
+
+    return edge_of(far_enough, state.roof, state.radius) if far_enough(state.roof) else None

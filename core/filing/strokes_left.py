@@ -11,12 +11,14 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from core.filing.as_filed import NAMES, AsFiled, measure_called, metal
+from core.geometry.halving import edge_of
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES, Stroke
 from core.parts.notches import reach
 from core.parts.tooth import tooth
 
-HALVINGS = 60
+ROUNDS = 60
+"""Rounds in which a flank and its foot settle."""
 LEAST = 0.005
 """Metal [mm] less than which nobody takes off: half of what is written."""
 Bound = Literal["plan", "travel", "key"]
@@ -90,11 +92,7 @@ def _farthest(layout: Layout, state: AsFiled, made: Callable[[float], AsFiled]) 
     """Return the share of a removal up to which it is safe all the way."""
     if safe(layout, state, made(1.0)):
         return 1.0
-    low, high = 0.0, 1.0
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if safe(layout, state, made(middle)) else (low, middle)
-    return low
+    return edge_of(lambda share: safe(layout, state, made(share)), 0.0, 1.0)
 
 
 Rule = Callable[[Layout, AsFiled, float], tuple[float, Callable[[float], AsFiled], Bound]]
@@ -203,7 +201,7 @@ def flank_wanted(layout: Layout, state: AsFiled, stroke: Stroke) -> float:
     """
     p, half = tooth(layout).pickup_angle, min(state.bit, layout.lock.key.bit_thickness) / 2
     offset = state.offset(stroke)
-    for _ in range(HALVINGS):
+    for _ in range(ROUNDS):
         foot = state.with_flank(stroke, offset).foot(stroke)
         offset = half / math.cos(p) - foot * math.tan(p)
     return offset

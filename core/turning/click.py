@@ -16,6 +16,7 @@ from typing import Any
 
 import numpy as np
 
+from core.geometry.halving import edge_of
 from core.layout.layout import Layout, derived
 from core.layout.part import BenchTable, Check
 from core.mechanism.law import STROKES, Stroke, side, travel
@@ -84,10 +85,7 @@ def _stages(layout: Layout) -> tuple[Array, Array]:
 def _angle_at(layout: Layout, moved: float, begin: float, end: float) -> float:
     """Return the angle between two at which the bolt has moved so far [mm], by halving; the last if it does not."""
     cut = tooth(layout)
-    for _ in range(60):
-        middle = (begin + end) / 2
-        begin, end = (middle, end) if travel(cut, middle) < moved else (begin, middle)
-    return end
+    return edge_of(lambda angle: travel(cut, angle) >= moved, end, begin)
 
 
 def _felt(layout: Layout, stroke: Stroke, click: Array, driven: Array) -> Felt:

@@ -7,6 +7,7 @@ for in steps and then by halving: with the lower edge as the foot some of them f
 import math
 from collections.abc import Callable, Iterable
 
+from core.geometry.halving import edge_of
 from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.part import Check
@@ -102,17 +103,9 @@ def _stretch(layout: Layout, spare: Spare) -> Iterable[tuple[End, float]]:
     while last + 1 < len(looks) and good[last + 1]:
         last += 1
     if first > 0:
-        yield "low", _edge(fits, looks[first], looks[first - 1])
+        yield "low", edge_of(fits, looks[first], looks[first - 1], _HALVINGS)
     if last + 1 < len(looks):
-        yield "high", _edge(fits, looks[last], looks[last + 1])
-
-
-def _edge(fits: Callable[[float], bool], inside: float, outside: float) -> float:
-    """Return the last angle [degrees] that fits, from `inside` towards `outside`."""
-    for _ in range(_HALVINGS):
-        middle = (inside + outside) / 2
-        inside, outside = (middle, outside) if fits(middle) else (inside, middle)
-    return inside
+        yield "high", edge_of(fits, looks[last], looks[last + 1], _HALVINGS)
 
 
 CHECK = Check("pick-up", 91, bounds=_bounds)
