@@ -21,7 +21,7 @@ ASK = Place("ANYWHERE HERE", (
 ASK_KEYS = Keys("ask", (Stand("answers", (ANSWERS, ASK)),))
 
 NAME = Place("AT THE NAME", (
-    Act("save", ("enter", *DONE), "Save under the name that is typed.", "save", 1),
+    Act("take", ("enter", *DONE), "Save under the name that is typed.", "save", 1),
     Act("stay", ("escape", *OUT), "Go back without saving.", "go back without saving", 2),
     Act("help", HELP, "All the keys.", "help", 3),
 ))  # fmt: skip

@@ -18,7 +18,7 @@ from tui.keys.common import ACROSS, LINE
 from tui.keys.of_sheets import FOLDER, KEYS, MARK, SHEETS, WHICH
 from tui.sheets import job as sheets_job
 from tui.sheets import text as sheets_text
-from tui.sheets.asking import AskLine
+from tui.sheets.asking import AskAndDo
 from tui.sheets.job import Done, Order, StoppedError
 from tui.sheets.state import Choice, State
 from tui.widgets.choice_list import ChoiceList
@@ -340,7 +340,7 @@ class SheetsScreen(Dialog[None]):
             if told:
                 self._say(told)
 
-        self.app.push_screen(AskLine(question, suggested, then), answered)
+        self.app.push_screen(AskAndDo(question, suggested, then), answered)
 
     def action_write(self) -> None:
         """Write what is chosen."""

@@ -1,14 +1,15 @@
-"""Questions to the maker: a choice of answers, or a name for a file."""
+"""Questions to the maker: a choice of answers, a line to type, or a name for a file."""
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Generic, TypeVar
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from core.errors import BadEntryError
+from core.errors import BoltwrightError
 from core.text import plain
 from tui.desk.naming import file_named
 from tui.keys.acts import bindings
@@ -19,6 +20,8 @@ from tui.widgets.hints import Hints
 from tui.widgets.keyed import Dialog
 from tui.widgets.line import Line
 from tui.widgets.telling import tell
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -65,44 +68,73 @@ class Ask(Dialog[str]):
         return Content("\n").join([heading_line("THE QUESTION"), self._question])
 
 
-class AskName(Dialog[Path | None]):
-    """Asks for the name of the file to save in; ends with None at Esc."""
+class AskLine(Dialog[T | None], Generic[T]):
+    """Asks for one line; ends with what is made of it, or with None at Esc. What is refused stays, to be put right."""
+
+    HEADING = "WHAT IS ASKED"
+    LINE_ID = "name"
+
+    def __init__(self, question: str, suggested: str, wrong: str = "") -> None:
+        """Ask `question`, with a line that may be taken as it stands; `wrong` says what was wrong with one before."""
+        super().__init__()
+        self._question, self._suggested, self._wrong = Content(question), suggested, wrong
+
+    def compose(self) -> ComposeResult:
+        """Show the question over the line."""
+        with Vertical(classes="box"):
+            yield Static(self._question, classes="question", markup=False)
+            yield Line(self._suggested, id=self.LINE_ID)
+            yield Static(Content(plain(self._wrong)), id="wrong", markup=False)
+            yield Hints(self.KEYS, classes="hint")
+
+    def made_of(self, typed: str) -> T:
+        """Return what is made of the line; refused with an error of the program's own."""
+        raise NotImplementedError
+
+    def about(self) -> Content:
+        """Return what there is to say of the line."""
+        return self._question
+
+    def action_take(self) -> None:
+        """End with what is made of the line, or say why it may not stand."""
+        try:
+            made = self.made_of(self.query_one(Line).value.strip())
+        except BoltwrightError as refusal:
+            tell(self, "wrong", Content(f"{refusal}."))
+        else:
+            self.dismiss(made)
+
+    def action_stay(self) -> None:
+        """End with nothing."""
+        self.dismiss(None)
+
+    def help_page(self) -> Content:
+        """Return what there is to say of the line."""
+        return Content("\n").join([heading_line(self.HEADING), self.about()])
+
+
+class AskName(AskLine[Path]):
+    """Asks for the name of the file to save in, a project file's ending added where it has none."""
 
     KEYS = NAME_KEYS
     BINDINGS = bindings(NAME)
+    HEADING = "THE NAME OF THE FILE"
 
     def __init__(self, suggested: Path, why: str = "") -> None:
         """Suggest a name; `why` says what was wrong with the one before."""
-        super().__init__()
-        self._suggested, self._why = suggested, why
         try:
             folder = plain(str(Path.cwd()))
         except OSError:  # it has been taken away meanwhile; saving will say so
             folder = "this folder"
-        self._question = Content(f"Name of the file to save the lock in, in {folder}:")
+        question = f"Name of the file to save the lock in, in {folder}:"
+        super().__init__(question, plain(str(suggested)), why)
 
-    def compose(self) -> ComposeResult:
-        """Show the question over the line to type the name in."""
-        with Vertical(classes="box"):
-            yield Static(self._question, classes="question", markup=False)
-            yield Line(plain(str(self._suggested)), id="name")
-            yield Static(Content(plain(self._why)), id="wrong", markup=False)
-            yield Hints(self.KEYS, classes="hint")
+    def made_of(self, typed: str) -> Path:
+        """Return the file of that name."""
+        return file_named(typed)
 
-    def action_save(self) -> None:
-        """End with the name, a project file's ending added where it has none."""
-        try:
-            path = file_named(self.query_one(Line).value)
-        except BadEntryError as refusal:
-            tell(self, "wrong", Content(f"{refusal}."))
-        else:
-            self.dismiss(path)
-
-    def action_stay(self) -> None:
-        """End without a name."""
-        self.dismiss(None)
-
-    def help_page(self) -> Content:
+    def about(self) -> Content:
         """Return what there is to say of a name."""
-        told = "Without an ending the file gets .toml. A name may lead into another folder."
-        return Content("\n").join([heading_line("THE NAME OF THE FILE"), Content(told)])
+        return Content(
+            "Without an ending the file gets .toml. A name may lead into another folder."
+        )
