@@ -25,6 +25,7 @@ from tests.test_detent_torque import STROKES, Bench
 BESIDE = 1e-7
 """How far [mm] beside a place the tip is looked at where two of its contacts meet."""
 GRAVITY = 9.80665
+"""Standard free fall [m/s2]: ISO 80000-3."""
 
 
 @cache
