@@ -60,7 +60,7 @@ def best_view(layout: Layout, path: str, *wanted: View) -> View:
     left, bottom, right, top = ends
     span = max(right - left, top - bottom)
     for view in (*wanted, *VIEWS[:-1]):
-        box = region(layout, view, path)
+        box = _shown(layout, view, ends)
         inside = box[0] <= left and right <= box[2] and box[1] <= bottom and top <= box[3]
         size = max(box[2] - box[0], box[3] - box[1])
         if inside and (span >= LEAST_SEEN * size or span == 0.0):
@@ -82,8 +82,11 @@ def region(layout: Layout, view: View, path: str = "") -> Bounds:
 
     A view of the plate or of all makes room for the dimension at `path` where it stands beside the plate.
     """
-    found = upright(layout)
-    ends = _ends(layout, path) if path else None
+    return _shown(layout, view, _ends(layout, path) if path else None)
+
+
+def _shown(layout: Layout, view: View, ends: Bounds | None) -> Bounds:
+    """Return the region [mm, plate frame] that a view shows of a lock and of a dimension with these ends."""
     if view == "close" and ends is not None:
         half = max(_NEAR * max(ends[2] - ends[0], ends[3] - ends[1]), _NEAREST) / 2
         x, y = (ends[0] + ends[2]) / 2, (ends[1] + ends[3]) / 2
@@ -91,6 +94,7 @@ def region(layout: Layout, view: View, path: str = "") -> Bounds:
     if view == "tooth":
         box = _about_the_tooth(layout)
     else:
+        found = upright(layout)
         box = bounds(found, ("plate",) if view == "plate" else None) or bounds(found) or _NOTHING
     left, bottom, right, top = box
     if ends is not None and view != "tooth":
