@@ -115,23 +115,21 @@ class _Picture:
 
     def _moving(self) -> Iterable[str]:
         """Yield bolt, spring and key, drawn at the locked seat with the bit up, each with its motion."""
-        move, motions = to_plate(self.layout), list[tuple[str, str, str]]()
+        move = to_plate(self.layout)
         at_rest = assembly.moving(self.layout, 0.0, 0.0)
         slid = assembly.moving(self.layout, 0.0, 1.0)
-        for stroke, other in zip(at_rest, slid, strict=True):
-            path = path_data(move.path(stroke.path))
+        for which, (stroke, other) in enumerate(zip(at_rest, slid, strict=True)):
+            # a change of the path itself stands in it, a motion of the group beside it
+            inside, beside = "", ""
             if stroke.path == other.path:
-                motion = self._turn()
+                beside = self._turn()
             elif _slides(stroke, other):
-                motion = self._slide()
+                beside = self._slide()
             else:
-                motion = self._bend(len(motions))
-            motions.append((stroke.part, path, motion))
-        for part, path, motion in motions:
-            fill = _FILLS.get(part, "#fff")
+                inside = self._bend(which)
             yield (
-                f'<g fill="{fill}" fill-opacity="0.85" stroke="#000" stroke-width="0.4">'
-                f"{_animated_path(path, motion)}</g>"
+                f'<g fill="{_FILLS.get(stroke.part, "#fff")}" fill-opacity="0.85" stroke="#000" stroke-width="0.4">'
+                f'<path d="{path_data(move.path(stroke.path))}">{inside}</path>{beside}</g>'
             )
 
     def _slide(self) -> str:
@@ -271,13 +269,6 @@ def _slides(stroke: Stroke, other: Stroke) -> bool:
     )
     goes = abs(abs(to_left - left) - 1), abs(to_right - to_left - right + left), abs(to_low - low)
     return max(goes) < _STILL
-
-
-def _animated_path(path: str, motion: str) -> str:
-    """Return a path with what moves it: a change of its own inside, a motion of its group beside it."""
-    if 'attributeName="d"' in motion:
-        return f'<path d="{path}">{motion}</path>'
-    return f'<path d="{path}"/>{motion}'
 
 
 def _why(met: Trouble) -> str:
