@@ -5,6 +5,7 @@ knows a law of motion. What was put wrong is then to be found.
 """
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -16,11 +17,15 @@ from core.change.consequences import as_fact
 from core.change.readings import READ_OFF
 from core.checks.gathered import findings
 from core.errors import BadValueError
+from core.files.project_file import load
 from core.layout.layout import Layout
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
 from core.made.marking import mark_made
+from core.mechanism.law import STROKES
 from core.parts.tooth import lobe
+from core.shipped import sample_locks
+from core.turning.click import felt
 from core.whole import assembly
 from core.whole.as_built import as_built
 from tests import bench_cases
@@ -255,6 +260,20 @@ def test_a_lock_explains_its_own_readings_also_after_a_fact(by: float) -> None:
     # and they are those of the checks: what the real bolt on the real pivot is left off its seat
     built = as_built(Layout(lock))
     assert read["unlocking_left"] == pytest.approx(lobe(built).rests_off, abs=3e-3)
+
+
+# in the third the bolt stops the key before
+@pytest.mark.parametrize("file", sample_locks()[:2], ids=lambda file: file.stem)
+def test_notches_draw_at_the_bench_as_far_as_the_turn_says(file: Path) -> None:
+    # the turn has the angle in closed form from the notches, the bench by contact in steps of a degree
+    lock = load(file).lock
+    bench, turn = planned_bench(lock), felt(Layout(lock))
+    for stroke in STROKES:
+        snaps = turn[stroke].snaps
+        assert snaps is not None
+        read = READ_OFF[f"{stroke}_snaps"].of(bench)
+        assert read == pytest.approx(abs(math.degrees(snaps)), abs=0.5)
+    assert diagnose(made(lock), {"snap": bench.snap, "throw": bench.throw}).fine
 
 
 def test_a_key_that_the_bolt_stops_drives_nothing_by_the_checks_and_at_the_bench() -> None:

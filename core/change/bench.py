@@ -23,6 +23,7 @@ from core.mechanism.gap_contact import TOUCH, GapSides, limits
 from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
 from core.parts.bolt_contour import nose_face
+from core.parts.notches import reach
 from core.parts.tooth import gap_sides
 from core.whole import assembly
 
@@ -116,7 +117,7 @@ def bench_of(parts: Mapping[str, Lock], laid: float | None = None) -> Bench:
     throw = metal.shackle.engagement + metal.shackle.gap
     tip = nose_face(Layout(metal)) + metal.shackle.engagement + metal.as_cut.nose
     guide = metal.front_guide
-    capture = metal.fit.detent_capture
+    capture = reach(Layout(metal))
     play = (plate.pivot.hole - key.key.shank) / 2
     up = plate.bolt_line.height - metal.bolt_line.height
     return Bench(
