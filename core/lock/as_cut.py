@@ -5,9 +5,33 @@ is that bolt's alone.
 """
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from core.lock.fields import length, position
+
+
+def _flank(side: str, stroke: str) -> Any:
+    return position(
+        0.0, f"{side} flank off its line",
+        f"How much too far the flank that the key pushes to {stroke} was filed: more is a wider gap.",
+        "Calliper from the scribed line of the flank to its face; less than 0 where the line still stands in metal.",
+    )  # fmt: skip
+
+
+def _foot(side: str) -> Any:
+    return length(
+        0.0, f"{side} foot rounded",
+        f"How much higher than its foot the {side} flank ceases to be straight, because the foot is rounded.",
+        "Square against the flank: calliper from the foot up to where light shows between the two.", zero=True,
+    )  # fmt: skip
+
+
+def _relief(side: str) -> Any:
+    return position(
+        0.0, f"{side} relief off its line",
+        f"How much too deep the relief beside the {side} flank was filed.",
+        "Calliper from the scribed arc of the relief to its edge, half way along; less than 0 above the line.",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -17,41 +41,17 @@ class AsCut:
     metal_alone: ClassVar[bool] = True
     """A plan has no say in it: no step asks for it, and it stands for no other part's size."""
 
-    unlocking_flank: float = position(
-        0.0, "unlocking flank off its line",
-        "How much too far the flank that the key pushes to unlock was filed: more is a wider gap.",
-        "Calliper from the scribed line of the flank to its face; less than 0 where the line still stands in metal.",
-    )  # fmt: skip
-    locking_flank: float = position(
-        0.0, "locking flank off its line",
-        "How much too far the flank that the key pushes to lock was filed: more is a wider gap.",
-        "Calliper from the scribed line of the flank to its face; less than 0 where the line still stands in metal.",
-    )  # fmt: skip
-    unlocking_foot: float = length(
-        0.0, "unlocking foot rounded",
-        "How much higher than its foot the unlocking flank ceases to be straight, because the foot is rounded.",
-        "Square against the flank: calliper from the foot up to where light shows between the two.", zero=True,
-    )  # fmt: skip
-    locking_foot: float = length(
-        0.0, "locking foot rounded",
-        "How much higher than its foot the locking flank ceases to be straight, because the foot is rounded.",
-        "Square against the flank: calliper from the foot up to where light shows between the two.", zero=True,
-    )  # fmt: skip
+    unlocking_flank: float = _flank("unlocking", "unlock")
+    locking_flank: float = _flank("locking", "lock")
+    unlocking_foot: float = _foot("unlocking")
+    locking_foot: float = _foot("locking")
     roof: float = position(
         0.0, "roof above its line",
         "How much too high the roof of the gap was filed: more is a thinner bridge.",
         "Calliper from the roof to the bolt's top edge: the bridge as planned, less what is there.",
     )  # fmt: skip
-    unlocking_relief: float = position(
-        0.0, "unlocking relief off its line",
-        "How much too deep the relief beside the unlocking flank was filed.",
-        "Calliper from the scribed arc of the relief to its edge, half way along; less than 0 above the line.",
-    )  # fmt: skip
-    locking_relief: float = position(
-        0.0, "locking relief off its line",
-        "How much too deep the relief beside the locking flank was filed.",
-        "Calliper from the scribed arc of the relief to its edge, half way along; less than 0 above the line.",
-    )  # fmt: skip
+    unlocking_relief: float = _relief("unlocking")
+    locking_relief: float = _relief("locking")
     nose: float = position(
         0.0, "nose too long",
         "How much longer than planned the nose is.",
