@@ -14,6 +14,7 @@ from core.geometry.motion import Motion
 from core.geometry.path import Path, Point, Segment, polyline
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
+from core.lock.paths import place_at
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,8 @@ class Feature:
     `measurable` those that can be measured on that workpiece when it is made; `suspects` may be off on it. The name
     of a table among paths stands for all of its rows, as many as there are. `taken_at` has pairs of a path and of what
     to put the calliper on for it, where that is otherwise on this workpiece than on the part that it is named after.
+    Of what can be measured a file makes larger what `grows`, such as a hole, and does not change what is `unfiled`,
+    such as a place.
     """
 
     workpiece: str
@@ -109,6 +112,8 @@ class Feature:
     measurable: tuple[str, ...] = ()
     suspects: tuple[Suspect, ...] = ()
     taken_at: tuple[tuple[str, str], ...] = ()
+    grows: tuple[str, ...] = ()
+    unfiled: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -123,7 +128,7 @@ class Workpiece:
     motion from its own frame to the plate frame, None for one that the drawing does not show as it is made.
     `tried` marks one of which `core.made.working` can tell whether the lock works with it as it is; any other is
     judged by its shape alone. As in a feature, the name of a table stands for all of its rows, and `taken_at` says what
-    to put the calliper on.
+    to put the calliper on, `grows` and `unfiled` what a file does.
     """
 
     name: str
@@ -138,10 +143,21 @@ class Workpiece:
     lies: Callable[[Layout], Motion] | None = None
     tried: bool = False
     taken_at: tuple[tuple[str, str], ...] = ()
+    grows: tuple[str, ...] = ()
+    unfiled: tuple[str, ...] = ()
 
     def how_at(self, path: str) -> str:
         """Return what to put the calliper on to measure a path on this workpiece."""
         return dict(self.taken_at).get(path) or spec_of(path).measure
+
+    def filed_way(self, path: str) -> int:
+        """Return 1 for a measure that filing makes larger, -1 for one that it makes smaller, 0 for neither."""
+        place = place_at(path)
+        if place.kind is not None:
+            return 1 if place.key == place.kind.hole else 0
+        if path in self.unfiled or spec_of(path).kind.name not in ("length", "position"):
+            return 0
+        return 1 if path in self.grows else -1
 
     @property
     def key(self) -> str:
@@ -172,6 +188,7 @@ class Workpiece:
         return replace(
             self, shape=shape, shaped_by=all_of("shaped_by"), placed_by=all_of("placed_by"),
             measurable=all_of("measurable"), suspects=all_of("suspects"), taken_at=all_of("taken_at"),
+            grows=all_of("grows"), unfiled=all_of("unfiled"),
         )  # fmt: skip
 
 

@@ -40,7 +40,7 @@ def _relief(side: str, leg: str) -> Any:
 
 def _lobe(side: str, leg: str) -> Any:
     return position(
-        0.0, f"{side} lobe too wide",
+        0.0, f"{side} lobe off its line",
         f"How much wider than the other sizes say the lobe beside the {side} flank is, at its outer side.",
         f"Calliper from the {side} flank to the outer side of the body, below the {leg}, less the same as planned; add "
         "what the flank stands off its line.",

@@ -142,8 +142,8 @@ def without_record(lock: Lock, part: str) -> Lock:
     return replace(lock, made=tuple(record for record in lock.made if record.part != part))
 
 
-def with_measured(lock: Lock, part: str, path: str, value: object) -> Lock:
-    """Return the lock in which `path` was measured on a made workpiece [mm or degrees].
+def with_measured(lock: Lock, part: str, path: str, value: object, day: str = "") -> Lock:
+    """Return the lock in which `path` was measured on a made workpiece [mm or degrees], on a `day`.
 
     None takes the measured value away. Nothing else is changed, not even the plan.
 
@@ -158,7 +158,32 @@ def with_measured(lock: Lock, part: str, path: str, value: object) -> Lock:
     if record is None:
         raise KeyError(f"{part} is not made")
     good = None if value is None else lock.with_value(path, value).value(path)
-    return with_record(lock, record.with_measured(path, good))
+    return with_record(lock, record.with_measured(path, good, day))
+
+
+def dated(old: Lock, new: Lock, day: str) -> Lock:
+    """Return `new` in which every value that was measured since `old` was measured on a `day`."""
+    for record in new.made:
+        before = record_of(old, record.part)
+        known = dict(before.measured) if before is not None else {}
+        for path, value in record.measured:
+            if known.get(path) != value:
+                new = with_measured(new, record.part, path, value, day)
+    return new
+
+
+def with_note(lock: Lock, part: str, path: str, note: str) -> Lock:
+    """Return the lock with a line of notes beside what was measured at `path` on a made workpiece; "" for none.
+
+    Raises
+    ------
+    KeyError
+        For a workpiece that is not made.
+    """
+    record = record_of(lock, part)
+    if record is None:
+        raise KeyError(f"{part} is not made")
+    return with_record(lock, record.with_note(path, note))
 
 
 def settled(lock: Lock, path: str) -> Lock:
@@ -170,7 +195,7 @@ def settled(lock: Lock, path: str) -> Lock:
     for record in lock.made:
         values = dict(record.measured)
         if path in values:
-            planned = ordered({**dict(record.planned), path: values.pop(path)})
-            record = Made(record.part, planned, ordered(values))
+            planned = ordered({**dict(record.planned), path: values[path]})
+            record = replace(record.with_measured(path, None), planned=planned)
         made.append(record)
     return replace(lock, made=tuple(made))

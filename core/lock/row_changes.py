@@ -108,7 +108,10 @@ def renamed_row(lock: Lock, table: str, old: str, new: str) -> Lock:
     # what is made may remember a row of the new name that has gone since: the two change names
     names = {old: new, new: old}
     made = tuple(
-        Made(m.part, _renamed(m.planned, table, names), _renamed(m.measured, table, names))
+        Made(
+            m.part,
+            *(_renamed(side, table, names) for side in (m.planned, m.measured, m.dated, m.noted)),
+        )
         for m in lock.made
     )
     return replace(_with(lock, table, rows), made=made)

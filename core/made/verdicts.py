@@ -155,7 +155,7 @@ def as_meant(layout: Layout, parts: Container[str]) -> Layout:
             for path in (*dict(record.measured), *line):
                 if path in known and meant.has(path):
                     meant = meant.with_value(path, known[path])
-            record = replace(record, measured=())
+            record = replace(record, measured=(), dated=(), noted=())
         made.append(record)
     return Layout(replace(meant, made=tuple(made)))
 

@@ -265,6 +265,11 @@ _MEASURABLE = (
     "bolt.lobe_chamfer", "fit.key_clearance", "detent.ramp", "detent.half_width", "detent.depth", *_AS_CUT,
 )  # fmt: skip
 
+_GROWS = (
+    "bolt.lobe_chamfer", "fit.key_clearance", "detent.half_width", "detent.depth", "as_cut.roof",
+    *(f"as_cut.{side}_{what}" for side in SIDES for what in ("flank", "foot", "relief")),
+)  # fmt: skip
+
 _SUSPECTS = (
     Suspect("fit.key_clearance", "the clearance to which the bolt's relief was filed"),
     Suspect("bolt.depth", "the depth of the bolt, bolt line to lower edge"),
@@ -317,6 +322,7 @@ PART = Part(
             _SHAPED_BY,
             _bolt,
             measurable=_MEASURABLE,
+            grows=_GROWS,
             # whether a scribed roof can stand takes a whole turn of the key to tell
             sketched=(("tooth.roof", "flat"),),
             suspects=_SUSPECTS,

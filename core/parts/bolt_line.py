@@ -145,6 +145,7 @@ PART = Part(
             placed_by=("unlocks", "bolt_line.height"),
             scribed=scribed_at(_spots),
             measurable=("bolt_line.height",),
+            unfiled=("bolt_line.height",),
             suspects=(_SUSPECT,),
         ),
     ),

@@ -219,7 +219,7 @@ def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shap
         name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance"),
         shape,
         placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", near),
-        measurable=(width, floor, near), tried=True,
+        measurable=(width, floor, near), unfiled=(near,), tried=True,
     )  # fmt: skip
 
 
@@ -272,6 +272,7 @@ PART = Part(
             scribed=scribed_at(_spots),
             measurable=tuple(path for path, _ in _MARKS),
             taken_at=_MARKS,
+            unfiled=tuple(path for path, _ in _MARKS),
         ),
     ),
 )

@@ -252,7 +252,15 @@ PART = Part(
     report=_report,
     bench=_bench,
     features=tuple(
-        Feature(plate, _HOLE, _hole, measurable=_HOLE, suspects=suspects)
+        Feature(
+            plate,
+            _HOLE,
+            _hole,
+            measurable=_HOLE,
+            suspects=suspects,
+            grows=("pivot.hole",),
+            unfiled=("pivot.across", "pivot.below"),
+        )
         for plate, suspects in (("back plate", _SUSPECTS), ("front plate", ()))
     ),
 )

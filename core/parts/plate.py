@@ -224,6 +224,8 @@ _SHAPED_BY = (
     "plate.notch", "plate.points", "plate.mark_across", "plate.thickness",
 )  # fmt: skip
 _BACK = (*_SHAPED_BY, "plate.rim")
+_GROWS = ("plate.corner", "plate.notch")
+_UNFILED = ("plate.straight", "plate.mark_across")
 
 PART = Part(
     "plate",
@@ -243,6 +245,8 @@ PART = Part(
             _BACK,
             _back_plate,
             measurable=_BACK,
+            grows=_GROWS,
+            unfiled=_UNFILED,
             carries=True,
             lies=_as_drawn,
             tried=True,
@@ -253,6 +257,8 @@ PART = Part(
             _SHAPED_BY,
             _plate,
             measurable=_SHAPED_BY,
+            grows=_GROWS,
+            unfiled=_UNFILED,
             carries=True,
             lies=_as_drawn,
             tried=True,

@@ -223,6 +223,7 @@ PART = Part(
             _SHAPED_BY,
             _shackle,
             measurable=_MEASURABLE,
+            unfiled=("shackle.across",),
             suspects=(_SUSPECT,),
             tried=True,
         ),
@@ -234,6 +235,7 @@ PART = Part(
             scribed=scribed_at(_spots),
             measurable=("shackle.across",),
             taken_at=(("shackle.across", _MARK),),
+            unfiled=("shackle.across",),
         ),
     ),
 )

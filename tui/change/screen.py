@@ -9,8 +9,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.files.recovery import Typed
+from core.lock.facts import dated
 from core.lock.lock import spec_of
 from core.made.standing import standing
+from core.sheets.paper import today
 from tui.change import overlay
 from tui.change import text as change_text
 from tui.change.before_after import ChangeDrawing
@@ -173,7 +175,8 @@ class ChangeScreen(EntryScreen[Trial]):
         if not trial.changed:
             self.put(trial.said("Nothing is changed yet: type or nudge a new value."))
             return
-        desk = work.desk.changed(trial.lock, trial.what, trial.goes_to).at_path(trial.goes_to)
+        lock = dated(work.desk.lock, trial.lock, today().isoformat())
+        desk = work.desk.changed(lock, trial.what, trial.goes_to).at_path(trial.goes_to)
         self.dismiss(None)
         work.set_desk(desk.said(f"Kept: {trial.what}. Ctrl+Z takes it back; F2 saves the lock."))
 

@@ -5,16 +5,22 @@ A state of the working screen's desk, in whose lock all that is made stands; not
 
 from dataclasses import dataclass, replace
 
-from core.lock.facts import record_of, values_of, with_measured
+from core.errors import BoltwrightError
+from core.lock.facts import record_of, values_of, with_measured, with_note
 from core.lock.lock import Lock, spec_of
 from core.lock.spec import Spec
+from core.made.filed_since import after_filing, filed_off, value_now
 from core.made.marking import is_made
+from core.sheets.paper import today
 from core.whole import assembly
 from tui.change.state import Trial, begun
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.desk import Desk
 from tui.made import state as made_state
 from tui.made import text as made_text
+
+NOTE = ";"
+"""What is typed behind it is a line of notes."""
 
 
 @dataclass(frozen=True)
@@ -84,11 +90,19 @@ class Measured(AtPrompt):
 
     def with_value(self, value: object, *, small: bool = False) -> "Measured":
         """Return the state with another measured value, None for none; nudges of one value are one change."""
-        lock = with_measured(self.lock, self.part, self.path, value)
-        what = f"{self.spec.label}, {'not ' if value is None else ''}measured on the {self.name}"
+        day = today().isoformat() if value is not None else ""
+        lock = with_measured(self.lock, self.part, self.path, value, day)
+        what = (
+            f"{self.spec.label}, not measured on the {self.name}" if value is None else self._what
+        )
         desk = self.desk.changed(lock, what, self.path if small else "", small=small).silent()
         told = made_text.after(lock, self.part, self.path)
         return replace(self, desk=desk).said(told)
+
+    @property
+    def _what(self) -> str:
+        """The words by which undo names a value that was measured."""
+        return f"{self.spec.label}, measured on the {self.name}"
 
     def noticed(self, notice: Notice | None) -> "Measured":
         """Return the state with another notice."""
@@ -98,7 +112,37 @@ class Measured(AtPrompt):
         """Return the state with the entry taken; refused on a workpiece that is not made."""
         if not self.open:
             return self.refusing(self.closed)
-        return super().taken(text)
+        value, noted, note = text.partition(NOTE)
+        try:
+            off = filed_off(value, self.units)
+            if off is not None:
+                new = after_filing(self.lock, self.part, self.path, off)
+        except BoltwrightError as refusal:
+            return self.refusing(f"{refusal}.")
+        state = super().taken(value) if off is None else self._filed(off, new)
+        return self._noted(state, note) if noted and not state.refused else state
+
+    def _filed(self, off: float, value: float) -> "Measured":
+        """Return the state in which so much [mm] was filed off, which left a `value` [mm]."""
+        before = value_now(self.lock, self.part, self.path)
+        show = self.spec.shown
+        state = self.silent().with_value(value)
+        told = state.notice.text if state.notice is not None else ""
+        how = f"{show(before, self.units)} and {show(off, self.units)} filed off since"
+        return state.said(f"{how}. {told}")
+
+    def _noted(self, state: "Measured", note: str) -> "Measured":
+        """Return a `state` that this one led to, with a line of notes beside its value: both are one change."""
+        if state.value is None:
+            return self.refusing(
+                "Nothing is measured yet to note it beside: type the value before it."
+            )
+        lock = with_note(state.lock, self.part, self.path, note)
+        if lock == self.lock:
+            return state
+        same = state.lock == self.lock
+        what = f"note on the {self.spec.label}" if same else self._what
+        return replace(state, desk=self.desk.changed(lock, what).silent())
 
     @property
     def closed(self) -> str:

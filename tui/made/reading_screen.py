@@ -8,6 +8,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.change.causes import corrected
+from core.lock.facts import dated
+from core.sheets.paper import today
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
 from tui.keys.of_made import READ_OFF, READ_OFF_KEYS
@@ -99,7 +101,8 @@ class ReadOffScreen(OverScreen[Bench]):
         """Take a cause as found."""
         cause = self.state.causes[number]
         words = f"correction: {cause.suspect.words}"
-        desk = self._work.desk.changed(corrected(self.at_hand, cause), words)
+        lock = dated(self.at_hand, corrected(self.at_hand, cause), today().isoformat())
+        desk = self._work.desk.changed(lock, words)
         self._work.set_desk(desk.silent())
         self.action_rest()
         self.put(self.state.said(f"Taken as found: {cause.suspect.words}. Ctrl+Z takes it back."))

@@ -58,8 +58,9 @@ class MadeScreen(OverScreen[Measured]):
             with Pane(id="side"):
                 yield Static(id="head", markup=False)
                 yield Asked(self, self._to_row, id="asked")
-                yield Static(id="told", markup=False)
                 yield Static(id="stands", markup=False)
+        # below what scrolls: it answers what was just typed, in whichever row
+        yield Static(id="told", markup=False)
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
 
@@ -116,7 +117,7 @@ class MadeScreen(OverScreen[Measured]):
     def _show_how(self) -> None:
         state = self.state
         asked = state.open and self.focused is self.entry
-        how = made_text.how_measured(state.part, state.path, state.units) if asked else ""
+        how = made_text.how_measured(state.lock, state.part, state.path) if asked else ""
         self.query_one(Asked).tell_how(how)
 
     # the list

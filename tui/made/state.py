@@ -89,6 +89,8 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
         beside = f"{'made to' if record else 'plan'} {spec.shown(plan, lock.units)}"
         if path in of_metal_alone():
             beside = "off its plan"
+        told = record.told(path) if record is not None else ""
+        beside = f"{beside}, {told}" if told else beside
         label = short_label(spec, path, LABEL)
         rows.append(Row(path, label, spec.kind, text, spec.unit(lock.units), beside))
     return tuple(rows)

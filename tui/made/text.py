@@ -27,7 +27,12 @@ it is held against the lock: good; to use as it is, where it is otherwise but wo
 has to be drilled anew; or to remake. Filed or made anew? Mark it as not made and as made again."""
 _MEASURED = """\
 Where something came out otherwise, type what was measured: every check goes by that from then on, in the plan's \
-place. An empty entry takes it away. F6 shows first, in the change view, what the value leads to."""
+place. An empty entry takes it away. F6 shows first, in the change view, what the value leads to.
+
+filed 0.2 since    takes that much off what was measured last; a hole or a gap gets larger
+19.8; cold, twice  a line of notes behind the value, kept with the day
+
+The part stays marked as made."""
 _READ = """\
 With the parts put together, type what can be read off: one reading is enough, two tell more. The likely causes are \
 the dimensions that are not measured yet and that, off by so much, explain all of it; each is told with how sure \
@@ -159,9 +164,12 @@ def how(name: str) -> str:
     return READ_OFF[name].how
 
 
-def how_measured(part: str, path: str, units: str) -> str:
-    """Return what to put the calliper on to measure a path on a workpiece."""
-    return in_words(assembly.workpieces()[part].how_at(path), units)
+def how_measured(lock: Lock, part: str, path: str) -> str:
+    """Return what to put the calliper on to measure a path on a workpiece, and when it was measured last."""
+    record = record_of(lock, part)
+    told = record.told(path) if record is not None else ""
+    how = in_words(assembly.workpieces()[part].how_at(path), lock.units)
+    return f"{how} Measured {plain(told)}." if told else how
 
 
 def help_page() -> Content:
