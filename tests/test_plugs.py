@@ -142,6 +142,33 @@ def test_the_change_view_says_it_all_in_one_sentence() -> None:
     assert np.isfinite(change.fact.standing.verdicts[0].strays[0].rim)
 
 
+def test_the_sheets_of_both_made_plates_show_a_stray_hole_and_its_new_place() -> None:
+    layout = Layout(stray(47.0))
+    seen = 0
+    for sheet in all_sheets(layout):
+        drawn = {
+            name: [m.path.bounds() for m in sheet.marks if isinstance(m, Stroke) and m.part == name]
+            for name in ("pivot hole, to plug", "pivot hole, anew")
+        }
+        if "plate" not in sheet.name:
+            assert not any(drawn.values())
+            continue
+        seen += 1
+        # plate frame, the datum mark at the origin: 6 in the old place, 8 round it, 6 in the new one 7 below
+        wanted = {
+            "pivot hole, to plug": [(-3, -50, 3, -44), (-4, -51, 4, -43)],
+            "pivot hole, anew": [(-3, -57, 3, -51)],
+        }
+        for name, boxes in wanted.items():
+            assert drawn[name] == [pytest.approx(box, abs=1e-6) for box in boxes], sheet.name
+    assert seen == 4
+    (task,) = [task for task in work_tasks(layout) if task.key.startswith("stray")]
+    for words in ("both plates", "3.61 mm long", "drill it anew", "54.0 mm below the datum mark"):
+        assert words in task.text
+    plugged = Layout(with_plugs(stray(47.0)))
+    assert not [task for task in work_tasks(plugged) if task.key.startswith("stray")]
+
+
 def test_the_sheets_show_it_and_say_how() -> None:
     layout = Layout(with_row(Lock(), "plugs", "a", Plug(0.0, 47.0)))
     for sheet in all_sheets(layout):

@@ -192,7 +192,8 @@ async def test_several_are_entered_one_after_the_other_and_kept(
         assert isinstance(driver.screen, MadeScreen)
         for path in rows:
             how = assembly.workpieces()["bolt"].how_at(path)
-            assert " ".join(how.split()) in driver.words("#how"), path
+            # it scrolls into view once it has been drawn
+            await driver.until(" ".join(how.split()), "#how")
             at = driver.screen.query_one("#how").region
             hints = driver.screen.query_one("#hints").region
             assert 0 < at.y <= hints.y - at.height, path

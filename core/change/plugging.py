@@ -39,7 +39,7 @@ def with_plugs(lock: Lock) -> Lock:
             record = replace(record, planned=ordered({**dict(record.planned), **anew}))
         made.append(record)
     new = replace(new, made=tuple(made))
-    for stray, plate in _once(found):
+    for stray, plate in once(found):
         new = with_row(new, "plugs", free_name(new, "plugs"), plug_for(stray, plate))
     return new
 
@@ -58,8 +58,8 @@ def plug_for(stray: Stray, plate: str) -> Plug:
     )
 
 
-def _once(found: dict[str, tuple[Stray, ...]]) -> list[tuple[Stray, str]]:
-    """Return each stray hole once, with the plate that has it, or both."""
+def once(found: dict[str, tuple[Stray, ...]]) -> list[tuple[Stray, str]]:
+    """Return each stray hole of the plates once, with the name of the plate that has it, or of both."""
     told: list[tuple[Stray, str]] = []
     for part, strays in found.items():
         for stray in strays:

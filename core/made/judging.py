@@ -9,7 +9,6 @@ from core.layout.layout import Layout
 from core.layout.part import Check
 from core.lock.facts import facts, measured
 from core.lock.lock import spec_of
-from core.lock.made import Made
 from core.made.verdict_data import verdict_data
 from core.made.verdicts import Verdict, verdicts
 from core.made.wording import marks_words, shown_at, verdict_words
@@ -118,23 +117,7 @@ def _measured_findings(layout: Layout) -> Iterable[Finding]:
 
 def _report(layout: Layout) -> Mapping[str, Any]:
     """Return the report's `made`: one entry for each workpiece that is marked as made."""
-    records = {record.part: record for record in layout.plan.made}
-    return {
-        "made": [
-            {**verdict_data(verdict), "measured": _measured_data(layout, records[verdict.part])}
-            for verdict in verdicts(layout)
-        ]
-    }
-
-
-def _measured_data(layout: Layout, record: Made) -> list[dict[str, Any]]:
-    """Return what was measured on a workpiece [mm or degrees], with its day and a line of notes, "" for none."""
-    days, notes = dict(record.dated), dict(record.noted)
-    return [
-        {"what": path, "value": value, "day": days.get(path, ""), "note": notes.get(path, "")}
-        for path, value in record.measured
-        if layout.plan.has(path)
-    ]
+    return {"made": [verdict_data(verdict) for verdict in verdicts(layout)]}
 
 
 CHECK = Check(

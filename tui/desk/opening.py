@@ -62,7 +62,8 @@ def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
         return desk.said("There is no such way to let something fit here.")
     one = opened.found[number]
     spec, at = spec_of(one.path), spec_of(one.at)
-    there = desk.changed(one.lock, f"{named(one.path)} set so that {at.label} has room", one.path)
+    # to take it back leads to the prompt for whose sake it was done
+    there = desk.changed(one.lock, f"room by the {named(one.path)} for the {at.label}", one.at)
     new, value = spec.shown(one.new, desk.units), at.shown(one.value, desk.units)
     return there.said(
         f"{capital(named(one.path))} is {new} now. {value} fits here. {UNDO.shown} takes it back."

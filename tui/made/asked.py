@@ -50,7 +50,7 @@ class Asked(Vertical):
     def _into_view(self) -> None:
         """Scroll what is asked for, and how it is measured, into view."""
         for name in ("#how", "#at-hand"):
-            self.query_one(name).scroll_visible(animate=False)
+            self.query_one(name).scroll_visible(animate=False, immediate=True)
 
     def show(self, rows: tuple[Row, ...], here: int, *, typed: bool = False) -> None:
         """Show the rows; with `typed` the entry keeps what was typed and refused."""

@@ -179,6 +179,7 @@ class WorkScreen(EntryScreen[Desk]):
         """Name no keys that do nothing just now."""
         step, ways = self.desk.step, self.opened is not None and bool(self.opened.found)
         idle = {ROWS: not step.rows, PROPOSING: step.propose is None, OPENINGS: not ways}
+        self.set_class(ways, "-opened")
         self.query_one("#hints", Hints).leave_out(*(place for place, so in idle.items() if so))
 
     def _look_for_openings(self) -> None:

@@ -97,7 +97,8 @@ class StepPanel(Pane):
         for which in ("#notice", "#ways", "#fit", "#at-hand"):
             for widget in self.query(which):  # none where the program is on its way out
                 if widget.display:
-                    self.scroll_to_widget(widget, animate=False)
+                    # at once: one that is put off is reckoned from where the one before it began
+                    self.scroll_to_widget(widget, animate=False, immediate=True)
 
     def _fit(self, desk: Desk, found: Checked | None) -> Content:
         window = found.windows.get(desk.path) if found is not None else None

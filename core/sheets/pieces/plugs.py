@@ -15,15 +15,19 @@ from core.text import capital
 
 
 def _on_plates(layout: Layout) -> Iterable[OnPlate]:
-    move = to_mechanism(layout)
     for plug in plugs(layout):
-        x, y = move.point(plug.at)
-        beside = (x + plug.row.counterbore / 2 + 1.6, y + 1.6)
-        plates = cast("tuple[Plate, ...]", plug.plates)
-        yield OnPlate(Label(beside, plug.title, "note", plug.title, 2.0, "left"), plates)
-        # the counterbore is on every face, and is bored there
-        for across in (plug.row.hole, plug.row.counterbore):
-            yield OnPlate(Stroke(circle((x, y), across / 2), "drill", plug.title), plates)
+        yield from rings(layout, plug, plug.title)
+
+
+def rings(layout: Layout, plug: Placed, title: str) -> Iterable[OnPlate]:
+    """Yield hole and counterbore of a plug, on the plates that have it, with a title beside them."""
+    x, y = to_mechanism(layout).point(plug.at)
+    beside = (x + plug.row.counterbore / 2 + 1.6, y + 1.6)
+    plates = cast("tuple[Plate, ...]", plug.plates)
+    yield OnPlate(Label(beside, title, "note", title, 2.0, "left"), plates)
+    # the counterbore is on every face, and is bored there
+    for across in (plug.row.hole, plug.row.counterbore):
+        yield OnPlate(Stroke(circle((x, y), across / 2), "drill", title), plates)
 
 
 def _drillings(layout: Layout) -> Iterable[Drilling]:
@@ -46,14 +50,16 @@ def _long(layout: Layout, plug: Placed) -> str:
     return "length" if plug.length is None else f"cut to {size(layout, plug.length)}:"
 
 
-def _said(layout: Layout, plug: Placed) -> str:
+def said(layout: Layout, plug: Placed, title: str) -> str:
+    """Return how a plug is set, in sentences that begin with a title."""
+
     def show(mm: float) -> str:
         return size(layout, mm)
 
     row = plug.row
     long = "" if plug.length is None else f", {show(plug.length)} long"
     return (
-        f"{capital(plug.title)}, {row.plate}: counterbore the stray hole {show(row.counterbore)} across and "
+        f"{capital(title)}, {row.plate}: counterbore the stray hole {show(row.counterbore)} across and "
         f"{show(row.depth)} deep on both faces, break no edge; rivet in a rod of {show(row.diameter)}{long}, "
         "a little on each face in turn, until both counterbores are full; dress it flush. Do it before any hole beside "
         "it is drilled. Eye protection on, solid anvil."
@@ -62,12 +68,12 @@ def _said(layout: Layout, plug: Placed) -> str:
 
 def _steps(layout: Layout) -> Iterable[str]:
     for plug in plugs(layout):
-        yield _said(layout, plug)
+        yield said(layout, plug, plug.title)
 
 
 def _work(layout: Layout) -> Iterable[Task]:
     for plug in plugs(layout):
-        yield Task("plates", f"{ROWS.singular} {plug.name}", _said(layout, plug))
+        yield Task("plates", f"{ROWS.singular} {plug.name}", said(layout, plug, plug.title))
 
 
 PIECE = Piece(
