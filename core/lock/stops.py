@@ -27,8 +27,9 @@ class Stops:
         "nothing is meant to.",
     )  # fmt: skip
     locked_over: float = position(
-        0.5, "over-travel, locked",
-        "The gap between the bolt at its locked seat and what stops it; below 0 the stop stands before the seat.",
+        0.5, "overrun, locked",
+        "The over-travel: the gap between the bolt at its locked seat and what stops it; below 0 the stop stands "
+        "before the seat.",
         "Bolt in its notch: feeler gauge or drill shank between it and the stop.", f"0.2 to 0.5 mm ({SOURCE_NONE}).",
     )  # fmt: skip
     unlocked: str = choice(
@@ -37,7 +38,8 @@ class Stops:
         "at the bolt's body. pin: a post that stands in its way. none: nothing is meant to.",
     )  # fmt: skip
     unlocked_over: float = position(
-        0.5, "over-travel, unlocked",
-        "The gap between the bolt at its unlocked seat and what stops it; below 0 the stop stands before the seat.",
+        0.5, "overrun, unlocked",
+        "The over-travel: the gap between the bolt at its unlocked seat and what stops it; below 0 the stop stands "
+        "before the seat.",
         "Bolt in its notch: feeler gauge or drill shank between it and the stop.", f"0.2 to 0.5 mm ({SOURCE_NONE}).",
     )  # fmt: skip

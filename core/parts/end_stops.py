@@ -187,11 +187,11 @@ def stop_words(layout: Layout, stop: EndStop) -> str:
 def blow_words(layout: Layout, stop: EndStop) -> str:
     """Return what takes the blow of a bolt that strikes its stop: over which face, or across which section."""
     if stop.sheared is not None:
-        return f"{stop.by}, sheared at both plates, {layout.show_area(stop.sheared)} in all"
+        return f"sheared at both plates, {layout.show_area(stop.sheared)}"
     if stop.area is None:
-        return f"the {stop.by}, at an edge"
-    held = ", and what holds it down" if stop.kind == "guide face" else ""
-    return f"the {stop.by}, over {layout.show_area(stop.area)} of its face{held}"
+        return "one edge of it"
+    held = ", and its rivets" if stop.kind == "guide face" else ""
+    return f"{layout.show_area(stop.area)} of its face{held}"
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:

@@ -21,7 +21,6 @@ from core.lock.paths import row_path
 from core.lock.rows.posts import ROWS, Post
 from core.lock.stops import PLANNED
 from core.parts.bolt_contour import bolt
-from core.parts.crossings import bounds_by
 from core.parts.discs import discs_of
 from core.parts.end_stops import (
     NOTHING,
@@ -70,9 +69,8 @@ def chosen_stop(layout: Layout, seat: Seat) -> EndStop | None:
 
 
 def goes_on(layout: Layout, seat: Seat) -> float:
-    """Return how far [mm] the bolt is to go past a seat: as asked for, or else to what it meets first."""
-    over = asked(layout, seat)
-    return end_stops(layout)[seat].distance if over is None else over
+    """Return how far [mm] the bolt may go past a seat: to what it meets first, or to where that was asked for."""
+    return max(end_stops(layout)[seat].distance, asked(layout, seat) or 0.0)
 
 
 def can_go(seat: Seat) -> Callable[[Layout], float | None]:
@@ -250,13 +248,20 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
-    for seat, (before, far, _, second, elsewhere) in MARGINS.items():
-        kind = kind_of(layout, seat)
+    for seat in SEATS:
+        most, kind, by = most_over(layout, seat), kind_of(layout, seat), "what draws the bolt back"
         if kind in PLANNED:
-            yield from bounds_by(layout, f"stops.{seat}_over", (before, far, elsewhere))
-        if kind == "guide face":
-            path = f"{guide_of(layout, seat).table}.from_centreline"
-            yield from bounds_by(layout, path, (second, elsewhere))
+            path = f"stops.{seat}_over"
+            yield Bound(path, "low", 0.0, f"the {seat} seat", BEFORE[seat])
+            yield Bound(path, "high", most, by, FAR[seat])
+        stop = chosen_stop(layout, seat)
+        if kind != "guide face" or stop is None:
+            continue
+        room, others = most - stop.distance, [s for s in in_its_way(layout)[seat] if s != stop]
+        # where something else is met sooner, it is not the guide that lets the bolt go too far; the tail goes with it
+        if all(other.distance - max(room, 0.0) >= most for other in others):
+            guide = guide_of(layout, seat)
+            yield Bound(f"{guide.table}.from_centreline", "high", guide.near + room, by, FAR[seat])
 
 
 PART = Part(
