@@ -6,18 +6,18 @@ from typing import Any
 
 from textual.screen import Screen
 
-from tests.tui_driving import Driver
+from tests.tui_driving import Driver, to_step
 from tui.keys.acts import Keys, Stand
 from tui.keys.every_key import all_keys
 from tui.widgets.keyed import Keyed
 
-AT_ROWS = ("f9", "1", "3", "enter")
+AT_ROWS = to_step("posts")
 """Keys that lead to the step of the posts, of which there are none at first."""
 WAYS: dict[tuple[str, str, str], list[str]] = {
     ("start", "locks", ""): ["f10"],
     ("work", "entry", "number"): ["enter"],
     ("work", "entry", "choice"): [],
-    ("work", "entry", "text"): ["f9", "1", "8", "enter"],
+    ("work", "entry", "text"): to_step("lock"),
     ("work", "entry", "none"): [*AT_ROWS],
     ("work", "steps", ""): ["f9"],
     ("work", "findings", ""): ["f6"],

@@ -21,7 +21,7 @@ from tests.rigid_body import pieces
 from tests.sheet_reading import SAMPLES, closed_outlines, read_dxf
 
 MU = 0.19
-"""Brass on steel, greased, at its high end: 0.19, table A.1 of an open physics textbook (`shared/friction.toml`)."""
+"""Brass on steel, greased, at its high end: table A.1 of an open physics textbook (`shared/friction.toml`)."""
 RHO = math.degrees(math.atan(MU))
 DEMO = next(lock for lock in SAMPLES if lock.title == "Boathouse padlock")
 GATE = next(lock for lock in SAMPLES if lock.title == "Orchard gate padlock")

@@ -3,7 +3,7 @@
 from core.layout.layout import Layout
 from core.lock.fields import SOURCE_NONE
 from core.lock.lock import Lock, spec_of
-from tests.locks import changed
+from tests.locks import changed, posted
 from tui.desk.checking import checked
 from tui.desk.desk import Desk
 from tui.desk.session import Session
@@ -30,6 +30,12 @@ def test_a_lock_that_is_fine_has_no_mark() -> None:
     assert not [f for f in found.findings if f.level != "note"]
     assert spots(layout, found) == ()
     assert spots(layout, None) == ()
+
+
+def test_what_was_found_of_a_row_that_has_gone_since_is_marked_nowhere() -> None:
+    with_post = checked(Layout(posted((10.0, 20.0))))
+    assert any(finding.code.startswith("post") for finding in with_post.findings)
+    assert not any(spot.sign == "x" for spot in spots(Layout(Lock()), with_post))
 
 
 def test_a_drawing_that_is_zoomed_tells_by_how_much_and_the_key_back() -> None:

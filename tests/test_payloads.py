@@ -22,6 +22,7 @@ from core.files.recovery import save_recovery
 from core.lock.lock import Lock
 from tests.fault_table import proven
 from tests.test_terminal import DOWN, F2, F10, Terminal
+from tests.tui_driving import to_step
 from tui.command import main
 
 PAYLOADS = {
@@ -77,6 +78,7 @@ def test_the_white_list_lets_nothing_by() -> None:
 
 # on a screen
 
+OF_LOCK = "".join(to_step("lock")[1:-1]).encode() + b"\r"
 SCREENS = (
     (b"", "step 1 of"), (b"\x1bOP", "Takes: one of"), (ESC, "step 1 of"), (b"\x1b[15~", "coming up"),
     (b"\x1bOP", "THE KEY'S TURN"), (ESC, "coming up"), (ESC, "step 1 of"), (b"\r", "width"),
@@ -84,7 +86,7 @@ SCREENS = (
     (ESC, "step 1 of"),
     (b"\x0f", "Parts already made"), (ESC, "step 1 of"), (b"\x12", "Read off at the bench"), (ESC, "step 1 of"),
     (b"\x10", "FULL-SIZE SHEETS"), (ESC, "step 1 of"), (b"\x1b[17~", ""), (ESC, ""), (b"\x1b[20~", ""),
-    (ESC, ""), (b"\x14", ""), (b"\x1b[<0;10;1M\x1b[<0;10;1m", ""), (b"\x1b[20~", ""), (b"18\r", "This lock"),
+    (ESC, ""), (b"\x14", ""), (b"\x1b[<0;10;1M\x1b[<0;10;1m", ""), (b"\x1b[20~", ""), (OF_LOCK, "This lock"),
     (DOWN, ""), (b"\x1b[A", ""), (b"\r\r\rmore", "more"), (F10, "Leave without saving"), (ESC, "This lock"),
     (b"\x1a", ""),
 )  # fmt: skip

@@ -15,7 +15,7 @@ from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
 from tests.sure import sure
-from tests.tui_driving import SIZES, WIDE, Driver, program, stored
+from tests.tui_driving import SIZES, WIDE, Driver, program, stored, to_step
 from tui.change.before_after import ChangeDrawing
 from tui.change.panel import Ways
 from tui.change.pick import Pick
@@ -40,7 +40,7 @@ HALF_FILED = ("back_plate", "front_plate", "bolt")
 
 async def to_the_pivot(driver: Driver) -> None:
     """Open the change view at the pivot's place, the first prompt of step 2."""
-    await driver.press("f9", "2", "enter", "ctrl+n")
+    await driver.press(*to_step("pivot"), "ctrl+n")
     assert isinstance(driver.screen, ChangeScreen)
     assert driver.screen.trial.path == "pivot.below"
 
@@ -165,7 +165,7 @@ async def test_without_a_made_part_outcomes_and_findings_are_held_against_each_o
     tmp_path: Path,
 ) -> None:
     async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
-        await driver.press("f9", "5", "enter", "ctrl+n")
+        await driver.press(*to_step("key radius"), "ctrl+n")
         await driver.type("25\n")
         words = seen(driver)
         assert "No part is marked as made" in words
@@ -263,7 +263,7 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
     tmp_path: Path,
 ) -> None:
     async with program(tmp_path, stored(tmp_path, title="[bold]x[/]")) as driver:
-        await driver.press("f9", "1", "7", "enter", "ctrl+n")
+        await driver.press(*to_step("lock"), "ctrl+n")
         assert driver.screen.trial == begun(driver.screen.trial.base, "plate.outline")
         assert "[shield]" in driver.words("#fit")
         await driver.press("right")

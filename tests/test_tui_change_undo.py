@@ -9,7 +9,7 @@ import pytest
 from core.files.history_file import history_path
 from core.files.project_file import Project, load, save
 from core.lock.lock import Lock
-from tests.tui_driving import Driver, program, stored
+from tests.tui_driving import Driver, program, stored, to_step
 from tui.desk.desk import Desk
 from tui.desk.saving import keep_history, remembered
 from tui.desk.session import Session, opened
@@ -20,7 +20,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 async def to_the_key_radius(driver: Driver) -> None:
     """Go to step 5, whose first prompt is the key radius."""
-    await driver.press("f9", "5", "enter")
+    await driver.press(*to_step("key radius"))
     assert driver.desk.path == "key.radius"
 
 

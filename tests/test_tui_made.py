@@ -15,7 +15,7 @@ from core.lock.lock import Lock
 from core.made.marking import mark_made
 from tests import benchwork
 from tests.sure import sure
-from tests.tui_driving import SIZES, program, stored
+from tests.tui_driving import SIZES, program, stored, to_step
 from tui.change.screen import ChangeScreen
 from tui.made.reading_screen import ReadOffScreen
 from tui.made.screen import MadeScreen
@@ -112,7 +112,7 @@ async def test_a_plan_that_a_measured_value_stands_in_for_is_changed_with_a_word
     lock = with_measured(load(made(tmp_path, "key")).lock, "key", "key.radius", 19.6)
     file = save(Project(None, lock), tmp_path / "other.toml").path
     async with program(tmp_path, file) as driver:
-        await driver.press("f9", "5", "enter", "up")
+        await driver.press(*to_step("key radius"), "up")
         assert driver.desk.lock.key.radius == pytest.approx(20.1)
         assert as_made(driver.desk.lock).key.radius == 19.6
         assert "was measured as 19.6 mm on a made part" in driver.words("#notice")

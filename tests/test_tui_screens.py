@@ -6,7 +6,7 @@ import pytest
 
 from core.lock.lock import Lock, spec_of
 from tests.sure import sure
-from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, program, stored, to_step
 from tui.steps.walk import all_steps
 from tui.widgets.desk_text import practised
 from tui.widgets.drawing_view import Drawing
@@ -215,9 +215,9 @@ async def test_every_step_shows_its_verdict_by_a_sign_and_a_word(tmp_path: Path)
 @pytest.mark.slow
 async def test_steps_are_reached_from_their_list(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
-        await driver.press("f9", "2", "enter")
+        await driver.press(*to_step("pivot"))
         assert driver.desk.step.name == "pivot"
-        await driver.press("f9", "6", "enter")
+        await driver.press(*to_step("tooth"))
         assert driver.desk.step.name == "tooth"
         await driver.press("f9", "1", "1", "enter")
         assert driver.desk.step_number == 10

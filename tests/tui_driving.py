@@ -17,6 +17,7 @@ from core.lock.lock import Lock
 from tests.sure import sure
 from tui.app import Boltwright
 from tui.desk.desk import Desk
+from tui.steps.walk import all_steps
 
 NAMES = {
     "\n": "enter", " ": "space", ".": "full_stop", "/": "slash", "-": "minus", "=": "equals_sign",
@@ -32,6 +33,12 @@ NARROW_BY_DEFAULT = pytest.mark.parametrize(
     "size", [NARROW, pytest.param(WIDE, marks=pytest.mark.slow)], ids=_IDS
 )
 """The others are made in the size that is harder, and with the slow tests in both."""
+
+
+def to_step(name: str) -> list[str]:
+    """Return the keys that lead from a step to the one of that `name`, whatever its number is by now."""
+    number = next(n for n, step in enumerate(all_steps(), start=1) if step.name == name)
+    return ["f9", *str(number), "enter"]
 
 
 def stored(folder: Path, name: str = "lock.toml", **values: Any) -> Path:

@@ -13,14 +13,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.change.bench import Bench, bench_of, laid_at, parts_of
+from core.change.bench import Bench, bench_of, laid_at, parts_of, planned_bench
 from core.change.readings import READ_OFF
 from core.errors import BadValueError
 from core.layout.workpiece import Suspect
 from core.lock.facts import record_of, with_record
 from core.lock.lock import Lock, of_metal_alone, spec_of
-from core.lock.made import ordered
+from core.lock.made import Made, ordered
 from core.lock.numbers import is_number
+from core.made.holding import PIVOT
 from core.made.solving import Row, least_squares
 from core.text import shown
 from core.whole import assembly
@@ -131,9 +132,13 @@ def corrected(lock: Lock, cause: Cause) -> Lock:
         return lock.with_value(suspect.path, cause.value)
     good = lock.with_value(suspect.path, cause.value).value(suspect.path)
     if suspect.path in piece.measurable:
-        return with_record(lock, record.with_measured(suspect.path, good))
+        return _measured(lock, record, suspect.path, good)
     planned = ordered({**dict(record.planned), suspect.path: good})
     return with_record(lock, replace(record, planned=planned))
+
+
+def _measured(lock: Lock, record: Made, path: str, value: float) -> Lock:
+    return with_record(lock, record.with_measured(path, value))
 
 
 def _cause(
@@ -148,6 +153,9 @@ def _cause(
     own, spec = parts[part], spec_of(suspect.path)
 
     def bench_at(value: float) -> Bench:
+        if record is not None and suspect.path in PIVOT:
+            # where the centreline leans, a hole to the side of its place stands higher or lower too
+            return planned_bench(_measured(lock, record, suspect.path, value))
         return bench_of({**parts, part: own.with_value(suspect.path, value)}, laid)
 
     def off(value: float) -> Row:

@@ -13,6 +13,7 @@ from typing import Any
 from core.geometry.motion import Motion
 from core.geometry.path import Path, Point, Segment, polyline
 from core.layout.layout import Layout
+from core.lock.lock import spec_of
 
 
 @dataclass(frozen=True)
@@ -96,7 +97,8 @@ class Feature:
 
     `shaped_by` are the paths of a lock on which the `cuts` depend, `placed_by` those of what is `scribed`, and
     `measurable` those that can be measured on that workpiece when it is made; `suspects` may be off on it. The name
-    of a table among paths stands for all of its rows, as many as there are.
+    of a table among paths stands for all of its rows, as many as there are. `taken_at` has pairs of a path and of what
+    to put the calliper on for it, where that is otherwise on this workpiece than on the part that it is named after.
     """
 
     workpiece: str
@@ -106,6 +108,7 @@ class Feature:
     scribed: Callable[[Layout], Iterable[Scribed]] = _none
     measurable: tuple[str, ...] = ()
     suspects: tuple[Suspect, ...] = ()
+    taken_at: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -119,7 +122,8 @@ class Workpiece:
     dimensions that may be off on it. `carries` marks a plate, from which everything else is measured. `lies` is the
     motion from its own frame to the plate frame, None for one that the drawing does not show as it is made.
     `tried` marks one of which `core.made.working` can tell whether the lock works with it as it is; any other is
-    judged by its shape alone. As in a feature, the name of a table stands for all of its rows.
+    judged by its shape alone. As in a feature, the name of a table stands for all of its rows, and `taken_at` says what
+    to put the calliper on.
     """
 
     name: str
@@ -133,6 +137,11 @@ class Workpiece:
     carries: bool = False
     lies: Callable[[Layout], Motion] | None = None
     tried: bool = False
+    taken_at: tuple[tuple[str, str], ...] = ()
+
+    def how_at(self, path: str) -> str:
+        """Return what to put the calliper on to measure a path on this workpiece."""
+        return dict(self.taken_at).get(path) or spec_of(path).measure
 
     @property
     def key(self) -> str:
@@ -162,7 +171,7 @@ class Workpiece:
 
         return replace(
             self, shape=shape, shaped_by=all_of("shaped_by"), placed_by=all_of("placed_by"),
-            measurable=all_of("measurable"), suspects=all_of("suspects"),
+            measurable=all_of("measurable"), suspects=all_of("suspects"), taken_at=all_of("taken_at"),
         )  # fmt: skip
 
 

@@ -32,6 +32,16 @@ def facts(lock: Lock) -> dict[str, Any]:
     return found
 
 
+def came_out(lock: Lock, path: str) -> Any:
+    """Return the value at `path` [mm, degrees or N] as it was measured, else as it is wanted.
+
+    What is one part's metal alone is what was measured on that part, and nothing where nothing was.
+    """
+    if path not in of_metal_alone():
+        return facts(lock).get(path, lock.value(path))
+    return next((value for _, at, value in measured(lock) if at == path), lock.value(path))
+
+
 def measured(lock: Lock) -> Iterator[tuple[Made, str, Any]]:
     """Yield every measured value with its workpiece and path, workpieces by name.
 

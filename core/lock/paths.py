@@ -98,11 +98,13 @@ def spec_in(whole: type, path: str) -> Spec:
 
 
 def short_label(spec: Spec, path: str, width: int) -> str:
-    """Return the label at a path in `width` columns: of a row's long name the end gives way."""
+    """Return the label at a path in `width` columns: its last words give way, but of a row's long name the end."""
     place = place_at(path)
     over = len(spec.label) - width
-    if place.kind is None or over <= 0:
-        return spec.label[:width]
+    if over <= 0:
+        return spec.label
+    if place.kind is None:
+        return spec.label[: width + 1].rpartition(" ")[0] or spec.label[:width]
     name = place.row[: max(len(place.row) - over - 1, 1)]
     return spec.label.replace(f" {place.row} ", f" {name}… ", 1)[:width]
 

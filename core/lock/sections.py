@@ -5,7 +5,7 @@ y up the centreline, seen from inside the back plate.
 """
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from core.lock.fields import SOURCE_NONE, angle, choice, length, points, position
 
@@ -134,16 +134,17 @@ class Bolt:
         "Calliper across the body of the bolt.",
     )  # fmt: skip
     thickness: float = length(
-        3.0, "bolt thickness", "Thickness of the plate that the bolt is cut from.", "Calliper.",
+        3.0, "bolt thickness", "Thickness of the plate that the bolt is cut from.",
+        "Calliper over both faces of the bolt, burrs filed off first.",
         f"3 to 5 mm ({SOURCE_NONE}).",
     )  # fmt: skip
     nose_height: float = length(
         6.0, "nose height", "Height of the leg that enters the shackle, down from the bolt line.",
-        "Calliper across the leg.",
+        "Calliper across the nose where it is highest, top edge to underside.",
     )  # fmt: skip
     tail_height: float = length(
         6.0, "tail height", "Height of the leg in the rear guide, down from the bolt line.",
-        "Calliper across the leg.",
+        "Calliper across the tail where it is highest, top edge to underside.",
     )  # fmt: skip
     lobe_width: float = length(
         6.5, "lobe width", "Metal left outside each driving flank, measured across from the flank.",
@@ -208,6 +209,21 @@ class Shackle:
     )  # fmt: skip
 
 
+def _guide_width(guide: str) -> Any:
+    return length(
+        4.0, "guide width", "Width of the guide along the bolt line.",
+        f"Calliper over the two faces of the {guide}, along the bolt line.", f"4 to 6 mm ({SOURCE_NONE}).",
+    )  # fmt: skip
+
+
+def _guide_floor(guide: str, leg: str) -> Any:
+    return length(
+        2.0, "guide floor", "Metal of the guide below the leg.",
+        f"Calliper on the {guide}: from the floor of its slot, where the {leg} slides, to its underside.",
+        f"About the thickness of the bolt ({SOURCE_NONE}).",
+    )  # fmt: skip
+
+
 @dataclass(frozen=True)
 class Guide:
     """A bridge over one leg of the bolt, fixed to the plate."""
@@ -216,14 +232,8 @@ class Guide:
         20.0, "guide from centreline", "The guide's face nearer the centreline, from the centreline.",
         "Rule along the bolt line from the centreline to the guide.",
     )  # fmt: skip
-    width: float = length(
-        4.0, "guide width", "Width of the guide along the bolt line.", "Calliper.",
-        f"4 to 6 mm ({SOURCE_NONE}).",
-    )  # fmt: skip
-    floor: float = length(
-        2.0, "guide floor", "Metal of the guide below the leg.", "Calliper below the slot.",
-        f"About the thickness of the bolt ({SOURCE_NONE}).",
-    )  # fmt: skip
+    width: float = _guide_width("guide")
+    floor: float = _guide_floor("guide", "leg")
 
 
 @dataclass(frozen=True)
@@ -232,8 +242,10 @@ class FrontGuide(Guide):
 
     from_centreline: float = length(
         18.0, "front guide", "The front guide's face nearer the centreline, from the centreline.",
-        "Rule along the bolt line from the centreline to the guide.",
+        "Rule along the bolt line from the centreline to the near face of the front guide.",
     )  # fmt: skip
+    width: float = _guide_width("front guide")
+    floor: float = _guide_floor("front guide", "nose")
 
 
 @dataclass(frozen=True)
@@ -242,8 +254,10 @@ class RearGuide(Guide):
 
     from_centreline: float = length(
         20.0, "rear guide", "The rear guide's face nearer the centreline, from the centreline.",
-        "Rule along the bolt line from the centreline to the guide, bolt drawn back.",
+        "Bolt drawn back: rule along the bolt line from the centreline to the near face of the rear guide.",
     )  # fmt: skip
+    width: float = _guide_width("rear guide")
+    floor: float = _guide_floor("rear guide", "tail")
 
 
 @dataclass(frozen=True)

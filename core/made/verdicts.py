@@ -195,8 +195,10 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
     scribed = made.shape
     if wanted.scribed and record.measured:
         # the marks were laid out before the holes came out where they did
-        before = values_of(layout.plan, record, workpiece.paths, planned=True)
-        scribed = made_solid(workpiece.key, before, chord).shape
+        before = dict(values_of(layout.plan, record, workpiece.paths, planned=True))
+        # but for such as were measured themselves
+        before |= {p: v for p, v in record.measured if not covers(workpiece.shaped_by, p)}
+        scribed = made_solid(workpiece.key, tuple(before.items()), chord).shape
     return Verdict(
         workpiece.key, workpiece.name,
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),

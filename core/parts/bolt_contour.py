@@ -67,8 +67,8 @@ def contour(layout: Layout) -> Path:
 
 def body_sides(layout: Layout) -> tuple[float, float]:
     """Return the x [mm] of the outer sides of the two lobes at the locked seat, left and right, in the drive frame."""
-    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
-    return -cut.flank - lobe, cut.pickup_offset + lobe
+    cut, lobe, off = tooth(layout), layout.lock.bolt.lobe_width, layout.lock.as_cut
+    return -cut.flank - lobe - off.locking_lobe, cut.pickup_offset + lobe + off.unlocking_lobe
 
 
 def top_edge(layout: Layout) -> tuple[float, float]:

@@ -144,6 +144,7 @@ PART = Part(
             "back plate",
             placed_by=("unlocks", "bolt_line.height"),
             scribed=scribed_at(_spots),
+            measurable=("bolt_line.height",),
             suspects=(_SUSPECT,),
         ),
     ),

@@ -107,8 +107,8 @@ def cut_sides(cut: Tooth, width: float, chamfer: float, off: AsCut) -> Mapping[S
     """Return both sides of a gap: of a tooth, lobes of a `width` [mm] with a `chamfer` [mm], cut so far `off`."""
     return {
         side: _side(
-            cut, width, chamfer, getattr(off, f"{side}_flank"), getattr(off, f"{side}_relief"),
-            getattr(off, f"{side}_foot"),
+            cut, max(width + getattr(off, f"{side}_lobe"), SLACK), chamfer, getattr(off, f"{side}_flank"),
+            getattr(off, f"{side}_relief"), getattr(off, f"{side}_foot"),
         )
         for side in SIDES
     }  # fmt: skip

@@ -8,9 +8,9 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.polygons import rectangle
 from core.layout.layout import Layout, derived
 from core.lock.sections import Guide as GuideValues
-from core.parts.bolt_contour import nose_face
+from core.parts.bolt_contour import body_sides, nose_face
 from core.parts.plate import far_from, wall_left, wall_right
-from core.parts.tooth import tooth
+from core.parts.tooth import made_for, tooth
 
 
 @dataclass(frozen=True)
@@ -69,9 +69,9 @@ def _guide(
 
 def body_reach(layout: Layout, guide: Guide) -> float:
     """Return how far [mm] the bolt's body comes towards a guide, with its slide clearance."""
-    cut, lobe = tooth(layout), layout.lock.bolt.lobe_width
-    body = cut.flank if guide.side < 0 else cut.pickup_offset + cut.throw
-    return body + lobe + layout.lock.fit.slide_clearance
+    left, right = body_sides(made_for(layout) or layout)
+    body = -left if guide.side < 0 else right + tooth(layout).throw
+    return body + layout.lock.fit.slide_clearance
 
 
 def circle_reach(layout: Layout, guide: Guide) -> float:

@@ -229,6 +229,15 @@ _PLACED = (
 )  # fmt: skip
 
 
+_MARKS = tuple(
+    (
+        f"{name}_guide.from_centreline",
+        f"Rule along the bolt line from the centreline to the line scribed for the near face of the {name} guide.",
+    )
+    for name in ("front", "rear")
+)
+
+
 def _tail_spare(layout: Layout) -> float:
     return tail_room(layout) - rear_guide(layout).near
 
@@ -256,5 +265,13 @@ PART = Part(
         _guide_piece("front guide", 40, "nose", _front_guide),
         _guide_piece("rear guide", 41, "tail", _rear_guide),
     ),
-    features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
+    features=(
+        Feature(
+            "back plate",
+            placed_by=_PLACED,
+            scribed=scribed_at(_spots),
+            measurable=tuple(path for path, _ in _MARKS),
+            taken_at=_MARKS,
+        ),
+    ),
 )

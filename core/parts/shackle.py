@@ -203,6 +203,8 @@ _SUSPECT = Suspect(
     "the shackle's end stands {off} too far out", "the shackle's end stands {off} too near", sideways=True,
 )  # fmt: skip
 
+_MARK = "Rule along the bolt line from the centreline to the line scribed for the middle of the shackle's end."
+
 PART = Part(
     "shackle",
     80,
@@ -225,5 +227,13 @@ PART = Part(
             tried=True,
         ),
     ),
-    features=(Feature("back plate", placed_by=_PLACED, scribed=scribed_at(_spots)),),
+    features=(
+        Feature(
+            "back plate",
+            placed_by=_PLACED,
+            scribed=scribed_at(_spots),
+            measurable=("shackle.across",),
+            taken_at=(("shackle.across", _MARK),),
+        ),
+    ),
 )

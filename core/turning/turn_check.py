@@ -16,7 +16,7 @@ from core.mechanism.law import STROKES, Stroke, phases, side
 from core.mechanism.maths import Array
 from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
 from core.parts.bolt_contour import bolt, bolt_area
-from core.parts.tooth import course, tooth
+from core.parts.tooth import course, made_for, tooth
 from core.whole import assembly
 
 NEAR = 1e-9
@@ -183,7 +183,8 @@ def _edges(layout: Layout) -> _Edges:
 
 def _place(layout: Layout, start: Point, end: Point) -> tuple[float, str] | None:
     """Return by its x the flank that a segment belongs to: as the "flank" itself, or "under" the lobe beside it."""
-    cut, width = tooth(layout), layout.lock.bolt.lobe_width
+    cut, off = tooth(layout), (made_for(layout) or layout).lock.as_cut
+    width = layout.lock.bolt.lobe_width + max(off.unlocking_lobe, off.locking_lobe, 0.0)
     upright = abs(start[0] - end[0]) < NEAR
     for x, outwards in ((-cut.flank, -1), (cut.pickup_offset, 1)):
         out = [outwards * (p[0] - x) for p in (start, end)]

@@ -8,9 +8,10 @@ from collections.abc import Container
 from dataclasses import replace
 
 from core.layout.layout import Layout, derived
+from core.layout.workpiece import Workpiece
 from core.lock.facts import made_to, record_of
 from core.lock.lock import Lock, expanded, of_metal_alone
-from core.lock.paths import place_at
+from core.lock.paths import covers, place_at
 from core.whole import assembly
 
 BOLT = "bolt"
@@ -52,12 +53,18 @@ def _with_sizes(layout: Layout, parts: Container[str]) -> Lock:
         for path in expanded(lock, known[record.part].measurable):
             if (
                 path in own
+                and (path in dict(record.measured) or not _only_marked(known[record.part], path))
                 and path not in NOT_ITS_OWN
                 and path not in of_metal_alone()
                 and not _elsewhere(layout, record.part, path)
             ):
                 lock = lock.with_value(path, own[path])
     return lock
+
+
+def _only_marked(workpiece: Workpiece, path: str) -> bool:
+    """Say whether a dimension is only scribed on a plate: unless it was measured there, it can be scribed again."""
+    return workpiece.carries and not covers(workpiece.shaped_by, path)
 
 
 def _elsewhere(layout: Layout, part: str, path: str) -> bool:

@@ -14,6 +14,7 @@ from core.geometry.path import Point, polyline
 from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.frames import hand, to_plate
 from core.layout.layout import Layout, derived
+from core.lock.facts import came_out
 from core.lock.lock import spec_of
 from core.lock.paths import place_at
 from core.lock.row_kinds import row_kinds
@@ -25,8 +26,8 @@ from core.parts.strip import strip
 from core.parts.strip_place import ends as strip_ends
 from core.parts.tooth import lobe, tooth
 from core.whole.assembly import marks
+from core.whole.off_lines import OFF_LINES, Ends
 
-Ends = tuple[Point, Point]
 BESIDE = 4.0
 """How far off the plate [mm] a dimension of the whole plate stands, and what is drawn on edge."""
 PUSH = 6.0
@@ -51,8 +52,7 @@ def dimension(layout: Layout, path: str) -> tuple[Mark, ...]:
 
 def _text(layout: Layout, path: str) -> str:
     """Return the value, that of a place with the side it lies on."""
-    value = layout.lock.value(path)
-    spec = spec_of(path)
+    value, spec = came_out(layout.plan, path), spec_of(path)
     if spec.kind.name == "position" and path.endswith("across") and abs(value) > 0:
         return f"{spec.shown(abs(value), layout.lock.units)} {'right' if value > 0 else 'left'}"
     return spec.shown(value, layout.lock.units)
@@ -74,9 +74,9 @@ def _own(layout: Layout) -> Mapping[str, Measure]:
 def _ends(layout: Layout, path: str) -> Ends | None:
     if path in _ON_PLATE:
         return _ON_PLATE[path](layout)
-    if path in _ON_LOCK:
+    if path in _ON_LOCK or path in OFF_LINES:
         move = hand(layout).then(to_plate(layout))
-        start, end = _ON_LOCK[path](layout)
+        start, end = (_ON_LOCK.get(path) or OFF_LINES[path])(layout)
         return move.point(start), move.point(end)
     return _of_row(layout, path)
 

@@ -14,8 +14,8 @@ from core.change.rescue import Offer
 from core.errors import BoltwrightError
 from core.layout.layout import Layout
 from core.layout.windows import Window
-from core.lock.facts import as_made
-from core.lock.lock import Lock, spec_of
+from core.lock.facts import came_out
+from core.lock.lock import Lock, of_metal_alone, spec_of
 from core.lock.spec import Spec
 from core.made.standing import Standing
 from tui.desk.at_prompt import AtPrompt, Notice
@@ -50,7 +50,7 @@ class Trial(AtPrompt):
     @property
     def old(self) -> object:
         """The value before the change, as it was measured where it was."""
-        return as_made(self.base).value(self.path)
+        return came_out(self.base, self.path)
 
     @property
     def changed(self) -> bool:
@@ -108,6 +108,8 @@ class Trial(AtPrompt):
         if not self.can_be_fact:
             label = self.spec.label
             return self.said(f"No part that is made has the {label} on it: it can only be a wish.")
+        if self.path in of_metal_alone():
+            return self.said("No plan has it: it can only have come out so.")
         kind: Kind = "wish" if self.kind == "fact" else "fact"
         return replace(self, kind=kind, offer=None, notice=None)
 
@@ -143,11 +145,12 @@ def begun(base: Lock, path: str) -> Trial:
     """Return the trial of a dimension before anything is changed.
 
     A path that cannot be tried gives the first one that can. What can be measured on a part that is made is
-    taken to have come out so, until the maker says that it is a wish.
+    taken to have come out so, until the maker says that it is a wish. What no plan has can only have come out so.
     """
     paths = dimensions_of(base)
-    path = path if path in paths else paths[0]
-    value = as_made(base).value(path)
+    alone = path in of_metal_alone() and as_fact(base, path, base.value(path)) is not None
+    path = path if alone or path in paths else paths[0]
+    value = came_out(base, path)
     kind: Kind = "wish" if as_fact(base, path, value) is None else "fact"
     return Trial(base, path, value, kind)
 

@@ -37,7 +37,20 @@ class Asked(Vertical):
             yield Static(id="label", markup=False)
             yield self.entry
             yield Static(id="beside", markup=False)
+        yield Static(id="how", markup=False)
         yield ClickRows(self._chosen, id="below")
+
+    def tell_how(self, how: str) -> None:
+        """Say below the entry how the value at hand is measured."""
+        self.query_one("#how").set_class(not how, "empty")
+        tell(self, "how", Content.styled(how, "$quiet"))
+        if how:
+            self.call_after_refresh(self._into_view)
+
+    def _into_view(self) -> None:
+        """Scroll what is asked for, and how it is measured, into view."""
+        for name in ("#how", "#at-hand"):
+            self.query_one(name).scroll_visible(animate=False)
 
     def show(self, rows: tuple[Row, ...], here: int, *, typed: bool = False) -> None:
         """Show the rows; with `typed` the entry keeps what was typed and refused."""

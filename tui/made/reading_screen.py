@@ -42,7 +42,6 @@ class ReadOffScreen(OverScreen[Bench]):
         yield Static(id="title", markup=False)
         with Pane(id="side"):
             yield Asked(self, self._to_row, id="asked")
-            yield Static(id="how", markup=False)
             yield Static(id="told", markup=False)
             yield Static(id="causes-head", markup=False)
             yield ChoiceList(self._found, id="causes")
@@ -72,8 +71,9 @@ class ReadOffScreen(OverScreen[Bench]):
         lock, found = state.lock, state.diagnosis
         tell(self, "title", made_text.title(lock, self.size.width, "Read off at the bench"))
         rows = made_state.read_off_rows(lock, state.read)
-        self.query_one(Asked).show(rows, state.row, typed=typed)
-        tell(self, "how", made_text.how(state.name))
+        asked = self.query_one(Asked)
+        asked.show(rows, state.row, typed=typed)
+        asked.tell_how(made_text.how(state.name))
         self._show_said()
         tell(self, "causes-head", made_text.causes_heading(found))
         causes = self.query_one("#causes", ChoiceList)

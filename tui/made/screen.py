@@ -103,9 +103,21 @@ class MadeScreen(OverScreen[Measured]):
         self.query_one(Pieces).write(made_text.piece(lock, *piece) for piece in self._pieces)
         tell(self, "head", made_text.head(lock, state.part))
         rows = made_state.measured_rows(lock, state.part)
-        self.query_one(Asked).show(rows, min(state.row, max(len(rows) - 1, 0)), typed=typed)
+        here = min(state.row, max(len(rows) - 1, 0))
+        self.query_one(Asked).show(rows, here, typed=typed)
+        self._show_how()
         self._show_said()
         tell(self, "stands", made_text.stands(lock, state.part))
+
+    def on_descendant_focus(self) -> None:
+        """Say how a value is measured while it is asked for, and only then."""
+        self._show_how()
+
+    def _show_how(self) -> None:
+        state = self.state
+        asked = state.open and self.focused is self.entry
+        how = made_text.how_measured(state.part, state.path, state.units) if asked else ""
+        self.query_one(Asked).tell_how(how)
 
     # the list
 

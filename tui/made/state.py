@@ -11,7 +11,7 @@ from core.change.bench import planned_bench
 from core.change.plugging import with_plugs as with_plugs
 from core.change.readings import READ_OFF
 from core.lock.facts import record_of, values_of
-from core.lock.lock import Lock, expanded, spec_of
+from core.lock.lock import Lock, expanded, of_metal_alone, spec_of
 from core.lock.numbers import ANGLE, LARGEST, POSITION
 from core.lock.paths import short_label
 from core.lock.spec import Kind, Spec
@@ -68,7 +68,11 @@ def measurable(lock: Lock, part: str) -> tuple[str, ...]:
     """Return the paths that can be measured on a workpiece, and that this lock has a use for."""
     asked = dimensions_of(lock)
     found = expanded(lock, assembly.workpieces()[part].measurable)
-    return tuple(path for path in found if path in asked and spec_of(path).kind.number)
+    return tuple(
+        path
+        for path in found
+        if path in of_metal_alone() or (path in asked and spec_of(path).kind.number)
+    )
 
 
 def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
@@ -82,8 +86,9 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
         if record is not None:
             ((_, plan),) = values_of(lock, record, (path,), planned=True)
         text = spec.written(known[path], lock.units) if path in known else ""
-        beside = f"made to {spec.shown(plan, lock.units)}" if record else ""
-        beside = beside or f"plan {spec.shown(plan, lock.units)}"
+        beside = f"{'made to' if record else 'plan'} {spec.shown(plan, lock.units)}"
+        if path in of_metal_alone():
+            beside = "off its plan"
         label = short_label(spec, path, LABEL)
         rows.append(Row(path, label, spec.kind, text, spec.unit(lock.units), beside))
     return tuple(rows)

@@ -12,6 +12,7 @@ from core.made.fitting import KEPT
 from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
 from core.made.wording import marks_words, shown_at, verdict_words
 from core.parts.plugs import plugs
+from core.systems import in_words
 from core.text import capital, plain
 from core.whole import assembly
 from tui.change.text import SIGNS, heading, tally
@@ -153,9 +154,14 @@ def after_causes(lock: Lock, diagnosis: Diagnosis | None) -> Content:
     return Content.styled(f"{next_words(lock, diagnosis)}{more}", "$quiet")
 
 
-def how(name: str) -> Content:
+def how(name: str) -> str:
     """Return how a reading is taken."""
-    return Content.styled(f"  {READ_OFF[name].how}", "$quiet")
+    return READ_OFF[name].how
+
+
+def how_measured(part: str, path: str, units: str) -> str:
+    """Return what to put the calliper on to measure a path on a workpiece."""
+    return in_words(assembly.workpieces()[part].how_at(path), units)
 
 
 def help_page() -> Content:

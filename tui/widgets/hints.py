@@ -33,8 +33,8 @@ class Hints(Widget):
             self.refresh(layout=True)
 
     def follow(self) -> None:
-        """Name the keys of where the cursor is now, if these are others."""
-        if self.stand is not self._told:
+        """Name the keys of where the cursor is now, if these are others; of a screen that has gone there are none."""
+        if self.is_attached and self.stand is not self._told:
             self._told = self.stand
             self.refresh(layout=True)
 
@@ -82,9 +82,9 @@ class Hints(Widget):
         return Content("\n").join(row for row in rows if row.plain)
 
     async def on_click(self, event: events.Click) -> None:
-        """Carry out the hint under the mouse."""
+        """Carry out the hint under the mouse, unless another screen came up in front of it in the meantime."""
         place = event.get_content_offset(self)
-        if place is None:
+        if place is None or not self.screen.is_active:
             return
         for row, column, act in self._placed(self.content_size.width):
             if row == place.y and column <= place.x < column + len(act.shown) + len(act.hint) + 1:

@@ -26,11 +26,15 @@ def spots(layout: Layout, found: Checked | None) -> tuple[Spot, ...]:
 
 
 def _line(layout: Layout, finding: Finding, found: Checked | None) -> Measure | None:
-    """Return the line of the first dimension that mends a finding and has a place in the drawing."""
+    """Return the line of the first dimension that mends a finding and has a place in the drawing.
+
+    What was found may be of the lock as it was a moment ago: a row that has gone since has no place.
+    """
     windows = found.windows.values() if found is not None else ()
     ends = (end for window in windows for end in (window.low, window.high))
     bounds = [end.path for end in ends if end is not None and end.code.name == finding.code]
-    for path in (*bounds, *_asked(layout.lock, finding)):
+    asked = (*bounds, *_asked(layout.lock, finding))
+    for path in filter(layout.lock.has, asked):
         line = next((mark for mark in dimension(layout, path) if isinstance(mark, Measure)), None)
         if line is not None:
             return line
