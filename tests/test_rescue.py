@@ -247,3 +247,46 @@ def test_every_look_that_an_offer_brings_stands_in_its_text() -> None:
             }
             told += 1
     assert told
+
+
+def looks(lock: Lock) -> dict[str, str]:
+    return {
+        f.code: f.text
+        for f in gathered.findings(Layout(lock))
+        if f.level == "look" and f.step != "made"
+    }
+
+
+def test_engagement_and_gap_are_tried_as_a_pair_that_keeps_the_throw() -> None:
+    """The shackle's end came out too far from the bolt: the nose goes in less and comes out more, by as much."""
+    pairs = asked = 0
+    for seed in seeds(3, 10):
+        lock = made(plausible(seed, roof="flat", outline="rectangle"), "bolt", "shackle")
+        away = (0.3 * lock.shackle.engagement + 0.2) * (1 if lock.shackle.across > 0 else -1)
+        change = consequences(lock, "shackle.across", lock.shackle.across + away)
+        assert change.fact is not None
+        if not change.fact.standing.to_work_on():
+            continue
+        asked += 1
+        before = stops(lock)
+        for offer in change.fact_offers:
+            assert all(v.word in KEPT for v in offer.standing.verdicts)
+            assert stops(offer.lock) <= before
+            words = offer_words(change, offer)
+            for code, text in looks(offer.lock).items():
+                assert code in looks(lock) or text.split(". ")[0].rstrip(".") in words
+            if offer.second is None:
+                continue
+            pairs += 1
+            path, old, new = offer.second
+            assert {offer.path, path} == {"shackle.engagement", "shackle.gap"}
+            assert offer.new + new == pytest.approx(offer.old + old)
+            assert (offer.lock.value(offer.path), offer.lock.value(path)) == (offer.new, new)
+            # by hand: as much less as the end is farther away, and the bolt is the one that was filed
+            engagement = offer.lock.shackle.engagement
+            assert engagement == pytest.approx(lock.shackle.engagement - abs(away), abs=0.12)
+            assert good_by_shapely(offer.lock, "bolt")
+            for shown in (offer.new, new):
+                assert shown_at(path, shown, lock.units) in words
+    assert asked
+    assert pairs >= asked - 1

@@ -281,7 +281,7 @@ async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path: Path) -> 
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
         await driver.type("54.4\n")
-        assert "none is needed: the parts work as they are" in seen(driver)
+        assert "do nothing: the parts work as they are" in seen(driver)
 
 
 async def test_everything_follows_each_character_that_makes_a_number(tmp_path: Path) -> None:

@@ -33,7 +33,12 @@ def offer_words(change: Consequences, offer: Offer) -> str:
     label = spec_of(offer.path).label
     to = shown_at(offer.path, offer.new, units)
     if offer.purpose is None:
-        begin = f"Set the {label} to {to} as well (now {shown_at(offer.path, offer.old, units)})"
+        now = shown_at(offer.path, offer.old, units)
+        if offer.second is not None:
+            path, old, new = offer.second
+            to += f" and the {spec_of(path).label} to {shown_at(path, new, units)}"
+            now += f" and {shown_at(path, old, units)}"
+        begin = f"Set the {label} to {to} as well (now {now})"
     else:
         kept = shown_at(change.path, change.old, units)
         begin = (

@@ -1,4 +1,7 @@
-"""Rescues: which single dimension, set otherwise, leaves all of the made parts good, or such as work as they are.
+"""Rescues: which dimension, set otherwise, leaves all of the made parts good, or such as work as they are.
+
+It is a single one, or two that go against each other so that their sum stays, such as engagement and gap, whose sum
+is the throw.
 
 Two kinds are offered. *Besides*: the change stands, and one more dimension goes with it, such as a bolt line
 that is set to the pivot as it came out. *Instead*: the change is dropped, and another dimension gives what it
@@ -8,10 +11,12 @@ leaves a finding of level `stop` which the lock before the change did not have.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache, partial
 from itertools import islice
 
 import numpy as np
 
+from core.change.knobs import Knob
 from core.checks import gathered
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
@@ -39,6 +44,7 @@ ROUND = 4
 class Offer:
     """One dimension to set otherwise: `new` in the place of `old` [mm or degrees], and how all then stands.
 
+    With it goes a `second`, where a sum stays: its path, and its value before and after.
     `saved` are the workpieces that it makes better than the change alone does, by name. `purpose` is the
     outcome for whose sake the change was made, where this is to be done instead of it.
     """
@@ -49,6 +55,7 @@ class Offer:
     standing: Standing
     saved: tuple[str, ...]
     purpose: Outcome | None = None
+    second: tuple[str, float, float] | None = None
 
     @property
     def lock(self) -> Lock:
@@ -56,7 +63,7 @@ class Offer:
         return self.standing.lock
 
 
-_Found = tuple[Standing, str, float, Outcome | None]
+_Found = tuple[Standing, Knob, float, Outcome | None]
 
 
 def besides(base: Standing, kept: Iterable[str], stops: frozenset[str]) -> Iterator[Offer | None]:
@@ -68,11 +75,11 @@ def besides(base: Standing, kept: Iterable[str], stops: frozenset[str]) -> Itera
     closed = {*kept, *facts(base.lock)}
     rough = base.roughly()
     found: list[_Found] = []
-    for path, value, left in _values(rough, closed):
+    for knob, value, left in _values(rough, closed):
         yield None
-        better = _best(rough, path, value, left)
+        better = _best(rough, knob, value, left)
         if better is not None:
-            found.append((better, path, better.lock.value(path), None))
+            found.append((better, knob, better.lock.value(knob.path), None))
     yield from _checked(base, base.lock, [f for f in found if f[0].counts < rough.counts], stops)
 
 
@@ -100,43 +107,58 @@ def instead(
         yield None
         value = _solved(rough.lock, path, outcome, wanted)
         if value is not None:
-            found.append((rough.with_value(path, value), path, value, outcome))
+            found.append((rough.with_value(path, value), Knob(path), value, outcome))
     most = changed.by_shape().counts
     yield from _checked(changed, old.lock, [f for f in found if f[0].counts < most], stops)
 
 
-def _values(base: Standing, closed: set[str]) -> Iterator[tuple[str, float, float]]:
-    """Yield dimensions with a value for which one of the bad workpieces is as like as can be to its making.
+def _values(base: Standing, closed: set[str]) -> Iterator[tuple[Knob, float, float]]:
+    """Yield what can be turned with a value for which one of the bad workpieces is as like as can be to its making.
 
     With each comes the share of the difference that is left.
     """
     known = assembly.workpieces()
     records = {record.part: record for record in base.lock.made}
-    seen: set[tuple[str, float]] = set()
+    seen: set[tuple[Knob, float]] = set()
     for bad in base.to_work_on():
-        for path in expanded(base.lock, known[bad.part].shaped_by):
-            if path in closed or not _searched(base.lock, path):
+        shaping = expanded(base.lock, known[bad.part].shaped_by)
+        pairs = [pair for pair in sums() if set(pair) <= set(shaping)]
+        for knob in (*map(Knob, shaping), *(Knob(*pair) for pair in pairs)):
+            if not closed.isdisjoint(knob.paths) or not _searched(base.lock, knob.path):
                 continue
-            found = nearest_value(base.lock, known[bad.part], records[bad.part], path)
-            if found is not None and (path, round(found[0], 3)) not in seen:
-                seen.add((path, round(found[0], 3)))
-                yield path, round(found[0], 3), found[1]
+            now, ends = float(base.lock.value(knob.path)), knob.ends(base.lock)
+            found = nearest_value(
+                known[bad.part],
+                records[bad.part],
+                base.lock,
+                partial(knob.set_in, base.lock),
+                now,
+                ends,
+            )
+            if found is not None and (knob, round(found[0], 3)) not in seen:
+                seen.add((knob, round(found[0], 3)))
+                yield knob, round(found[0], 3), found[1]
 
 
-def _best(base: Standing, path: str, value: float, left: float) -> Standing | None:
+@cache
+def sums() -> tuple[tuple[str, str], ...]:
+    """Return the pairs of dimensions whose sum decides more than either, as their parts name them."""
+    return tuple(pair for part in assembly.all_parts() for pair in part.sums)
+
+
+def _best(base: Standing, knob: Knob, value: float, left: float) -> Standing | None:
     """Return the standing at or near `value` that leaves most good, at a round one where it is no worse.
 
     Where `value` leaves a share of the difference, its neighbours may do better than it.
     """
-    spec = spec_of(path)
-    if not spec.low <= value <= spec.high:
+    if not knob.fits(base.lock, value):
         return None
-    first = base.with_value(path, value)
+    first = knob.set_for(base, value)
     if first.counts >= base.counts and left < EXACT:
         return None
-    grain = spec.kind.grain(base.lock.units)
-    near = islice(round_values(value, float(base.lock.value(path)), grain), ROUND)
-    tried = [base.with_value(path, v) for v in near if spec.low <= v <= spec.high]
+    grain = spec_of(knob.path).kind.grain(base.lock.units)
+    near = islice(round_values(value, float(base.lock.value(knob.path)), grain), ROUND)
+    tried = [knob.set_for(base, v) for v in near if knob.fits(base.lock, v)]
     best = min(standing.rank for standing in (*tried, first))
     if best[:3] >= base.counts:
         return None
@@ -156,22 +178,27 @@ def _checked(
 
     They are made on `start` and held against `base`. There is one at most for each dimension.
     """
-    given: set[str] = set()
+    given: set[Knob] = set()
     checked = 0
-    for _, path, value, purpose in sorted(
-        found, key=lambda f: (f[0].rank, abs(f[2] - start.value(f[1])))
+    # of two that do as much, one dimension goes before two
+    for _, knob, value, purpose in sorted(
+        found, key=lambda f: (f[0].rank, len(f[1].paths), abs(f[2] - start.value(f[1].path)))
     ):
-        if path in given or len(given) == MOST or checked == CHECKED:
+        if knob in given or len(given) == MOST or checked == CHECKED:
             continue
         yield None
-        exact = standing(start.with_value(path, value))
+        exact = standing(knob.set_in(start, value))
         if exact.to_work_on() or exact.counts >= base.counts:
             continue
         yield None
         checked += 1
         if stop_codes(exact.layout) <= stops:
-            given.add(path)
-            yield Offer(path, start.value(path), value, exact, _saved(base, exact), purpose)
+            given.add(knob)
+            other, second = knob.other, None
+            if other:
+                second = (other, start.value(other), exact.lock.value(other))
+            old = start.value(knob.path)
+            yield Offer(knob.path, old, value, exact, _saved(base, exact), purpose, second)
 
 
 def _saved(base: Standing, after: Standing) -> tuple[str, ...]:

@@ -120,7 +120,7 @@ class Part(Check):
     turns, `moving` what goes with key or bolt, at a key angle [rad] and a travel of the bolt [mm], in the mechanism
     frame; `loads` are what it puts on the bolt while the key drives it.
     `workpieces` are what lies on the bench by itself and can be marked as made; `features` is what the part
-    cuts into other parts' workpieces.
+    cuts into other parts' workpieces. `sums` are pairs of dimensions of which the sum decides more than either.
     """
 
     fixed: tuple[Fixed, ...] = ()
@@ -131,6 +131,7 @@ class Part(Check):
     loads: Callable[[Layout], Iterable[Load]] = field(default=_nothing)
     workpieces: tuple[Workpiece, ...] = ()
     features: tuple[Feature, ...] = ()
+    sums: tuple[tuple[str, str], ...] = ()
 
 
 def scribed_at(spots: Callable[[Layout], Iterable[Spot]]) -> Callable[[Layout], Iterable[Scribed]]:

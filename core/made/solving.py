@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from core.geometry.path import Arc, Path
 from core.layout.layout import Layout
 from core.layout.workpiece import Shape, Workpiece
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock
 from core.lock.made import Made
 from core.made.holding import made_values
 from core.made.verdicts import made_solid
@@ -26,22 +26,25 @@ STEPS = 4
 
 
 def nearest_value(
-    lock: Lock, workpiece: Workpiece, record: Made, path: str
+    workpiece: Workpiece,
+    record: Made,
+    lock: Lock,
+    set_to: Callable[[float], Lock],
+    begin: float,
+    ends: tuple[float, float],
 ) -> tuple[float, float] | None:
-    """Return the value at `path` [mm or degrees] for which a workpiece is most like it was made.
+    """Return the value [mm or degrees] for which a workpiece is most like it was made, between two `ends`.
 
-    With it comes the share of the difference that is then left, 0 for none. None where the path does not
-    change the shape, or turns it into one of other edges.
+    `set_to` gives the `lock` with a value set in the place of `begin`. With the value comes the share of the difference
+    that is then left, 0 for none. None where the value does not change the shape, or turns it into one of other edges.
     """
     made = row(made_solid(workpiece.key, made_values(lock, record, workpiece.paths)).shape)
 
     def off(value: float) -> Row | None:
-        here = row(workpiece.shape(Layout(lock.with_value(path, value))))
+        here = row(workpiece.shape(Layout(set_to(value))))
         return None if len(here) != len(made) else here - made
 
-    begin = float(lock.value(path))
-    spec = spec_of(path)
-    return least_squares(off, begin, spec.low, spec.high)
+    return least_squares(off, begin, *ends)
 
 
 def least_squares(

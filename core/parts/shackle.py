@@ -228,6 +228,8 @@ PART = Part(
             tried=True,
         ),
     ),
+    # the throw
+    sums=(("shackle.engagement", "shackle.gap"),),
     features=(
         Feature(
             "back plate",

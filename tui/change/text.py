@@ -151,7 +151,7 @@ def offers_heading(trial: Trial, found: Weighed) -> Content:
     if not trial.changed or all(verdict.word == "good" for verdict in standing.verdicts):
         return Content("")
     if not standing.to_work_on():
-        return heading("WAYS OUT", "none is needed: the parts work as they are")
+        return heading("WAYS OUT", "do nothing: the parts work as they are")
     if found.offers:
         return heading("WAYS OUT", "F6, then Enter takes one")
     if not found.complete:
