@@ -141,7 +141,7 @@ async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops
             (spot,) = [
                 s
                 for s in turn_scene.spots(turn, moment(turn.layout, turn.angle, turn.stroke))
-                if s.words
+                if s.words.startswith("FOULS")
             ]
             x, y = drawing.picture.scale.point(column, row)
             step = drawing.picture.scale.mm_per_dot

@@ -82,7 +82,9 @@ def _drawn(layout: Layout, plate: str, side: str) -> Iterable[Mark]:
     """Yield what one face shows, in the mechanism frame."""
     everything = (plate, side) == ("back plate", "inside")
     drilled = {hole.what for hole in all_holes(layout)}
-    for mark in assembly.marks(layout):
+    marks = assembly.marks(layout)
+    on_metal = {m.part for m in marks if isinstance(m, Stroke) and m.layer != "note"}
+    for mark in marks:
         if isinstance(mark, Stroke):
             # pieces say which plates a hole is in and mark its centre, and a note is for the screen
             wanted = mark.layer != "note" and mark.part not in drilled
@@ -91,6 +93,7 @@ def _drawn(layout: Layout, plate: str, side: str) -> Iterable[Mark]:
         elif (
             isinstance(mark, Label)
             and mark.part != DATUM
+            and mark.part in on_metal  # words on what is for the screen alone stay there too
             and (everything or _on_every_face(mark.part))
         ):
             yield mark

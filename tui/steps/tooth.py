@@ -20,7 +20,7 @@ STEP = Step(
     prompts=prompts(
         "shackle.engagement", "shackle.gap", "tooth.pickup_angle", "tooth.roof", "bolt.depth"
     ),
-    parts=("bolt",),
+    parts=("bolt", "release"),
     view="tooth",
     read_off=(
         ReadOff("throw, seat to seat", lambda layout: tooth(layout).throw),

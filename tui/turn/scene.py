@@ -7,6 +7,7 @@ from core.geometry.path import Path
 from core.layout.drawing import Mark, Stroke
 from core.layout.frames import to_plate
 from core.layout.layout import Layout, derived
+from core.parts.release_mark import WORDS, told_at
 from core.turning import stage
 from core.turning.follow import Moment
 from core.whole import assembly
@@ -20,6 +21,8 @@ View = Literal["mechanism", "tooth", "plate"]
 """What is shown: all that works together, the tooth alone, or the whole plate."""
 VIEWS: tuple[View, ...] = ("mechanism", "tooth", "plate")
 
+RELEASED = "◇"
+"""The sign beside the mark where the bit's corner lets go."""
 _MARGIN = 0.04
 
 
@@ -44,9 +47,11 @@ def swept(layout: Layout) -> tuple[Path, ...]:
 
 
 def spots(turn: Turn, moment: Moment) -> tuple[Spot, ...]:
-    """Return what is marked at a moment: contact, least gap, and what fouls or jams."""
+    """Return what is marked at a moment: where the key lets go, contact, least gap, and what fouls or jams."""
     move = to_plate(turn.layout)
     found = []
+    if turn.stroke in (there := told_at(turn.layout)):
+        found.append(Spot(move.point(there[turn.stroke]), RELEASED, "scribe", WORDS))
     if not moment.fouls:
         found.append(Spot(move.point(moment.gap_at), "○", "measure"))
     jams = moment.torque[turn.kept][1] is None
