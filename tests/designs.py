@@ -288,9 +288,9 @@ def moved(area: BaseGeometry, dx: float) -> BaseGeometry:
 
 OF_THE_DETENT = (
     "detent.", "spring.free_length", "spring.width", "spring.thickness", "spring.preload", "spring.tip_radius",
-    "spring.tip_height", "spring.foot_length",
+    "spring.tip_height", "spring.foot_length", "stops.",
 )  # fmt: skip
-"""Sizes that count with strip and notches only: `tests/held_locks.py` draws them."""
+"""Sizes that count with strip and notches only, or with stops that are asked for: `tests/held_locks.py` draws them."""
 
 
 @cache

@@ -59,7 +59,8 @@ def locks() -> tuple[Lock, ...]:
         spring__tip_radius=0.8,
     )
     along = changed(right, {"detent.kind": "stop and spring"})
-    odd = (right, left, notched, along)
+    stops = {"stops.locked": "pin", "stops.unlocked": "guide face", "stops.locked_over": 0.3}
+    odd = (right, left, notched, along, changed(right, stops))
     return (*samples, *outlines, *odd)
 
 

@@ -43,21 +43,29 @@ def metal(lock: Lock) -> dict[str, BaseGeometry]:
     found["inner wall"] = box(-500, -500, 500, 500).difference(wall)
     near = -abs(lock.shackle.across) + lock.shackle.diameter / 2
     end = box(near - lock.shackle.diameter, line - lock.shackle.drop, near, line + 50)
-    deep = near - (
-        lock.shackle.diameter if lock.shackle.catch == "eye" else lock.shackle.engagement
-    )
+    stops, goes_in = lock.stops, lock.shackle.engagement
+    if stops.locked != "as found":
+        # as deep as the over-travel asks; where something else is the stop, the slide clearance deeper still
+        goes_in += stops.locked_over + (0.0 if stops.locked == "shackle" else slide)
+    deep = near - (lock.shackle.diameter if lock.shackle.catch == "eye" else goes_in)
     slot = box(deep, line - lock.bolt.nose_height - slide, near + 1e-6, line + slide)
     name = "shackle end" if lock.shackle.catch == "eye" else "bottom of the notch"
     found[name] = end.difference(slot)
+    hand = 1 if lock.unlocks == "right" else -1
+    for named in lock.rows.of("posts"):
+        at = shapely.Point(hand * named.row.across, named.row.above)
+        found[f"post {named.name}"] = at.buffer(named.row.diameter / 2, quad_segs=512)
     return found
 
 
-def met(lock: Lock, seat: Seat) -> tuple[str, float]:
-    """Return what the bolt meets first past a seat, and after how far [mm], by halving on overlaps."""
+def met(lock: Lock, seat: Seat, only: str = "") -> tuple[str, float]:
+    """Return what the bolt meets first past a seat, or one thing, and after how far [mm], by halving on overlaps."""
     body, throw = outline(Layout(lock), 1e-3), lock.shackle.engagement + lock.shackle.gap
     way, start = (-1, 0.0) if seat == "locked" else (1, throw)
     best = ("nothing", math.inf)
     for name, area in metal(lock).items():
+        if only not in ("", name):
+            continue
         shapely.prepare(area)
 
         def over(by: float, area: BaseGeometry = area) -> bool:

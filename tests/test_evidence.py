@@ -23,12 +23,13 @@ from tests.evidence.page import (
     shown,
     whole,
 )
+from tests.stopped_locks import chosen
 
 
 @cache
 def some() -> tuple[Case, ...]:
     """Return the first of the page's locks, of each kind one, but for those that take long."""
-    return tuple(Case(lock) for lock in (*locks(6), *notched(1)))
+    return tuple(Case(lock) for lock in (*locks(6), *notched(1), *chosen(2)))
 
 
 def told() -> dict[str, tuple[str, str, int]]:

@@ -38,6 +38,7 @@ from core.lock.sections import (
 )
 from core.lock.spec import Spec
 from core.lock.spring import Spring
+from core.lock.stops import Stops
 
 FORMAT = 1
 """Version of the project file that this program writes, and the newest that it reads."""
@@ -71,6 +72,7 @@ class Lock:
     fit: Fit = Fit()
     spring: Spring = Spring()
     detent: Detent = Detent()
+    stops: Stops = Stops()
     friction: Friction = Friction()
     spread: Spread = Spread()
     filing: Filing = Filing()

@@ -11,6 +11,8 @@ from core.geometry.path import Arc, Line, Path, Segment, joined
 from core.geometry.polygons import polygon
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
+from core.lock.lock import Lock
+from core.lock.stops import PLANNED
 from core.mechanism.scribed_roof import SCRAPE, scraped
 from core.mechanism.sweep import meeting
 from core.parts.notches import notched_edge
@@ -82,6 +84,20 @@ def nose_face(layout: Layout) -> float:
     shackle = layout.lock.shackle
     side = -shackle.across if layout.lock.unlocks == "right" else shackle.across
     return side - shackle.diameter / 2
+
+
+def notch_depth(lock: Lock) -> float:
+    """Return how deep [mm] a notch in the shackle is cut: as far as the nose may go into it.
+
+    Where its bottom is to stop the bolt, the over-travel deeper than the nose goes in at the seat; where something
+    else is, a slide clearance deeper still, so that the nose does not strike it first.
+    """
+    stops, deep = lock.stops, lock.shackle.engagement
+    if stops.locked == "shackle":
+        return deep + stops.locked_over
+    if stops.locked in PLANNED:
+        return deep + max(stops.locked_over, 0.0) + lock.fit.slide_clearance
+    return deep
 
 
 def _bolt_with_roof(layout: Layout, roof: str, problem: str) -> Bolt:

@@ -116,9 +116,9 @@ def things(layout: Layout) -> tuple[Thing, ...]:
     ]  # fmt: skip
     for family, guide in _guides(layout):
         near, far = guide.side * guide.near, guide.side * guide.far
-        solid = _solid(_box(near, guide.bottom, far, guide.top))
+        block = solid(_box(near, guide.bottom, far, guide.top))
         found.append(
-            Thing(family, f"the {guide.name}", f"stands {{off}} inside the {guide.name}", solid)
+            Thing(family, f"the {guide.name}", f"stands {{off}} inside the {guide.name}", block)
         )
     return tuple(found)
 
@@ -142,7 +142,8 @@ def things_beside(layout: Layout, disc: Disc) -> tuple[Thing, ...]:
     return tuple(found)
 
 
-def _solid(edge: Path) -> Obstacle:
+def solid(edge: Path) -> Obstacle:
+    """Return what lies inside a closed path [mm] as an obstacle."""
     area = polygon(edge)
 
     def inside(points: Points) -> NDArray[np.bool_]:
@@ -172,7 +173,7 @@ def _shackle(layout: Layout) -> Obstacle:
     """Return the free end, and the leg above it by which it comes down, up to the top of the plate."""
     shackle, line, face = layout.lock.shackle, layout.lock.bolt_line.height, nose_face(layout)
     top = max(_outline(layout).bounds()[3], line)
-    return _solid(_box(-face - shackle.diameter, line - shackle.drop, -face, top))
+    return solid(_box(-face - shackle.diameter, line - shackle.drop, -face, top))
 
 
 def _outside(layout: Layout) -> Obstacle:
@@ -219,7 +220,7 @@ def disc_findings(layout: Layout, kind: RowKind) -> Iterable[Finding]:
 
 def _when(layout: Layout, disc: Disc, clearance: float) -> str:
     """Return at which seats the bolt meets a disc."""
-    need, still = disc.radius + clearance - SLACK, _solid(bolt(layout).contour)
+    need, still = disc.radius + clearance - SLACK, solid(bolt(layout).contour)
     seats = (("locked", 0.0), ("unlocked", tooth(layout).throw))
     met = [
         name

@@ -19,7 +19,7 @@ from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature, Shape, Size, Suspect, Workpiece, box
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.bolt_contour import nose_face
+from core.parts.bolt_contour import nose_face, notch_depth
 from core.parts.plate import far_from, inner, outside_wall, spot_in_drive, wall_down
 from core.parts.tooth import tooth
 
@@ -120,19 +120,19 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _notch_findings(layout: Layout) -> Iterable[Finding]:
-    shackle, show = layout.lock.shackle, layout.show
+    shackle, show, deep = layout.lock.shackle, layout.show, notch_depth(layout.lock)
     if shackle.catch != "notch":
         return
-    if shackle.engagement >= shackle.diameter:
+    if deep >= shackle.diameter:
         yield NOTCH_CUTS_THROUGH.found(
-            f"A notch {show(shackle.engagement)} deep cuts through an end {show(shackle.diameter)} across.",
-            shackle.engagement, shackle.diameter,
+            f"A notch {show(deep)} deep cuts through an end {show(shackle.diameter)} across.",
+            deep, shackle.diameter,
         )  # fmt: skip
-    elif shackle.engagement > DEEPEST_NOTCH * shackle.diameter + SLACK:
+    elif deep > DEEPEST_NOTCH * shackle.diameter + SLACK:
         yield NOTCH_DEEP.found(
-            f"A notch {show(shackle.engagement)} deep takes more than {DEEPEST_NOTCH:g} of an end "
+            f"A notch {show(deep)} deep takes more than {DEEPEST_NOTCH:g} of an end "
             f"{show(shackle.diameter)} across ({SOURCE_NONE}).",
-            shackle.engagement, DEEPEST_NOTCH * shackle.diameter,
+            deep, DEEPEST_NOTCH * shackle.diameter,
         )  # fmt: skip
 
 
@@ -177,7 +177,7 @@ def _shackle(layout: Layout) -> Shape:
     far = near - shackle.diameter
     # the leg comes down from above the plate; what lies above the datum mark does not matter here
     body = box(far, low, near, max(0.0, line + slide) + 1.0)
-    deep = far if shackle.catch == "eye" else near - shackle.engagement
+    deep = far if shackle.catch == "eye" else near - notch_depth(lock)
     eye = Cut(shackle.catch, box(deep, line - lock.bolt.nose_height - slide, near, line + slide))
     through = Size(f"{shackle.catch}, front to back", lock.bolt.thickness, opening=True)
     names = ("end", "inner side", "top", "outer side")
@@ -188,7 +188,7 @@ def _shackle(layout: Layout) -> Shape:
 _SHAPED_BY = (
     "unlocks", "shackle.across", "shackle.diameter", "shackle.catch", "shackle.drop", "shackle.engagement",
     "pivot.across", "pivot.below", "bolt_line.height", "bolt.nose_height", "bolt.thickness",
-    "fit.slide_clearance",
+    "fit.slide_clearance", "stops.locked", "stops.locked_over",
 )  # fmt: skip
 _MEASURABLE = ("shackle.across", "shackle.diameter", "shackle.drop")
 _PLACED = ("unlocks", "bolt_line.height", *_MEASURABLE)

@@ -2,10 +2,12 @@
 
 Keys of the report
 ------------------
-`stops`: for the `locked` and the `unlocked` seat what stops the bolt past it, `by` name, null for nothing, after what
-`distance` [mm]; and what a key does that is turned on with the bolt there, `second_turn`, null where the key drives
-nothing: the bit `touches_at` [degrees] and `stops_at` [degrees], null for never, `pushes` [mm] the bolt on, and the
-`ending`: "stop" for what stops the bolt, "lobe" or "leg" for the part of the bolt that the bit comes up under, "free".
+`stops`: for the `locked` and the `unlocked` seat the `kind` of stop that was chosen, and the over-travel `asked` [mm]
+for, null where none was; what stops the bolt past it, `by` name, null for nothing, after what `distance` [mm]; the
+`area` [mm2] of the faces that then meet and, of a post, the section `sheared` [mm2], null where there is no such; and
+what a key does that is turned on with the bolt there, `second_turn`, null where the key drives nothing: the bit
+`touches_at` [degrees] and `stops_at` [degrees], null for never, `pushes` [mm] the bolt on, and the `ending`: "stop" for
+what stops the bolt, "lobe" or "leg" for the part of the bolt that the bit comes up under, "free".
 """
 
 import math
@@ -18,7 +20,18 @@ from core.layout.layout import Layout, derived
 from core.layout.part import BenchTable, Check
 from core.mechanism.second_turn import InTheWay, SecondTurn, second_turn
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.end_stops import NOTHING, SEATS, Seat, end_stops, floor_of, side_bottom, stop_words
+from core.parts.end_stops import (
+    NOTHING,
+    SEATS,
+    Seat,
+    asked,
+    blow_words,
+    end_stops,
+    floor_of,
+    kind_of,
+    side_bottom,
+    stop_words,
+)
 from core.parts.friction import own_friction
 from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.notches import reach
@@ -114,6 +127,10 @@ def _report(layout: Layout) -> Mapping[str, Any]:
             seat: {
                 "by": None if stop.by == NOTHING else stop.by,
                 "distance": _finite(stop.distance),
+                "kind": kind_of(layout, seat),
+                "asked": asked(layout, seat),
+                "area": stop.area,
+                "sheared": stop.sheared,
                 "second_turn": None if turns is None else _turn_as_data(turns[seat], seat),
             }
             for seat, stop in end_stops(layout).items()
@@ -137,7 +154,14 @@ def _finite(value: float) -> float | None:
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
     stops = end_stops(layout)
-    rows = [(f"past the {seat} seat", stop_words(layout, stops[seat])) for seat in SEATS]
+    rows = []
+    for seat in SEATS:
+        over, stop = asked(layout, seat), stops[seat]
+        rows.append((f"past the {seat} seat", stop_words(layout, stop)))
+        if over is not None:
+            rows.append(("  asked for", f"{kind_of(layout, seat)}, after {layout.show(over)}"))
+        if stop.by != NOTHING:
+            rows.append(("  takes the blow", blow_words(layout, stop)))
     for seat in SEATS if turned_on(layout) is not None else ():
         first, _, then = turn_words(layout, seat).partition(", ")
         rows.append((f"a key turned on, bolt {seat}", first))

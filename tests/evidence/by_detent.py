@@ -133,12 +133,13 @@ class Caught(Bench):
 
 
 @cache
-def _caught(lock: Lock) -> Caught:
+def bench_of(lock: Lock) -> Caught:
+    """Return what the tip does to the bolt of a lock."""
     return Caught(lock)
 
 
 def _spring(case: Case) -> Found:
-    said, bench, lock = case.said["spring"], _caught(case.lock), case.lock
+    said, bench, lock = case.said["spring"], bench_of(case.lock), case.lock
     spring, across = lock.spring, lock.spring.anchor == "both ends held"
     land = bench.press(bench.land)
     yield "spring.force", said["force"], bench.press(bench.low)
@@ -159,7 +160,7 @@ def _spring(case: Case) -> Found:
 
 def _band(case: Case) -> tuple[float, float]:
     """Return how high the drawn strip comes above the bolt line over the whole stroke, and how low beside its tip."""
-    bench, up, down = _caught(case.lock), -math.inf, math.inf
+    bench, up, down = bench_of(case.lock), -math.inf, math.inf
     made = bench.made
     for travel in [*np.linspace(0.0, 3.0, 25), bench.throw / 2]:
         _, low, _, high = polygon(outline(case.layout, made, float(travel))[0], 1e-4).bounds
@@ -168,7 +169,7 @@ def _band(case: Case) -> tuple[float, float]:
 
 
 def _detent(case: Case) -> Found:
-    said, bench, lock = case.said["detent"], _caught(case.lock), case.lock
+    said, bench, lock = case.said["detent"], bench_of(case.lock), case.lock
     sign = 1 if lock.unlocks == "right" else -1
     yield "detent.depth", said["depth"], bench.deep
     yield "detent.half_width", said["half_width"], (bench.right - bench.left) / 2
@@ -228,7 +229,7 @@ def _too_deep(lock: Lock, bound: Bound) -> float:
 
 
 def _felt(case: Case) -> Found:
-    bench, n, lock = _caught(case.lock), case.tooth, case.lock
+    bench, n, lock = bench_of(case.lock), case.tooth, case.lock
     mu, key = bench.ends["high"], lock.key
     reached = n.offset + bench.throw - bench.draws_over(mu)
     begin = -math.radians(lock.tooth.pickup_angle) + 1e-9
@@ -268,7 +269,7 @@ DENSITY = {
 
 
 def _held(case: Case) -> Found:
-    said, bench, lock = case.said["held"], _caught(case.lock), case.lock
+    said, bench, lock = case.said["held"], bench_of(case.lock), case.lock
     density = metal(DENSITY[lock.friction.metals.split()[0]])["density"]
     grams = bench.body.area * lock.bolt.thickness * density * 1e-6
     yield "held.mass", said["mass"], grams

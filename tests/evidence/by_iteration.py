@@ -7,7 +7,8 @@ import numpy as np
 from core.parts.end_stops import SEATS
 from tests.config_space import follow, rig_of, shut_out
 from tests.evidence.cases import Case, Found, Judge
-from tests.test_end_stops import met
+from tests.stopped_locks import face_met
+from tests.test_end_stops import met, metal
 from tests.test_windows import narrowest_room
 
 CLEAR = math.radians(0.02)
@@ -102,6 +103,9 @@ def _end_stops(case: Case) -> Found:
         said, (name, away) = case.said["stops"][seat], met(case.lock, seat)
         if said["by"] == name and said["distance"] > 0:
             yield f"stops.{seat}.distance", said["distance"], away
+            if said["area"] is not None:
+                found = face_met(case.lock, seat, metal(case.lock)[name], away)
+                yield f"stops.{seat}.area", said["area"], found
 
 
 PAGE = "the design's page of the mechanism"
@@ -129,8 +133,8 @@ JUDGES = (
         ("stops.*.second_turn.touches_at", "stops.*.second_turn.pushes", "stops.*.second_turn.stops_at"), _turned_on,
     ),
     Judge(
-        "met first", "the bolt slid past each seat until shapely finds an overlap",
+        "met first", "the bolt slid past each seat until shapely finds an overlap; how that grows from there",
         "shapely; areas drawn without the program",
-        ("stops.*.distance",), _end_stops,
+        ("stops.*.distance", "stops.*.area"), _end_stops,
     ),
 )  # fmt: skip

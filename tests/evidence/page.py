@@ -7,25 +7,35 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.evidence import by_detent, by_forces, by_iteration, by_made, by_places, by_shapes
+from tests.evidence import (
+    by_detent,
+    by_forces,
+    by_iteration,
+    by_made,
+    by_places,
+    by_shapes,
+    by_stops,
+)
 from tests.evidence.cases import Case, Judge, leaves, locks, notched
+from tests.stopped_locks import chosen
 
 PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
 BEGIN = "<!-- evidence: written by the slow tests, with BOLTWRIGHT_APPROVE=1 -->"
 END = "<!-- end of evidence -->"
 LOCKS = 24
 NOTCHED = 8
+STOPPED = 6
 SEEN = 1e-9
 """Deviations below this are of the last digits, and differ from one processor to another: told as below it."""
 JUDGES: tuple[Judge, ...] = tuple(
     judge
-    for module in (by_iteration, by_shapes, by_forces, by_detent, by_places, by_made)
+    for module in (by_iteration, by_shapes, by_forces, by_detent, by_stops, by_places, by_made)
     for judge in module.JUDGES
 )
 BY_CONTRACT = ("format",)
 """Numbers that nothing measures: the version of the report."""
 UNITS = (
-    ("mm2", ("*area", "turn.overlap*")),
+    ("mm2", ("*area", "turn.overlap*", "stops.*.sheared")),
     ("degrees", (
         "*angle*", "*_at", "statics.drive_arc", "centreline.lean", "felt.*.snaps", "spring.bend", "detent.ramp*",
         "*detent.ramp.*", "held.backs_out*",
@@ -82,12 +92,14 @@ def measured(cases: Iterable[Case]) -> dict[str, Seen]:
 
 
 def judges_for(case: Case) -> tuple[Judge, ...]:
-    """Return who judges a lock: a made one by its metal, one with notches by what they do, any other by the rest."""
+    """Return who judges a lock: made ones by their metal, those with notches or stops by these, others by all."""
     if case.lock.made:
         return by_made.JUDGES
+    if case.lock.stops.locked != "as found":
+        return by_stops.JUDGES
     if case.lock.detent.kind == "notches":
         return by_detent.JUDGES
-    others = (*by_made.JUDGES, *by_detent.JUDGES)
+    others = (*by_made.JUDGES, *by_detent.JUDGES, *by_stops.JUDGES)
     return tuple(judge for judge in JUDGES if judge not in others)
 
 
@@ -170,5 +182,7 @@ def whole() -> list[str]:
     return [
         *checks(),
         "",
-        *rows(measured(Case(lock) for lock in (*locks(LOCKS), *notched(NOTCHED)))),
+        *rows(
+            measured(Case(lock) for lock in (*locks(LOCKS), *notched(NOTCHED), *chosen(STOPPED)))
+        ),
     ]

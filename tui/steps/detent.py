@@ -1,12 +1,14 @@
-"""The detent: what draws the bolt home and holds it there."""
+"""The detent: what draws the bolt home and holds it there, and what stops it past its seats."""
 
 from collections.abc import Callable
 
 from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.lock.stops import PLANNED
 from core.mechanism.detent_force import Detent
 from core.parts.friction import own_friction
 from core.parts.notches import detent, draws_from, reach
+from core.parts.stop_plan import can_go
 from core.turning.detent_proposal import detent_proposal
 from tui.steps.step import Prompt, ReadOff, Step
 
@@ -50,11 +52,17 @@ STEP = Step(
         Prompt("fit.detent_capture", when=_typed),
         Prompt("detent.push", _ALONG),
         Prompt("detent.push_open", _ALONG),
+        Prompt("stops.locked"),
+        Prompt("stops.locked_over", ("stops.locked", PLANNED)),
+        Prompt("stops.unlocked"),
+        Prompt("stops.unlocked_over", ("stops.unlocked", PLANNED)),
     ),
-    parts=("bolt", "spring"),
+    parts=("bolt", "spring", "end stops"),
     view="tooth",
     read_off=(
         ReadOff("draws home over", reach),
+        ReadOff("past its locked seat", can_go("locked")),
+        ReadOff("past its unlocked seat", can_go("unlocked")),
         ReadOff("at least friction", _slippery),
         ReadOff(
             "on its seat with",

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from core.geometry.path import Path, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout, derived
+from core.parts.bolt_contour import notch_depth
 from core.sheets.drills import Row, row_along
 from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Setting, Sheet, Stock, Task
 from core.sheets.sizes import size
@@ -28,9 +29,15 @@ def catch_foot(layout: Layout) -> float:
     return -layout.lock.bolt.nose_height - layout.lock.fit.slide_clearance
 
 
+def depth(layout: Layout) -> float:
+    """Return how far the nose may go into the end [mm]: a notch is as deep as its stop asks for."""
+    lock = layout.lock
+    return notch_depth(lock) if lock.shackle.catch == "notch" else lock.shackle.engagement
+
+
 def through(layout: Layout) -> bool:
     """Say whether the nose reaches right through the end."""
-    return layout.lock.shackle.engagement >= layout.lock.shackle.diameter
+    return depth(layout) >= layout.lock.shackle.diameter
 
 
 def eye_width(layout: Layout) -> float:
@@ -57,7 +64,7 @@ def end_contour(layout: Layout) -> Path:
     near = 1.0 if layout.lock.unlocks == "right" else -1.0  # the side on which the bolt is
     corners = [(-near * half, ABOVE), (-near * half, low), (near * half, low)]
     if shackle.catch == "notch" and not through(layout):
-        deep = near * (half - shackle.engagement)
+        deep = near * (half - depth(layout))
         top, foot = catch_top(layout), max(catch_foot(layout), low)
         corners += [(near * half, foot), (deep, foot), (deep, top), (near * half, top)]
     return polyline([*corners, (near * half, ABOVE)])
@@ -91,7 +98,7 @@ def _front(layout: Layout) -> Iterable[Mark]:
 
     yield Stroke(end_contour(layout), "view", PART)
     if shackle.catch == "eye" or through(layout):
-        deep = -near * half if through(layout) else near * (half - shackle.engagement)
+        deep = -near * half if through(layout) else near * (half - depth(layout))
         box = [(near * half, top), (deep, top), (deep, foot), (near * half, foot)]
         yield Stroke(polyline(box), "view", PART, ghost=True)
     yield line((-half - 5.0, 0.0), (half + 5.0, 0.0), "view", PART)
@@ -151,7 +158,7 @@ def _strip(layout: Layout, x: float) -> Iterable[Mark]:
     top, foot = catch_top(layout), catch_foot(layout)
     if shackle.catch == "notch":
         # a notch of depth e meets the surface at an angle of acos(1 - 2 e / d) to either side of the bolt's side
-        share = max(1 - 2 * shackle.engagement / shackle.diameter, -1.0)
+        share = max(1 - 2 * depth(layout) / shackle.diameter, -1.0)
         half = shackle.diameter / 2 * math.acos(share)
     else:
         half = shackle.diameter / 2 * math.asin(min(eye_width(layout) / shackle.diameter, 1.0))
@@ -198,10 +205,12 @@ def _steps(layout: Layout) -> Iterable[str]:
     def show(mm: float) -> str:
         return size(layout, mm)
 
+    deep = depth(layout)
+    cut_to = f", the notch {show(deep)} deep" if deep > shackle.engagement else ""
     yield (
         f"Shackle: middle of the free end {show(abs(shackle.across))} to the {side} of the centreline, foot "
         f"{show(shackle.drop)} below the bolt line; {shackle.catch} from {show(catch_top(layout))} above to "
-        f"{show(-catch_foot(layout))} below it, nose in by {show(shackle.engagement)}."
+        f"{show(-catch_foot(layout))} below it, nose in by {show(shackle.engagement)}{cut_to}."
     )
 
 
