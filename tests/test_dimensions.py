@@ -16,6 +16,7 @@ from core.lock.row_changes import made_row, with_row
 from core.lock.row_kinds import row_kinds
 from core.shipped import sample_locks
 from core.whole.dimensions import PUSH, dimension
+from tests.counts import of_all, tries
 from tests.held_locks import held
 from tests.locks import changed
 from tests.locks import locks as any_lock
@@ -63,6 +64,10 @@ def locks() -> tuple[Lock, ...]:
     return (*samples, *outlines, *odd)
 
 
+BY_TURNS = [*range(0, len(locks()), 3), *range(1, len(locks()), 3), *range(2, len(locks()), 3)]
+"""Their numbers, so that the first few are of every kind."""
+
+
 def typed(lock: Lock) -> Iterator[tuple[str, str]]:
     """Yield step and path of every prompt that takes a number."""
     for step in all_steps():
@@ -99,7 +104,7 @@ def test_every_number_that_is_asked_for_has_one_line_of_its_length(number: int) 
             assert long == pytest.approx(PUSH), path
 
 
-@pytest.mark.parametrize("number", range(len(locks())))
+@pytest.mark.parametrize("number", of_all(BY_TURNS, 4))
 def test_the_line_is_in_view_with_its_value(number: int) -> None:
     lock = locks()[number]
     layout = Layout(lock)
@@ -132,7 +137,7 @@ def test_what_is_no_number_has_no_line() -> None:
                 assert dimension(layout, path) == (), path
 
 
-@settings(max_examples=10)
+@settings(max_examples=tries(3, 10))
 @given(any_lock())
 def test_any_lock_can_be_drawn_with_any_of_its_dimensions(lock: Lock) -> None:
     layout = Layout(lock)

@@ -19,10 +19,11 @@ from core.mechanism.statics import Applied, balance
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.effort import Drive, drive
+from tests.counts import seeds, tries
 from tests.designs import numbers, seeded, turned
 from tests.loaded_locks import changed, early, loaded
 
-POSES = 50
+POSES = tries(12, 50)
 Place = tuple[float, float]
 
 
@@ -138,8 +139,8 @@ def test_push_and_jam_friction_at_fifty_poses() -> None:
             wanted, found = by_programs(layout, stroke, angle, mu), by_statics(at, mu)
             assert math.isinf(wanted) is (mu > edge)
             assert found == pytest.approx(wanted, rel=1e-5), (layout.lock.title, stroke, angle, mu)
-    assert sum(edge < 0.95 for edge in edges) >= 8
-    assert sum(edge > 0.95 for edge in edges) >= 8
+    assert sum(edge < 0.95 for edge in edges) >= tries(2, 8)
+    assert sum(edge > 0.95 for edge in edges) >= tries(2, 8)
 
 
 def test_jam_friction_at_the_pickup_is_a_wedges() -> None:
@@ -156,7 +157,7 @@ def test_jam_friction_at_the_pickup_is_a_wedges() -> None:
 def test_closed_form_of_the_jam_friction_which_no_guide_or_bolt_line_changes() -> None:
     # tan(45 - p/2) where the foot slips inwards, sin p > (b/2) / y_f, else 1.0
     inwards = 0
-    for seed in range(24):
+    for seed in seeds(8, 24):
         lock = turned(seed)
         n, p = numbers(lock), math.radians(lock.tooth.pickup_angle)
         slips = math.sin(p) > lock.key.bit_thickness / 2 / n.foot
@@ -170,7 +171,7 @@ def test_closed_form_of_the_jam_friction_which_no_guide_or_bolt_line_changes() -
             assert found is not None
             assert found.value == pytest.approx(wanted, abs=2e-4)
         inwards += slips
-    assert 5 < inwards < 24
+    assert tries(1, 5) < inwards < tries(8, 24)
 
 
 @pytest.mark.parametrize("offset", [1.0, 2.0, 3.0])

@@ -18,6 +18,7 @@ from core.lock.lock import Lock
 from core.lock.sections import Plate
 from core.parts.plate import wall_distance
 from core.report.data import report
+from tests.counts import seeds
 from tests.designs import OUTLINES, plausible, seeded
 from tests.plates import inner_wall, plate_polygon, zigzag
 
@@ -30,7 +31,7 @@ def codes(lock: Lock) -> list[str]:
 
 @EACH
 def test_outline_against_shapely(kind: str) -> None:
-    for seed in range(6):
+    for seed in seeds(3, 6):
         plate = plausible(seed, outline=kind).plate
         made = outline(plate)
         wanted = plate_polygon(plausible(seed, outline=kind))
@@ -122,7 +123,7 @@ def test_datum_mark_stands_on_the_top_edge(kind: str) -> None:
 
 @EACH
 def test_wall_distance_against_shapely(kind: str) -> None:
-    for seed in range(8):
+    for seed in seeds(4, 8):
         lock, rng = plausible(seed, outline=kind), seeded(seed)
         edge = plate_polygon(lock)
         for _ in range(6):
@@ -141,7 +142,7 @@ def test_wall_distance_against_shapely(kind: str) -> None:
 
 @EACH
 def test_lowest_point_and_lean(kind: str) -> None:
-    for seed in range(8):
+    for seed in seeds(4, 8):
         lock = plausible(seed, outline=kind)
         edge = plate_polygon(lock)
         ring = shapely.get_coordinates(edge)

@@ -9,6 +9,7 @@ from core.files.history_file import load_history
 from core.files.project_file import Project, load, save
 from core.files.project_text import END, end_mark
 from core.lock.lock import Lock
+from tests.counts import tries
 from tests.locks import BY_HAND, changed, changes
 from tui.desk import saving
 from tui.desk.session import Session, opened
@@ -99,7 +100,7 @@ def test_what_was_measured_comes_back_in_its_words(tmp_path: Path) -> None:
     assert lines(path) == before
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=tries(8, 25))
 @given(new=changes())
 def test_any_change_taken_back_leaves_every_line_that_was_there(
     tmp_path: Path, new: dict[str, object]

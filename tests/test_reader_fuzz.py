@@ -31,6 +31,7 @@ from core.lock.row_kinds import row_kinds
 from core.lock.spec import Spec
 from core.made.marking import mark_made
 from core.report.data import report
+from tests.counts import FULL, tries
 from tests.fault_table import proven
 from tests.locks import BY_HAND, posted
 from tests.plates import zigzag
@@ -215,10 +216,12 @@ def refused_at(path: str, spec: Spec, value: str) -> str:
 def test_every_field_refuses_every_bad_value() -> None:
     rows = [path for table in row_kinds() for path in row_paths(table, ["a"])]
     everywhere = {**specs(), **{path: spec_of(path) for path in rows}}
-    tried = [(path, spec, value) for path, spec in everywhere.items() for value in BAD]
+    every = [(path, spec, value) for path, spec in everywhere.items() for value in BAD]
+    tried = every[:: tries(4, 1)]
     wrong = [found for case in tried if (found := refused_at(*case))]
     assert wrong == []
-    proven("every field given every bad value", len(tried), len(wrong))
+    if FULL:
+        proven("every field given every bad value", len(tried), len(wrong))
 
 
 # what is no file of a lock, and what is far too much of one

@@ -15,7 +15,7 @@ from core.lock.lock import Lock
 from core.made.marking import mark_made
 from tests import benchwork
 from tests.sure import sure
-from tests.tui_driving import SIZES, program, stored, to_step
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, program, stored, to_step
 from tui.change.screen import ChangeScreen
 from tui.made.reading_screen import ReadOffScreen
 from tui.made.screen import MadeScreen
@@ -204,7 +204,7 @@ async def test_a_reading_that_is_none_is_refused(tmp_path: Path) -> None:
         assert isinstance(driver.screen, MadeScreen)
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

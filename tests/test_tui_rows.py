@@ -15,7 +15,7 @@ from core.lock.row_changes import names_in
 from tests.counts import of_all, tries
 from tests.locks import NAMES, posted
 from tests.sure import sure
-from tests.tui_driving import NARROW, SIZES, WIDE, program, stored
+from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, WIDE, program, stored
 from tui.change.state import begun, dimensions_of
 from tui.desk import row_moves
 from tui.desk.checking import checked
@@ -223,7 +223,7 @@ def test_a_value_outside_its_window_is_told_of_in_rows_too() -> None:
 
 
 @pytest.mark.usefixtures("own_folder")
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter")

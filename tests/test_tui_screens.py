@@ -86,7 +86,7 @@ async def test_a_lock_never_saved_is_not_said_to_be_changed_since(tmp_path: Path
         assert "not saved yet" in title
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_a_prompt_shows_value_unit_and_what_fits(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

@@ -16,7 +16,7 @@ from core.sheets.folder import LIST
 from core.sheets.paper import today
 from core.sheets.write import sheet_titles, write_sheets
 from core.shipped import sample_locks
-from tests.tui_driving import SIZES, Driver, program, stored
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, Driver, program, stored
 from tui.desk.session import layout_of
 from tui.sheets import job as sheets_job
 from tui.sheets.job import Done, Order
@@ -218,7 +218,7 @@ async def test_stale_sheets_are_told_in_the_folder_that_is_typed(tmp_path: Path)
         assert driver.screen.state.found == {}
 
 
-@SIZES
+@NARROW_BY_DEFAULT
 async def test_a_cutter_gets_its_files_with_the_kerf_that_is_typed(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
