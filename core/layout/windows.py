@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.layout.codes import Code
+from core.mechanism.tooth_numbers import SLACK
 
 End = Literal["low", "high"]
 
@@ -54,15 +55,15 @@ class Window:
 
 
 def merged(bounds: Iterable[Bound]) -> dict[str, Window]:
-    """Return the window of every path that a bound falls on, by path."""
+    """Return the window of every path that a bound falls on, by path; of two bounds at one place the first names it."""
     low: dict[str, Bound] = {}
     high: dict[str, Bound] = {}
     paths: dict[str, None] = {}
     for bound in bounds:
         paths[bound.path] = None
         if bound.end == "low":
-            if bound.path not in low or bound.value > low[bound.path].value:
+            if bound.path not in low or bound.value > low[bound.path].value + SLACK:
                 low[bound.path] = bound
-        elif bound.path not in high or bound.value < high[bound.path].value:
+        elif bound.path not in high or bound.value < high[bound.path].value - SLACK:
             high[bound.path] = bound
     return {path: Window(path, low.get(path), high.get(path)) for path in paths}

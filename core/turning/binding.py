@@ -13,11 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.layout.layout import Layout, derived
-from core.mechanism.law import STROKES, Stroke, driven_angles
+from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
 from core.parts.friction import friction_ranges
 from core.parts.tooth import tooth
 from core.tables.coefficients import FrictionRange
+from core.turning.driven import driven_in
 from core.turning.effort import STEP, Drive, drive
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
@@ -120,7 +121,7 @@ class _Run:
 def _run(layout: Layout, stroke: Stroke, step: float) -> _Run:
     """Return a stroke with finer steps about the largest torque of each friction case."""
     mu, loads = friction_cases(layout), assembly.loads(layout)
-    coarse = drive(layout, driven_angles(tooth(layout), stroke, step), stroke)
+    coarse = drive(layout, driven_in(layout, stroke, step), stroke)
     first, angles = coarse.balance(mu, loads), coarse.angles
     peaks = angles[np.unique(np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1))]
     finer = (peaks[:, None] + np.linspace(-step, step, 2 * _FINER + 1)).ravel()
@@ -162,7 +163,7 @@ def jams_at(layout: Layout, mu: Sequence[float]) -> bool:
     """Say whether the bolt jams anywhere in either stroke at one of these coefficients of friction."""
     cut = tooth(layout)
     loads, each = assembly.loads(layout), np.array(mu)[:, None]
-    drives = (drive(layout, driven_angles(cut, s, STEP), s) for s in STROKES if cut.drives)
+    drives = (drive(layout, driven_in(layout, s, STEP), s) for s in STROKES if cut.drives)
     return any(bool(at.balance(each, loads).jams.any()) for at in drives)
 
 

@@ -16,14 +16,14 @@ from typing import Any
 
 import numpy as np
 
-from core.geometry.halving import edge_of
 from core.layout.layout import Layout, derived
 from core.layout.part import BenchTable, Check
-from core.mechanism.law import STROKES, Stroke, side, travel
+from core.mechanism.law import STROKES, Stroke, side
 from core.mechanism.maths import Array
 from core.parts.notches import detent
 from core.parts.tooth import course, tooth
 from core.turning.binding import Worst
+from core.turning.driven import angle_at
 from core.turning.effort import drive
 from core.turning.friction_table import case_of, friction_cases
 from core.turning.hands import hands
@@ -70,22 +70,16 @@ def _stages(layout: Layout) -> tuple[Array, Array]:
     if held is None:
         raise AssertionError("without notches there is no click")
     begin, end = -cut.pickup_angle, min(cut.release_angle, way.caught_angle)
-    out = _angle_at(layout, held.notch.half_width, begin, end)
+    out = angle_at(layout, held.notch.half_width, begin, end)
     # from the release on nothing is driven, and on a corner the tip may be on either side of it
     end = float(np.nextafter(end, -np.inf))
     over = min(out, end)
     # most is needed where floor or ramp ends, which steps would miss by a little
     corners = [
-        _angle_at(layout, off, begin, over) for off in (held.notch.play, held.notch.slope_end)
+        angle_at(layout, off, begin, over) for off in (held.notch.play, held.notch.slope_end)
     ]
     click = np.union1d(np.linspace(begin, over, _STEPS + 1), corners)
     return click, np.linspace(out, end, _STEPS + 1) if out < end else np.zeros(0)
-
-
-def _angle_at(layout: Layout, moved: float, begin: float, end: float) -> float:
-    """Return the angle between two at which the bolt has moved so far [mm], by halving; the last if it does not."""
-    cut = tooth(layout)
-    return edge_of(lambda angle: travel(cut, angle) >= moved, end, begin)
 
 
 def _felt(layout: Layout, stroke: Stroke, click: Array, driven: Array) -> Felt:
