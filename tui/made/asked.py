@@ -48,9 +48,10 @@ class Asked(Vertical):
             self.call_after_refresh(self._into_view)
 
     def _into_view(self) -> None:
-        """Scroll what is asked for, and how it is measured, into view."""
+        """Scroll what is asked for, and how it is measured, into view; on a screen that has gone since, nothing is."""
         for name in ("#how", "#at-hand"):
-            self.query_one(name).scroll_visible(animate=False, immediate=True)
+            for asked in self.query(name):
+                asked.scroll_visible(animate=False, immediate=True)
 
     def show(self, rows: tuple[Row, ...], here: int, *, typed: bool = False) -> None:
         """Show the rows; with `typed` the entry keeps what was typed and refused."""
