@@ -4,21 +4,25 @@ What the bench test tells the maker to feel is held against a sweep of key angle
 (`tests/config_space.py`).
 """
 
+import itertools
 import re
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 
 from core.errors import BadFileError
 from core.files.project_file import Project, load, save
 from core.files.project_reading import read_text
 from core.files.project_text import edited_text, fresh_text
+from core.geometry.polygons import polygon
 from core.layout.layout import Layout
 from core.lock.done import Tick
 from core.lock.lock import Lock, checked
 from core.lock.ticks import ticked, unticked
+from core.parts.bolt_contour import bolt
 from core.sheets.gathering import all_holes
 from core.sheets.markdown import markdown
 from core.sheets.states import marks
@@ -194,3 +198,25 @@ def test_the_command_keeps_ticks_with_the_lock(
         assert main(["work", str(path)]) == 0
     finally:
         tmp_path.chmod(0o700)
+
+
+def test_notches_are_filed_where_the_contour_has_them_before_the_detent_is_tried() -> None:
+    lock = SAMPLES[0].with_value("units", "mm")
+    layout = Layout(lock)
+    keys = [(task.stage, task.key) for task in tasks(layout)]
+    assert keys.index(("tooth", "strip")) < keys.index(("tooth", "notches"))
+    assert keys.index(("tooth", "notches")) < keys.index(("trial", "home"))
+    # a cut through the bolt just below its top edge, by shapely: what is missing of it are the notches
+    body = polygon(bolt(layout).contour, 1e-4)
+    left, _, right, top = body.bounds
+    cut = body.intersection(shapely.LineString([(left, top - 0.01), (right, top - 0.01)]))
+    pieces = sorted((piece.bounds[0], piece.bounds[2]) for piece in cut.geoms)
+    gaps = [(end, begin) for (_, end), (begin, _) in itertools.pairwise(pieces)]
+    assert len(gaps) == 2
+    text = text_of(lock, "tooth", "notches")
+    for begin, end in gaps:
+        assert f"{(begin + end) / 2 - left:.1f} mm for the" in text
+        assert f"each {end - begin:.1f} mm wide" in text
+    assert ("tooth", "notches") not in [
+        (task.stage, task.key) for task in tasks(Layout(lock.with_value("detent.kind", "as felt")))
+    ]
