@@ -1,5 +1,6 @@
 """What can be measured on a made part: how it is told, where it is drawn, and what it does, held against shapely."""
 
+import asyncio
 import math
 from pathlib import Path
 
@@ -27,7 +28,7 @@ from tests.designs import plausible
 from tests.made_cases import referee
 from tests.sure import sure
 from tests.test_dimensions import locks
-from tests.tui_driving import SIZES, program
+from tests.tui_driving import SIZES, Driver, program
 from tui.made import state as made_state
 from tui.made.screen import MadeScreen
 
@@ -180,6 +181,17 @@ def test_a_mark_of_a_guide_counts_until_the_guide_itself_is_measured() -> None:
     assert any(f.code == "made-differ" for f in gathered.findings(Layout(lock)))
 
 
+async def in_sight(driver: Driver) -> bool:
+    """Wait until what is said of the measure stands above the key line: it scrolls there once it has been drawn."""
+    for _ in range(500):
+        at = driver.screen.query_one("#how").region
+        hints = driver.screen.query_one("#hints").region
+        if 0 < at.y <= hints.y - at.height:
+            return True
+        await asyncio.sleep(0.01)
+    return False
+
+
 @SIZES
 async def test_several_are_entered_one_after_the_other_and_kept(
     tmp_path: Path, size: tuple[int, int]
@@ -192,11 +204,8 @@ async def test_several_are_entered_one_after_the_other_and_kept(
         assert isinstance(driver.screen, MadeScreen)
         for path in rows:
             how = assembly.workpieces()["bolt"].how_at(path)
-            # it scrolls into view once it has been drawn
             await driver.until(" ".join(how.split()), "#how")
-            at = driver.screen.query_one("#how").region
-            hints = driver.screen.query_one("#hints").region
-            assert 0 < at.y <= hints.y - at.height, path
+            assert await in_sight(driver), path
             await driver.type(f"{wanted.get(path, '')}\n")
         lock = driver.screen.at_hand
         assert dict(sure(record_of(lock, "bolt")).measured) == wanted
