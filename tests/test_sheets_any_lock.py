@@ -49,6 +49,12 @@ PIECE = Piece(
 
 
 @settings(max_examples=tries(3, 6))
+@example(
+    changed(
+        SAMPLES[0],
+        {"shackle.catch": "notch", "stops.locked": "shackle", "stops.locked_over": -20.0},
+    )
+)
 @given(locks())
 def test_any_lock_gives_sheets_and_tables(lock: Lock) -> None:
     whole(lock)

@@ -30,9 +30,9 @@ def catch_foot(layout: Layout) -> float:
 
 
 def depth(layout: Layout) -> float:
-    """Return how far the nose may go into the end [mm]: a notch is as deep as its stop asks for."""
+    """Return how far the nose may go into the end [mm]: a notch is as deep as its stop asks for, or there is none."""
     lock = layout.lock
-    return notch_depth(lock) if lock.shackle.catch == "notch" else lock.shackle.engagement
+    return max(notch_depth(lock), 0.0) if lock.shackle.catch == "notch" else lock.shackle.engagement
 
 
 def through(layout: Layout) -> bool:
@@ -63,7 +63,7 @@ def end_contour(layout: Layout) -> Path:
     half, low = shackle.diameter / 2, -shackle.drop
     near = 1.0 if layout.lock.unlocks == "right" else -1.0  # the side on which the bolt is
     corners = [(-near * half, ABOVE), (-near * half, low), (near * half, low)]
-    if shackle.catch == "notch" and not through(layout):
+    if shackle.catch == "notch" and depth(layout) > 0 and not through(layout):
         deep = near * (half - depth(layout))
         top, foot = catch_top(layout), max(catch_foot(layout), low)
         corners += [(near * half, foot), (deep, foot), (deep, top), (near * half, top)]
