@@ -5,11 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from core.checks.gathered import findings
 from core.files.project_file import load
 from core.files.project_reading import read_text
 from core.files.project_text import fresh_text
 from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.made.marking import mark_made
+from core.made.verdicts import verdicts
 from core.parts import stop_plan
 from core.parts.end_stops import SEATS, Seat, end_stops
 from core.parts.notches import reach
@@ -175,3 +178,14 @@ def test_samples_have_stops_that_hold(name: str) -> None:
     lock = load(Path(__file__).parents[1] / "projects" / f"{name}.toml").lock
     assert lock.stops.locked == "guide face"
     assert not found(lock)
+
+
+def test_a_stop_that_leaves_no_notch_in_a_made_shackle_is_told_and_no_fault() -> None:
+    lock = changed(
+        mark_made(changed(held(), shackle__catch="notch"), "shackle"), stops__locked="shackle"
+    )
+    for over in (-lock.shackle.engagement, -3 * lock.shackle.engagement):
+        layout = Layout(lock.with_value("stops.locked_over", over))
+        (told,) = (verdict for verdict in verdicts(layout) if verdict.part == "shackle")
+        assert told.word
+        assert "stop-before-locked" in {found.code for found in findings(layout)}

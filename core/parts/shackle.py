@@ -182,7 +182,9 @@ def _shackle(layout: Layout) -> Shape:
     through = Size(f"{shackle.catch}, front to back", lock.bolt.thickness, opening=True)
     names = ("end", "inner side", "top", "outer side")
     edges = tuple(zip(names, body.segments, strict=True))
-    return Shape(body, (eye,), (through,), edges=edges)
+    # a notch whose stop would have the bolt stop before it goes in is none
+    cuts = (eye,) if deep < near else ()
+    return Shape(body, cuts, (through,), edges=edges)
 
 
 _SHAPED_BY = (
