@@ -10,12 +10,13 @@ from hypothesis import given, settings
 
 from core.files.project_file import load
 from core.layout.drawing import Measure
+from core.layout.extents import PUSH
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.lock.row_changes import made_row, with_row
 from core.lock.row_kinds import row_kinds
 from core.shipped import sample_locks
-from core.whole.dimensions import PUSH, dimension
+from core.whole.dimensions import dimension
 from tests.counts import of_all, tries
 from tests.held_locks import held
 from tests.locks import changed

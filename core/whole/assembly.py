@@ -5,11 +5,13 @@ import pkgutil
 from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
+from typing import Any
 
 from shapely.geometry.base import BaseGeometry
 
 from core import parts
 from core.layout.drawing import Mark, Stroke
+from core.layout.extents import Extents
 from core.layout.layout import Layout, derived
 from core.layout.loads import Load
 from core.layout.part import Drawn, Fixed, Part
@@ -17,15 +19,30 @@ from core.layout.workpiece import Workpiece
 from core.lock.row_kinds import kind_called
 
 
+def _offered(name: str) -> list[Any]:
+    """Return what modules of `core.parts` offer by a name, in the order of the modules."""
+    found = (
+        getattr(importlib.import_module(f"{parts.__name__}.{module.name}"), name, None)
+        for module in pkgutil.iter_modules(parts.__path__)
+    )
+    return [offer for offer in found if offer is not None]
+
+
 @cache
 def all_parts() -> tuple[Part, ...]:
     """Return every part, in the mock-up order."""
-    found = []
-    for module in pkgutil.iter_modules(parts.__path__):
-        part = getattr(importlib.import_module(f"{parts.__name__}.{module.name}"), "PART", None)
-        if part is not None:
-            found.append(part)
-    return tuple(sorted(found, key=lambda part: (part.order, part.name)))
+    return tuple(sorted(_offered("PART"), key=lambda part: (part.order, part.name)))
+
+
+@cache
+def extents() -> Extents:
+    """Return where all dimensions lie that no part draws with its own marks."""
+    found: list[Extents] = _offered("EXTENTS")
+    lock, plate, on_edge = (
+        {path: ends for own in found for path, ends in getattr(own, frame).items()}
+        for frame in ("lock", "plate", "on_edge")
+    )
+    return Extents(lock, plate, on_edge)
 
 
 @cache

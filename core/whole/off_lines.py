@@ -7,13 +7,12 @@ import math
 from collections.abc import Callable, Mapping
 
 from core.geometry.path import Point
+from core.layout.extents import Ends
 from core.layout.layout import Layout
 from core.lock.facts import came_out
 from core.parts.bolt_contour import body_sides, bolt
 from core.parts.cut_sides import SIDES, Side
 from core.parts.tooth import lobe, tooth
-
-Ends = tuple[Point, Point]
 
 
 def _by(layout: Layout, path: str, at: Point, along: Point) -> Ends:
