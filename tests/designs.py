@@ -9,7 +9,7 @@ tested can be asserted and a red test stays red.
 
 import math
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -54,7 +54,9 @@ def fixed_point(
         y = math.sqrt(max(relief**2 - (throw + half) ** 2, 0.0))
         for _ in range(3000):
             a = throw + offset(y)
-            y = max(math.sqrt(max(relief**2 - a * a, 0.0)), floor)
+            last, y = y, max(math.sqrt(max(relief**2 - a * a, 0.0)), floor)
+            if y == last:
+                break
         return y
 
     foot = settle(low)
@@ -226,19 +228,17 @@ def _with_plate(lock: Lock, rng: random.Random, inside: BaseGeometry) -> Lock:
         apart = wide / 2 - lobe
         # so deep the lobes meet by themselves
         meet = lobe - math.sqrt(max(lobe**2 - apart**2, 0.0))
-        fits: dict[str, Any] = {
-            "plate.width": wide,
-            "plate.height": tall,
-            "plate.corner": 4 + 8 * shape[0],
-            "plate.straight": (0.3 + 0.5 * shape[1]) * tall,
-            "plate.lobe": lobe,
-            "plate.notch": (0.2 + 0.6 * shape[3]) * min(meet, 10),
-            "plate.points": _traced(wide, tall, shape),
-            "pivot.below": below + 4,
-        }
-        tried = lock
-        for path, value in fits.items():
-            tried = tried.with_value(path, value)
+        plate = replace(
+            lock.plate,
+            width=wide,
+            height=tall,
+            corner=4 + 8 * shape[0],
+            straight=(0.3 + 0.5 * shape[1]) * tall,
+            lobe=lobe,
+            notch=(0.2 + 0.6 * shape[3]) * min(meet, 10),
+            points=_traced(wide, tall, shape),
+        )
+        tried = replace(lock, plate=plate, pivot=replace(lock.pivot, below=below + 4))
         if inner_wall(tried, 24).buffer(-0.05).contains(inside):
             return tried
     raise AssertionError("no plate was found for a plausible lock")
