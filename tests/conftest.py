@@ -1,5 +1,6 @@
 """Settings of all tests."""
 
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,20 @@ collect_ignore = ["second_kind"]
 settings.register_profile("default", deadline=None, max_examples=10)
 settings.register_profile("full", deadline=None, max_examples=100)
 settings.load_profile("default")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Leave the cases of a test after the `first` few to the slow ones."""
+    seen: Counter[str] = Counter()
+    for item in items:
+        some = item.get_closest_marker("first")
+        if some is None:
+            continue
+        test = item.nodeid.partition("[")[0]
+        seen[test] += 1
+        if seen[test] > some.args[0]:
+            item.add_marker(pytest.mark.slow)
 
 
 @pytest.fixture

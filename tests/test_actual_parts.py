@@ -94,6 +94,7 @@ def first(
 
 
 @pytest.mark.parametrize("stroke", STROKES)
+@pytest.mark.first(1)
 def test_each_way_against_shapes_that_know_no_law(stroke: Stroke) -> None:
     driven = missed = 0
     turn = np.linspace(-1.5, 1.57, 61)

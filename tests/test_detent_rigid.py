@@ -32,6 +32,7 @@ def rig(
 
 
 @pytest.mark.parametrize("mu", [0.11, 0.19, 0.25])
+@pytest.mark.first(1)
 def test_a_ramp_of_twice_the_friction_angle_is_the_limit_of_drawing_home(mu: float) -> None:
     rho = math.degrees(math.atan(mu))
     assert abs(rig(2.2 * rho, mu, 0.5)) < 0.1
@@ -39,6 +40,7 @@ def test_a_ramp_of_twice_the_friction_angle_is_the_limit_of_drawing_home(mu: flo
 
 
 @pytest.mark.parametrize(("ramp", "mu"), [(45.0, 0.11), (45.0, 0.25), (60.0, 0.19)])
+@pytest.mark.first(1)
 def test_home_force_holds_against_just_so_much_drag(ramp: float, mu: float) -> None:
     held = Detent(Notch(1.0, math.radians(ramp), 99.0, 0.2), throw=9.5, press=3.0, rate=0.0)
     force = held.pull(0.4, mu)
@@ -49,6 +51,7 @@ def test_home_force_holds_against_just_so_much_drag(ramp: float, mu: float) -> N
 
 @pytest.mark.parametrize(("ramp", "mu"), [(45.0, 0.11), (45.0, 0.25), (60.0, 0.19)])
 @pytest.mark.parametrize("rate", [0.0, 1.4])
+@pytest.mark.first(2)
 def test_leave_force_is_what_takes_it_out(ramp: float, mu: float, rate: float) -> None:
     held = Detent(Notch(1.0, math.radians(ramp), 99.0, 0.2), throw=9.5, press=3.0, rate=rate)
     force = held.holding(mu)

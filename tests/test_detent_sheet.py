@@ -68,6 +68,7 @@ def stands(body: Polygon, moved: float, across: float, radius: float) -> float:
 
 @pytest.mark.parametrize("seat", ["unlocked", "locked"])
 @pytest.mark.parametrize("lock", [DEMO, GATE, held()], ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_cut_from_the_sheet_it_is_drawn_home_by_the_detent_alone(lock: Lock, seat: str) -> None:
     found, home = comes_to(lock, seat)
     assert tooth(Layout(lock)).home_travel > 0.1
@@ -76,6 +77,7 @@ def test_cut_from_the_sheet_it_is_drawn_home_by_the_detent_alone(lock: Lock, sea
 
 @pytest.mark.parametrize("seat", ["unlocked", "locked"])
 @pytest.mark.parametrize("times", [1.9, 2.2])
+@pytest.mark.first(1)
 def test_twice_the_friction_angle_is_the_least_ramp(times: float, seat: str) -> None:
     lock = DEMO.with_value("detent.ramp", times * RHO)
     found, home = comes_to(lock, seat)

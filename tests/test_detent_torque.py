@@ -171,6 +171,7 @@ class Bench:
 
 
 @pytest.mark.parametrize("index", range(9))
+@pytest.mark.first(3)
 def test_torque_with_the_detent_against_an_equilibrium_solve(index: int) -> None:
     lock = locks()[index]
     bench, own = Bench(lock), lock.friction.condition
@@ -192,6 +193,7 @@ def test_torque_with_the_detent_against_an_equilibrium_solve(index: int) -> None
 
 
 @pytest.mark.parametrize("index", seeds(2, 9))
+@pytest.mark.slow
 def test_energy_over_a_full_turn(index: int) -> None:
     # what the key puts in over both strokes is what friction takes, and what the spring lets go as it snaps home twice
     lock = locks()[index]

@@ -139,11 +139,13 @@ def held(name: str, kind: str, found: Iterable[tuple[str, str]]) -> None:
 
 
 @pytest.mark.parametrize("name", SOME)
+@pytest.mark.first(1)
 def test_the_files_are_as_approved(name: str, tmp_path: Path) -> None:
     held(name, "file", files(LOCKS[name], tmp_path))
 
 
 @pytest.mark.parametrize("name", SOME)
+@pytest.mark.first(1)
 def test_the_pages_are_as_approved(name: str) -> None:
     held(name, "page", pages(LOCKS[name]))
 

@@ -96,6 +96,7 @@ def test_demo_has_the_designs_end_stops() -> None:
 
 
 @pytest.mark.parametrize("catch", ["eye", "notch"])
+@pytest.mark.first(1)
 def test_what_stops_the_bolt_is_what_it_meets_first(catch: str) -> None:
     seen: Counter[str] = Counter()
     for seed in range(10):

@@ -77,6 +77,7 @@ def test_the_checks_are_as_pasted() -> None:
     assert pasted()[: len(checks())] == checks()
 
 
+@pytest.mark.slow
 def test_deviations_of_some_locks_are_within_what_is_told() -> None:
     assert_as_told(measured(case for case in some() if not case.lock.made), told())
 

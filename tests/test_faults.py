@@ -39,6 +39,7 @@ def studied(runs: Iterable[str], errors: Iterable[str] = ERRORS) -> tuple[int, i
     return sum(tried for tried, _ in found.values()), len(wrong)
 
 
+@pytest.mark.slow
 def test_every_call_of_a_save_on_a_full_disk() -> None:
     tried, wrong = studied(["save", "recovery"], ["ENOSPC"])
     assert tried > 60

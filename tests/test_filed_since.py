@@ -174,6 +174,7 @@ def test_filing_goes_on_from_what_was_measured_last_and_the_part_stays_made() ->
 
 
 @SIZES
+@pytest.mark.slow
 async def test_filed_since_day_and_note_are_typed_at_the_bench(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
 ) -> None:

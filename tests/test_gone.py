@@ -273,6 +273,7 @@ def test_nothing_is_lost_whatever_goes(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "words", of_all(["report none.toml", "", "report projects/boathouse.toml"], 1)
 )
+@pytest.mark.slow
 def test_closed_streams_are_borne(closed: str, words: str) -> None:
     done = subprocess.run(
         ["/bin/sh", "-c", f'"{sys.executable}" -m tui.command {words} {closed}'],

@@ -67,6 +67,7 @@ LOCKS = [
 @pytest.mark.parametrize(
     "lock", of_all(LOCKS, 4), ids=lambda lock: f"{lock.title} {lock.plate.outline}"
 )
+@pytest.mark.first(1)
 def test_report_of_the_mirrored_lock_is_the_mirrored_report(lock: Lock) -> None:
     one, other = report(Layout(lock)), report(Layout(mirrored(lock)))
     assert other["unlocks"] != one["unlocks"]

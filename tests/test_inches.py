@@ -65,6 +65,7 @@ def samples() -> list[Lock]:
 
 
 @pytest.mark.parametrize("code", LOCKS)
+@pytest.mark.first(22)
 def test_no_finding_and_no_window_of_it_has_a_metric_unit(code: str) -> None:
     layout = in_inches(changed(Lock(), LOCKS[code]))
     assert_inches([bench_report(layout), *(finding.text for finding in findings(layout))])
@@ -134,6 +135,7 @@ def test_no_verdict_on_a_made_part_has_a_metric_unit() -> None:
 
 
 @pytest.mark.usefixtures("own_folder")
+@pytest.mark.first(1)
 async def test_no_screen_has_a_metric_unit(tmp_path: Path) -> None:
     path = save(Project(None, first_lock("in")), tmp_path / "lock.toml").path
     async with program(tmp_path, path, size=NARROW) as driver:

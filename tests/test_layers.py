@@ -75,6 +75,7 @@ def test_every_import_points_down() -> None:
         ("core/lock/fields.py", "import textual", "a screen toolkit"),
     ],
 )
+@pytest.mark.first(1)
 def test_an_import_that_points_up_would_be_seen(
     tmp_path: Path, module: str, line: str, contract: str
 ) -> None:

@@ -58,6 +58,7 @@ def test_what_the_plan_gives_is_read_off_the_tests_own_model(seed: int) -> None:
 @pytest.mark.parametrize(
     ("part", "path"), [p for p in SUSPECTS if p != ("bolt", "bolt.depth")], ids=str
 )
+@pytest.mark.first(4)
 def test_each_size_that_is_off_gives_what_the_tests_own_model_gives(part: str, path: str) -> None:
     lock = bench_cases.made(2)
     # a larger key does not turn in this lock, nor one whose pivot is as far across
@@ -73,6 +74,7 @@ def test_each_size_that_is_off_gives_what_the_tests_own_model_gives(part: str, p
 
 
 @pytest.mark.parametrize("seed", seeds(3, 8))
+@pytest.mark.slow
 def test_one_size_that_is_off_is_found_from_rounded_readings(seed: int) -> None:
     one = bench_cases.case(seed)
     assert one.place in (1, 2, 3)

@@ -162,6 +162,7 @@ def test_both_strokes_are_told_in_their_order() -> None:
     assert first == sorted(first)
 
 
+@pytest.mark.slow
 def test_the_command_writes_it_and_keeps_what_is_not_its_own(tmp_path: Path) -> None:
     lock, picture = tmp_path / "lock.toml", tmp_path / "turn.svg"
     lock.write_text('title = "Gate by the pond"\n')

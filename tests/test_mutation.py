@@ -82,6 +82,7 @@ def test_a_place_on_a_line_with_letters_of_two_bytes() -> None:
     assert 'WORD = "Ø°"; SIZE = 3  # Ø\n' in made
 
 
+@pytest.mark.slow
 def test_the_draw_is_the_same_for_a_seed_and_takes_every_room() -> None:
     everything = all_mutants("core")
     one = sample(everything, 40, 5)

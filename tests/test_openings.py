@@ -92,6 +92,7 @@ def test_on_many_locks_most_prompts_are_opened() -> None:
     assert opened > 0.7 * cases
 
 
+@pytest.mark.slow
 def test_the_least_change_comes_first_and_a_higher_plate_makes_room_for_the_key() -> None:
     # by hand: with a bolt line too high, the circle of the key and the spring room do not both go under the rim
     lock = plausible(0).with_value("bolt_line.height", 36.6)
@@ -106,6 +107,7 @@ def test_the_least_change_comes_first_and_a_higher_plate_makes_room_for_the_key(
     assert wall.contains(Point(0, 0).buffer(reach - 1e-3))
 
 
+@pytest.mark.slow
 def test_nothing_is_offered_where_something_fits_and_no_made_part_is_given_up() -> None:
     assert found(Lock(), "key.radius") == []
     assert found(Lock(), "plate.width") == []
@@ -118,6 +120,7 @@ def test_nothing_is_offered_where_something_fits_and_no_made_part_is_given_up() 
     assert all(v.word == "good" for one in offers for v in verdicts(Layout(one.settled)))
 
 
+@pytest.mark.slow
 async def test_a_key_takes_what_lets_something_fit(tmp_path: Path) -> None:
     lock = plausible(0).with_value("bolt_line.height", 36.6)
     file = save(Project(None, lock), tmp_path / "shut.toml").path

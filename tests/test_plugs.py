@@ -61,6 +61,7 @@ def volume(lock: Lock, row: Plug) -> float:
 
 
 @pytest.mark.parametrize("below", [47.0, 61.0, 60.0, 45.5])
+@pytest.mark.first(1)
 def test_a_hole_astray_is_plugged_at_any_distance(below: float) -> None:
     lock = stray(below)
     assert words(lock) == {"back_plate": "plug", "front_plate": "plug", "bolt": "good"}

@@ -116,6 +116,7 @@ def check(offer: Offer, before: set[str], names: dict[str, str]) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(4, 14))
+@pytest.mark.first(1)
 def test_a_rescue_that_is_taken_leaves_the_parts_good(seed: int) -> None:
     rng = random.Random(seed)  # noqa: S311 - nothing secret is made here
     lock = plausible(seed, roof="flat", outline=rng.choice(("round", "rectangle")))
@@ -136,6 +137,7 @@ def test_a_rescue_that_is_taken_leaves_the_parts_good(seed: int) -> None:
         assert offer.lock.value(offer.path) == offer.new
 
 
+@pytest.mark.slow
 def test_rescues_are_found_often_enough() -> None:
     """A pivot that came out low is met by the bolt line, whatever the lock."""
     found = asked = 0
@@ -151,6 +153,7 @@ def test_rescues_are_found_often_enough() -> None:
     assert found >= asked - 1
 
 
+@pytest.mark.slow
 def test_a_scribed_roof_is_searched_by_a_sketch_and_judged_as_it_is() -> None:
     lock = next(load(path).lock for path in sample_locks() if path.stem == "orchard_gate")
     assert lock.tooth.roof == "scribed"
@@ -257,6 +260,7 @@ def looks(lock: Lock) -> dict[str, str]:
     }
 
 
+@pytest.mark.slow
 def test_engagement_and_gap_are_tried_as_a_pair_that_keeps_the_throw() -> None:
     """The shackle's end came out too far from the bolt: the nose goes in less and comes out more, by as much."""
     pairs = asked = 0

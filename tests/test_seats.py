@@ -128,6 +128,7 @@ async def test_leaving_a_lock_lets_others_have_it(tmp_path: Path) -> None:
     assert sorted(p.name for p in tmp_path.iterdir()) == ["lock.toml"]
 
 
+@pytest.mark.slow
 async def test_every_copy_is_offered_and_one_that_is_not_taken_stays(tmp_path: Path) -> None:
     path = stored(tmp_path)
     for title, seat, time in (("One", "", 10), ("Two", "00000002", 20)):
@@ -193,6 +194,7 @@ async def test_unsaved_work_that_another_program_takes_up_is_not_shared(
     ("typed", "width", "said"),
     [("81", 81.0, "look whether it is meant"), ("8x", 76.0, "Enter takes it")],
 )
+@pytest.mark.slow
 async def test_what_is_typed_and_not_entered_is_kept_and_shown_again(
     tmp_path: Path, typed: str, width: float, said: str
 ) -> None:
@@ -214,6 +216,7 @@ async def test_what_is_typed_and_not_entered_is_kept_and_shown_again(
         assert said in driver.words()
 
 
+@pytest.mark.slow
 async def test_what_is_tried_in_the_change_view_is_kept_but_not_taken(tmp_path: Path) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:

@@ -223,6 +223,7 @@ def test_a_plate_that_is_made_remembers_them(shed: Project) -> None:
 
 
 @pytest.mark.usefixtures("rivets", "own_folder")
+@pytest.mark.slow
 async def test_the_step_on_the_screen(tmp_path: Path) -> None:
     path = save(Project(None, Lock()), tmp_path / "lock.toml").path
     async with program(tmp_path, path) as driver:

@@ -112,6 +112,7 @@ def test_a_figure_that_is_wrong_would_be_noticed() -> None:
     ],
     ids=lambda lock: lock.title,
 )
+@pytest.mark.first(1)
 def test_the_bolt_from_the_table_is_driven_as_predicted_by_a_rigid_body_engine(lock: Lock) -> None:
     made = marked_out(bolt_table(Layout(lock)))
     # put so that compass point A is the pivot; the key unlocks it to the right, whichever hand the lock has

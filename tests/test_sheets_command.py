@@ -29,6 +29,7 @@ def run(*words: object) -> int:
     return main(["sheets", *map(str, words)])
 
 
+@pytest.mark.slow
 def test_stale_sheets_are_told_and_a_mark_tells_paper_from_file(
     tmp_path: Path, changed: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -114,6 +114,7 @@ LARGE = (
 
 
 @pytest.mark.parametrize("number", range(len(LARGE)))
+@pytest.mark.first(2)
 def test_faces_of_a_large_plate_take_few_pages_with_joints_that_do_no_harm(number: int) -> None:
     lock = LARGE[number]
     job = Unwarned(Layout(lock), "lock.toml", DAY)

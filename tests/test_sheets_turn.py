@@ -22,6 +22,7 @@ WITHIN = 0.05  # mm
 
 
 @pytest.mark.parametrize("lock", of_all(LOCKS, 8), ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_cut_from_the_sheets_the_gauge_drives_the_bolt(lock: Lock) -> None:
     (bolt,) = closed_outlines(read_dxf(lock, "bolt"))
     gauge_file = read_dxf(lock, "key-gauge")

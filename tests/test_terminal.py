@@ -144,6 +144,7 @@ SIGNALS = pytest.mark.parametrize(
 
 
 @SIGNALS
+@pytest.mark.slow
 def test_what_is_typed_and_not_entered_is_in_the_copy_after_a_signal(
     tmp_path: Path, number: signal.Signals
 ) -> None:
@@ -167,6 +168,7 @@ def test_what_is_typed_and_not_entered_is_in_the_copy_after_a_signal(
 
 
 @SIGNALS
+@pytest.mark.slow
 def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(
     tmp_path: Path, number: signal.Signals
 ) -> None:
@@ -189,6 +191,7 @@ def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(
     assert copy.lock.plate.width == 81.0
 
 
+@pytest.mark.first(1)
 def test_a_file_that_is_no_lock_is_refused_in_one_line_without_a_screen(tmp_path: Path) -> None:
     (tmp_path / "bad.toml").write_text("[plate]\nwidth = -1\n")
     with Terminal(tmp_path, "bad.toml") as terminal:
@@ -203,6 +206,7 @@ def colours(written: bytes) -> list[str]:
     return re.findall(r"\x1b\[([0-9;]*)m", written.decode("utf-8", "replace"))
 
 
+@pytest.mark.slow
 def test_sixteen_colours_are_enough(tmp_path: Path) -> None:
     with Terminal(tmp_path, TERM="xterm-16color") as terminal:
         terminal.wait_for(DEMO, "Enter")
@@ -212,6 +216,7 @@ def test_sixteen_colours_are_enough(tmp_path: Path) -> None:
         assert not any("38;2" in c or "38;5" in c or "48;2" in c for c in colours(terminal.written))
 
 
+@pytest.mark.slow
 def test_no_color_gives_greys_only(tmp_path: Path) -> None:
     with Terminal(tmp_path, NO_COLOR="1", COLORTERM="truecolor") as terminal:
         terminal.wait_for(DEMO, "Enter")
@@ -222,6 +227,7 @@ def test_no_color_gives_greys_only(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("size", [(20, 60), (5, 20)])
+@pytest.mark.first(1)
 def test_it_starts_in_a_terminal_of_any_size(tmp_path: Path, size: tuple[int, int]) -> None:
     with Terminal(tmp_path, size=size) as terminal:
         terminal.wait_for("boltwright")

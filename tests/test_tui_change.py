@@ -51,6 +51,7 @@ def seen(driver: Driver) -> str:
 
 
 @SIZES
+@pytest.mark.slow
 async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_screen(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -84,6 +85,7 @@ async def test_the_demo_half_filed_and_the_pivot_too_low_is_settled_on_one_scree
         assert "+ good bolt" in words
 
 
+@pytest.mark.slow
 async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED), size=WIDE) as driver:
         await to_the_pivot(driver)
@@ -202,6 +204,7 @@ async def test_before_and_after_are_drawn_over_each_other_in_two_kinds_of_line(
             assert "after" in driver.words("#drawing")
 
 
+@pytest.mark.slow
 async def test_a_nudge_a_bad_entry_and_a_burst_leave_what_was_good(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
@@ -277,6 +280,7 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
         assert "[lobed]" in driver.words("#fit")
 
 
+@pytest.mark.slow
 async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)
@@ -284,6 +288,7 @@ async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path: Path) -> 
         assert "do nothing: the parts work as they are" in seen(driver)
 
 
+@pytest.mark.slow
 async def test_everything_follows_each_character_that_makes_a_number(tmp_path: Path) -> None:
     async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
         await to_the_pivot(driver)

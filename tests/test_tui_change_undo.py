@@ -24,6 +24,7 @@ async def to_the_key_radius(driver: Driver) -> None:
     assert driver.desk.path == "key.radius"
 
 
+@pytest.mark.slow
 async def test_a_change_saved_and_its_undo_saved_leave_the_file_byte_for_byte(
     tmp_path: Path,
 ) -> None:

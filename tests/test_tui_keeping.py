@@ -24,6 +24,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 @SIZES
+@pytest.mark.first(1)
 async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_screen(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -96,6 +97,7 @@ async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path: Path) ->
     assert load_recovery(file) is None
 
 
+@pytest.mark.first(1)
 async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(
     tmp_path: Path,
 ) -> None:
@@ -123,6 +125,7 @@ async def test_unsaved_work_without_a_file_is_on_the_first_screen(tmp_path: Path
         assert driver.desk.session.dirty
 
 
+@pytest.mark.slow
 async def test_a_file_changed_on_the_disk_is_noticed_and_not_written_over_unasked(
     tmp_path: Path,
 ) -> None:
@@ -158,6 +161,7 @@ async def test_the_changed_file_can_be_taken_instead(tmp_path: Path) -> None:
         assert driver.desk.lock.plate.width == 84.0
 
 
+@pytest.mark.slow
 async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("\n84\n")
@@ -180,6 +184,7 @@ async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path: Path) -
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -199,6 +204,7 @@ async def test_a_recovery_copy_that_cannot_be_read_is_told_of_and_kept(
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -217,6 +223,7 @@ async def test_what_there_is_to_say_of_a_file_stands_among_the_findings(
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_help_on_the_finding_at_the_cursor(tmp_path: Path, size: tuple[int, int]) -> None:
     file = stored(tmp_path, key__radius=36.0)
     async with program(tmp_path, file, size=size) as driver:

@@ -179,6 +179,7 @@ def _reached(keys: Keys, place: Place, pressed: list[tuple[Keys, Stand, str]]) -
 
 @pytest.mark.usefixtures("no_sheets")
 @pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
+@pytest.mark.first(3)
 async def test_every_act_is_done_by_a_key(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, keys: Keys
 ) -> None:

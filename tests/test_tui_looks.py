@@ -90,6 +90,7 @@ async def test_the_drawing_zooms_pans_and_changes_its_view(tmp_path: Path) -> No
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_the_mouse_does_what_keys_do(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=26.0), size=size) as driver:
         await driver.click(StepList, offset=(2, 0))
@@ -135,6 +136,7 @@ async def test_it_bears_every_size(tmp_path: Path) -> None:
         assert driver.desk.lock.plate.width == 77.0
 
 
+@pytest.mark.slow
 async def test_light_and_dark(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLORFGBG", "0;15")
     async with program(tmp_path, stored(tmp_path)) as driver:

@@ -34,6 +34,7 @@ def made(folder: Path, *parts: str) -> Path:
 
 
 @SIZES
+@pytest.mark.first(1)
 async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -65,6 +66,7 @@ async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(
     assert file.read_bytes() == text
 
 
+@pytest.mark.slow
 async def test_a_measured_value_counts_from_then_on_and_an_empty_entry_takes_it_away(
     tmp_path: Path,
 ) -> None:
@@ -135,6 +137,7 @@ async def test_a_finding_on_a_made_part_leads_to_the_made_parts(tmp_path: Path) 
         assert "[x] bolt remake" in driver.words("#pieces")
 
 
+@pytest.mark.slow
 async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_path: Path) -> None:
     file = made(tmp_path, "key")
     async with program(tmp_path, file) as driver:
@@ -156,6 +159,7 @@ async def test_bad_entries_are_refused_in_a_sentence_and_nothing_is_lost(tmp_pat
         assert "MEASURED VALUES" in driver.words("#help")
 
 
+@pytest.mark.slow
 async def test_a_short_key_is_found_from_the_angle_and_the_travel_and_its_correction_is_taken(
     tmp_path: Path,
 ) -> None:

@@ -224,6 +224,7 @@ def test_a_value_outside_its_window_is_told_of_in_rows_too() -> None:
 
 @pytest.mark.usefixtures("own_folder")
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, stored(tmp_path), size=size) as driver:
         await driver.press("f9", *str(NUMBER + 1), "enter")

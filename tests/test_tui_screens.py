@@ -28,6 +28,7 @@ async def test_enter_alone_leads_through_every_step(tmp_path: Path) -> None:
 
 
 @SIZES
+@pytest.mark.first(1)
 async def test_the_end_of_the_walk_says_what_stops_and_enter_goes_there(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -70,6 +71,7 @@ async def test_what_is_no_choice_is_refused_and_does_not_go_on(tmp_path: Path) -
         assert driver.desk.lock.plate.outline == "round"
 
 
+@pytest.mark.slow
 async def test_after_saving_the_next_value_takes_the_place_of_the_old_one(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("\n71")
@@ -133,6 +135,7 @@ async def test_a_value_outside_its_window_is_taken_and_its_consequence_told(tmp_
         assert "high" in words
 
 
+@pytest.mark.slow
 async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
@@ -156,6 +159,7 @@ async def test_a_burst_of_keys_is_worked_off_in_the_order_typed(tmp_path: Path) 
         assert (key.radius, key.bit_thickness, key.shank) == (19.5, 4.0, 7.0)
 
 
+@pytest.mark.slow
 async def test_a_nudge_redraws_at_once(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("f4", "f4", "f4", "f4")
@@ -227,6 +231,7 @@ async def test_steps_are_reached_from_their_list(tmp_path: Path) -> None:
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_help_tells_what_it_is_how_to_measure_it_and_the_usual_value(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

@@ -55,6 +55,7 @@ async def only(driver: Driver, *names: str) -> None:
 
 
 @SIZES
+@pytest.mark.first(1)
 async def test_chosen_sheets_are_written_as_the_command_writes_them(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -101,6 +102,7 @@ async def test_all_there_is_stands_chosen_at_first_in_both_units(tmp_path: Path)
     assert [path.name for path in tmp_path.iterdir()] == []
 
 
+@pytest.mark.slow
 async def test_a_file_of_somebody_elses_is_not_written_over_unasked(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         mine = tmp_path / "lock-sheets" / "lock-report.txt"
@@ -152,6 +154,7 @@ async def test_a_folder_that_cannot_be_is_refused_in_a_sentence_and_another_is_t
         assert "at least one sheet" in driver.words("#told")
 
 
+@pytest.mark.slow
 async def test_esc_stops_between_two_files_and_those_written_are_whole(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -193,6 +196,7 @@ async def test_a_fault_while_writing_is_told_and_the_lock_is_kept(
         assert isinstance(driver.screen, WorkScreen)
 
 
+@pytest.mark.slow
 async def test_stale_sheets_are_told_in_the_folder_that_is_typed(tmp_path: Path) -> None:
     file = stored(tmp_path)
     async with program(tmp_path, file) as driver:
@@ -219,6 +223,7 @@ async def test_stale_sheets_are_told_in_the_folder_that_is_typed(tmp_path: Path)
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_a_cutter_gets_its_files_with_the_kerf_that_is_typed(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -247,6 +252,7 @@ async def test_a_cutter_gets_its_files_with_the_kerf_that_is_typed(
     assert there[:2] == ["lock-cutter-back-plate.dxf", "lock-cutter-back-plate.svg"]
 
 
+@pytest.mark.slow
 async def test_a_printed_sheet_is_held_against_the_lock_by_its_mark(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("ctrl+p")
@@ -270,6 +276,7 @@ async def test_a_printed_sheet_is_held_against_the_lock_by_its_mark(tmp_path: Pa
         assert isinstance(driver.screen, SheetsScreen)
 
 
+@pytest.mark.slow
 async def test_a_printer_is_measured_and_its_sheets_corrected(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

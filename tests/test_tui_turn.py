@@ -28,6 +28,7 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 
 @SIZES
 @HANDS
+@pytest.mark.first(1)
 async def test_every_number_on_the_screen_is_the_cores(
     tmp_path: Path, size: tuple[int, int], hand: str
 ) -> None:
@@ -111,6 +112,7 @@ async def test_a_tall_screen_tells_of_the_whole_turn(tmp_path: Path) -> None:
 
 @NARROW_BY_DEFAULT
 @HANDS
+@pytest.mark.slow
 async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops(
     tmp_path: Path, size: tuple[int, int], hand: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -169,6 +171,7 @@ async def test_x_goes_to_what_fouls_in_either_stroke(tmp_path: Path) -> None:
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_a_jam_is_shown_for_what_it_is(tmp_path: Path, size: tuple[int, int]) -> None:
     file = save(Project(None, early(25, friction__condition="dry")), tmp_path / "jam.toml").path
     async with program(tmp_path, file, size=size) as driver:
@@ -190,6 +193,7 @@ async def test_a_jam_is_shown_for_what_it_is(tmp_path: Path, size: tuple[int, in
 
 @HANDS
 @pytest.mark.parametrize("values", [{"key__radius": 5.0}, {"bolt__depth": 0.5}])
+@pytest.mark.slow
 async def test_a_lock_without_a_drive_turns_and_says_so(
     tmp_path: Path, hand: str, values: dict[str, Any]
 ) -> None:

@@ -23,6 +23,7 @@ from tui.work.screen import WorkScreen
 pytestmark = pytest.mark.usefixtures("own_folder")
 
 
+@pytest.mark.slow
 async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path: Path) -> None:
     file = sample(tmp_path, "boathouse")
     async with program(tmp_path, file) as driver:
@@ -135,6 +136,7 @@ async def test_f10_leaves_the_lock_and_asks_about_what_is_not_saved(tmp_path: Pa
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_the_mouse_turns_the_key_too(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, sample(tmp_path, "boathouse"), size=size) as driver:
         await driver.click_key("F5")

@@ -227,6 +227,7 @@ def test_where_an_early_pickup_begins_to_foul() -> None:
     assert tried >= 3
 
 
+@pytest.mark.slow
 def test_where_a_guide_or_the_shackle_begins_to_foul() -> None:
     tried: Counter[str] = Counter()
     for seed in range(3):
@@ -266,6 +267,7 @@ def test_where_the_inner_wall_begins_to_foul() -> None:
     assert tried == 4
 
 
+@pytest.mark.slow
 def test_bolt_outside_the_wall_at_either_seat() -> None:
     seen = Counter[str]()
     for seed in range(4):

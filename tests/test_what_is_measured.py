@@ -193,6 +193,7 @@ async def in_sight(driver: Driver) -> bool:
 
 
 @SIZES
+@pytest.mark.slow
 async def test_several_are_entered_one_after_the_other_and_kept(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

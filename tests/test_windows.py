@@ -113,6 +113,7 @@ def test_findings_begin_at_the_ends_of_plausible_locks() -> None:
     }
 
 
+@pytest.mark.slow
 def test_findings_begin_at_the_ends_of_far_off_locks() -> None:
     seen: Counter[str] = Counter()
     for seed in range(12):
@@ -128,6 +129,7 @@ def test_findings_begin_at_the_ends_of_far_off_locks() -> None:
     assert told["illegal"] <= 12
 
 
+@pytest.mark.slow
 def test_every_code_that_sets_an_end_is_met() -> None:
     met = {
         bound.code.name
@@ -245,6 +247,7 @@ def narrowest_room(lock: Lock) -> float:
     return min(min(room) for room in rooms)
 
 
+@pytest.mark.slow
 def test_what_sets_an_end_touches_there() -> None:
     seen: Counter[str] = Counter()
     ends_of: Counter[str] = Counter()
