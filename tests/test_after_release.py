@@ -158,6 +158,7 @@ def test_a_bolt_out_of_the_detents_reach_is_pushed_on_until_it_is_within() -> No
 
 
 @pytest.mark.parametrize("chamfer", [0.0, 0.3, 0.8])
+@pytest.mark.first(1)
 def test_shut_out_is_where_the_sweep_stops_the_bit(chamfer: float) -> None:
     tried = 0
     for seed in range(9):

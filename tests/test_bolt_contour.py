@@ -202,6 +202,7 @@ def test_flat_roof_at_top_dead_centre_is_never_fouled(shallow: bool) -> None:
 
 
 @EACH
+@pytest.mark.first(1)
 def test_gap_is_what_the_bit_sweeps_with_its_clearance(early: bool, shallow: bool) -> None:
     for seed in SEEDS:
         lock = plausible(seed, early=early, shallow=shallow, roof="flat")

@@ -106,6 +106,7 @@ def test_every_number_that_is_asked_for_has_one_line_of_its_length(number: int) 
 
 
 @pytest.mark.parametrize("number", of_all(BY_TURNS, 4))
+@pytest.mark.first(1)
 def test_the_line_is_in_view_with_its_value(number: int) -> None:
     lock = locks()[number]
     layout = Layout(lock)

@@ -32,6 +32,7 @@ def side(stroke: Stroke) -> int:
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
 @pytest.mark.parametrize("stroke", STROKES)
+@pytest.mark.first(2)
 def test_phases_follow_one_another(seed: int, stroke: Stroke) -> None:
     layout = Layout(plausible(seed))
     n = numbers(layout.lock)
@@ -98,6 +99,7 @@ def test_gaps_are_distances(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(4))
+@pytest.mark.first(1)
 def test_one_angle_is_a_place_in_the_charts(seed: int) -> None:
     layout = Layout(plausible(seed))
     for stroke in STROKES:

@@ -91,6 +91,7 @@ def test_key_times_are_what_the_standard_asks_for(lock: Lock) -> None:
 
 
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: f"{lock.title} {lock.unlocks}")
+@pytest.mark.first(1)
 def test_the_metal_of_the_picture_never_overlaps_while_it_plays(lock: Lock) -> None:
     """Move the outlines by what the file says, and look with shapely whether key and bolt share any room."""
     layout = Layout(lock)
@@ -115,6 +116,7 @@ def area(outline: Outline) -> shapely.Polygon:
 
 
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: f"{lock.title} {lock.unlocks}")
+@pytest.mark.first(1)
 def test_the_bolt_goes_from_seat_to_seat_and_back(lock: Lock) -> None:
     layout = Layout(lock)
     slide = motions(read(lock))["translate"]
@@ -229,6 +231,7 @@ def test_a_browser_plays_it(lock: Lock, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: f"{lock.title} {lock.unlocks}")
+@pytest.mark.first(1)
 def test_the_spring_bends_as_its_outline_does_at_every_time(lock: Lock) -> None:
     # SVG 1.1, 8.3.1: the values of a path that changes have the same commands; between them the numbers go evenly
     layout, root = Layout(lock), read(lock)

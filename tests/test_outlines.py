@@ -141,6 +141,7 @@ def test_wall_distance_against_shapely(kind: str) -> None:
 
 
 @EACH
+@pytest.mark.first(2)
 def test_lowest_point_and_lean(kind: str) -> None:
     for seed in seeds(4, 8):
         lock = plausible(seed, outline=kind)

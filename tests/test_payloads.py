@@ -149,6 +149,7 @@ def walked(folder: Path, payload: str, size: tuple[int, int]) -> tuple[int, set[
     return shown, acting(terminal.written) | acting(asking.written)
 
 
+@pytest.mark.slow
 def test_a_text_of_everything_acts_on_no_screen(tmp_path: Path) -> None:
     shown, acted = walked(tmp_path, "".join(PAYLOADS.values()), (24, 80))
     assert acted == set()

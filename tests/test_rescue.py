@@ -205,6 +205,7 @@ def test_the_search_comes_up_for_air() -> None:
     assert offers == [(offer.path, offer.new) for offer in change.fact_offers]
 
 
+@pytest.mark.slow
 def test_every_way_out_is_told_with_its_value_and_what_it_saves() -> None:
     lock = made(demo(), *PLATES_AND_BOLT)
     told = 0

@@ -169,6 +169,7 @@ def test_changes_of_a_post_lead_to_verdicts_and_ways_out() -> None:
         assert standing(offer.lock).counts < change.wish.standing.counts
 
 
+@pytest.mark.slow
 def test_what_is_drilled_in_a_made_plate_is_no_way_out_of_another_change() -> None:
     for path, value in (("key.radius", 20.3), ("pivot.below", 54.4), ("bolt_line.height", 24.3)):
         change = consequences(DONE, path, value)

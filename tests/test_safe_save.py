@@ -269,6 +269,7 @@ def is_whole(path: Path) -> bool:
     return hashlib.sha256(content[32:]).digest() == content[:32]
 
 
+@pytest.mark.slow
 def test_a_program_killed_while_it_saves_leaves_a_whole_file(tmp_path: Path) -> None:
     path = tmp_path / "a"
     chance = random.Random(7)  # noqa: S311 - moments to kill at, no secret

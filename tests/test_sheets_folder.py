@@ -82,6 +82,7 @@ def test_all_sheets_of_a_lock_are_written(tmp_path: Path) -> None:
     assert all(path.stat().st_size > 500 for path in done.files)
 
 
+@pytest.mark.slow
 def test_command_writes_the_same_files_for_the_same_date(
     sheets: Callable[..., Done], tmp_path: Path
 ) -> None:
@@ -163,6 +164,7 @@ def test_command_refuses_without_a_terminal_and_replaces_when_told(
     os.name != "posix", reason="a terminal to ask on is made with pty, which only Unix has"
 )
 @pytest.mark.parametrize(("answer", "replaced"), [(b"yes\n", True), (b"no\n", False)])
+@pytest.mark.first(1)
 def test_command_asks_on_a_terminal(answer: bytes, replaced: bool, tmp_path: Path) -> None:
     file = tmp_path / FILE
     file.write_text("drawn by hand")
@@ -194,6 +196,7 @@ def test_command_says_what_is_allowed(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.slow
 def test_command_says_that_a_folder_cannot_be_written_to(
     sheets: Callable[..., Done], tmp_path: Path
 ) -> None:

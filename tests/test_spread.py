@@ -254,6 +254,7 @@ def test_held_so_as_many_work_as_is_said(seed: int) -> None:
         before = hold.rest
 
 
+@pytest.mark.slow
 def test_the_best_place_is_the_brute_force_grids() -> None:
     for lock in (DEMO, *(plausible(seed, early=False, roof="flat") for seed in range(2))):
         now = study(plan(lock), "anywhere")
@@ -354,6 +355,7 @@ def test_command_on_a_lock_that_drives_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("bad", ["0", "-3", "1e5", "many", "99", "10000001", "9" * 5000])
+@pytest.mark.first(2)
 def test_command_refuses_what_is_no_number_of_locks(tmp_path: Path, bad: str) -> None:
     file = write(tmp_path, DEMO)
     said = refusal(boltwright("spread", file, f"--locks={bad}"))

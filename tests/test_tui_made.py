@@ -209,6 +209,7 @@ async def test_a_reading_that_is_none_is_refused(tmp_path: Path) -> None:
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

@@ -105,6 +105,7 @@ def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(see
 @pytest.mark.parametrize("name", sorted(SAMPLES))
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
 @pytest.mark.parametrize("stroke", STROKES)
+@pytest.mark.first(3)
 def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(
     name: str, flip: bool, stroke: Stroke
 ) -> None:
@@ -253,6 +254,7 @@ def test_what_stands_still_has_neither_bolt_nor_key(name: str) -> None:
 
 @pytest.mark.parametrize("stroke", STROKES)
 @pytest.mark.parametrize("name", sorted(SAMPLES))
+@pytest.mark.first(2)
 def test_the_charts_show_what_the_core_works_out(name: str, stroke: Stroke) -> None:
     layout = Layout(SAMPLES[name])
     turn = Turn(layout, "clean", stroke)

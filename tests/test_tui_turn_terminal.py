@@ -28,6 +28,7 @@ def turning(folder: Path, name: str, size: tuple[int, int]) -> tuple[Terminal, i
 @pytest.mark.parametrize(
     "size", [(24, 80), pytest.param((40, 120), marks=pytest.mark.slow)], ids=["80x24", "120x40"]
 )
+@pytest.mark.slow
 def test_a_whole_turn_plays(tmp_path: Path, size: tuple[int, int]) -> None:
     terminal, here = turning(tmp_path, "boathouse", size)
     with terminal:

@@ -215,6 +215,7 @@ async def test_several_are_entered_one_after_the_other_and_kept(
     assert came_out(lock, "as_cut.locking_lobe") == -0.1
 
 
+@pytest.mark.slow
 async def test_what_no_plan_has_is_weighed_as_it_came_out(tmp_path: Path) -> None:
     file = sure(save(Project(None, made(Lock())), tmp_path / "made.toml").path)
     row = made_state.measurable(made(Lock()), "bolt").index("as_cut.roof")
