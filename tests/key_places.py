@@ -36,7 +36,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("sheets", "sheets", ""): ["ctrl+p", "f9"],
     ("asked", "asked", ""): ["ctrl+p", "f9", "k"],
     ("ask", "answers", ""): ["enter", "up", "f10"],
-    ("name", "name", ""): ["f10", "down", "enter", "f2"],
+    ("name", "name", ""): ["f10", "down", "down", "enter", "f2"],
     ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "f12"],
     ("help", "help", ""): ["f1"],
 }

@@ -125,7 +125,12 @@ def walked(folder: Path, payload: str, size: tuple[int, int]) -> tuple[int, set[
         here = len(terminal.written)
         terminal.send(F10)
         terminal.wait_for("Enter open", after=here)
-        for keys in (b"\x1b[H", *[DOWN] * 4):  # the refusals, and the work that was not saved
+        for keys in (
+            b"\x1b[H",
+            DOWN,
+            b"\x1b[F",
+            *[b"\x1b[A"] * 2,
+        ):  # the work that was not saved, and the refusals
             terminal.send(keys)
             quiet(terminal)
             shown += 1

@@ -178,7 +178,7 @@ async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path: Path) -
     (tmp_path / "bad[bold].toml").write_text("[plate]\nwidth = 'wide'\n")
     async with program(tmp_path) as driver:
         assert "cannot be opened" in driver.text()
-        await driver.press("enter")
+        await driver.press("end", "enter")
         assert isinstance(driver.screen, StartScreen)
         assert "width" in driver.words("#about")
 

@@ -17,8 +17,15 @@ from core.text import plain
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.no_prompt import none_yet
 from tui.desk.session import Session
-from tui.steps.step import Step
+from tui.steps.step import Guide, Step
 from tui.steps.walk import all_steps, place_of
+
+_GUIDED = (
+    "Those were the seven steps, and the guide ends here. F5 turns the key, F2 saves the lock; Enter goes on through "
+    "the rest of it, which has usual values so far."
+)
+_UNGUIDED = "The guide is away; the lock stays as it is."
+_FIRST_ONLY = "The guide speaks in the first steps only: F9 leads there."
 
 
 @dataclass(frozen=True)
@@ -34,6 +41,8 @@ class Desk(AtPrompt):
     notice: Notice | None = None
     fresh: str = ""
     """The path set last whose value has not been held against its window yet."""
+    guided: bool = False
+    """Whether the maker is told what is decided in each of the first steps, and why."""
 
     @property
     def lock(self) -> Lock:
@@ -44,6 +53,11 @@ class Desk(AtPrompt):
     def step(self) -> Step:
         """The step at hand."""
         return all_steps()[self.step_number]
+
+    @property
+    def guide(self) -> Guide | None:
+        """What there is to tell of the step at hand; None where the guide is away, or has nothing to say."""
+        return self.step.guide if self.guided else None
 
     @property
     def row(self) -> str:
@@ -116,7 +130,8 @@ class Desk(AtPrompt):
         if here + 1 < len(asked):
             return replace(self, path=asked[here + 1])
         if self.step_number + 1 < len(all_steps()):
-            return self.at_step(self.step_number + 1)
+            on = self.at_step(self.step_number + 1)
+            return replace(on, guided=False).said(_GUIDED) if self.guide and not on.guide else on
         return self.noticed(Notice("end", "That was the last prompt."))
 
     @property
@@ -134,6 +149,13 @@ class Desk(AtPrompt):
             return self
         before = self.at_step(self.step_number - 1)
         return replace(before, path=(before.step.asked(self.lock) or ("",))[-1])
+
+    def guide_turned(self) -> "Desk":
+        """Return the desk with the guide put away, or called."""
+        desk = replace(self, guided=not self.guided)
+        if not desk.guided:
+            return desk.said(_UNGUIDED)
+        return desk.silent() if desk.guide else desk.said(_FIRST_ONLY)
 
     # entries
 

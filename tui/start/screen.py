@@ -28,8 +28,15 @@ from tui.widgets.screens import ShadedScreen
 from tui.work.screen import WorkScreen
 
 _OFFERED = """\
-The locks in this folder, with unsaved work first; a new lock in millimetres or in inches; and the demo locks, \
-which are saved under a name of your own. A file that is no lock is named, with the reason beside it."""
+The locks in this folder, with unsaved work first; a first lock with a guide, who tells in each of the first seven \
+steps what is decided there, why, and what to look at; a new lock in millimetres or in inches; and the demo \
+locks, which are saved under a name of your own. A file that is no lock is named, with the reason beside it."""
+_MEASURES = "What do you measure in? It can be changed later, in the step of the lock itself."
+_UNITS = (
+    Answer("mm", "Millimetres"),
+    Answer("in", "Inches"),
+    Answer("back", "Go back"),
+)
 _CAUTION = "For locks of your own. Follow your local codes; no security rating is claimed."
 
 
@@ -114,8 +121,15 @@ class StartScreen(ShadedScreen):
     def _open(self, number: int) -> None:
         """Open the lock that was chosen."""
         offer = self._offers[number]
-        if offer.session is not None:
+        if offer.asks:
+            self.app.push_screen(Ask(_MEASURES, *_UNITS), self._guided)
+        elif offer.session is not None:
             open_lock(self, offer.session, offer.copy)
+
+    def _guided(self, units: str | None) -> None:
+        """Begin a first lock with the guide, in the units that were chosen."""
+        if units in ("mm", "in"):
+            _begin(self, shelf.new_lock(units), "", guided=True)
 
     def help_page(self) -> Content:
         """Return what is offered here."""
@@ -165,7 +179,14 @@ def open_lock(screen: Screen[None], session: Session, copy: Recovery | None = No
     )
 
 
-def _begin(screen: Screen[None], session: Session, news: str, copy: Recovery | None = None) -> None:
+def _begin(
+    screen: Screen[None],
+    session: Session,
+    news: str,
+    copy: Recovery | None = None,
+    *,
+    guided: bool = False,
+) -> None:
     session, first = seated(session, copy)
     if not first:
         open_too = (
@@ -173,4 +194,4 @@ def _begin(screen: Screen[None], session: Session, news: str, copy: Recovery | N
         )
         news = f"{open_too} {news}"
     typed = copy.typed if copy is not None else None
-    screen.app.push_screen(WorkScreen(session, news.strip(), typed))
+    screen.app.push_screen(WorkScreen(session, news.strip(), typed, guided=guided))

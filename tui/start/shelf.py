@@ -24,7 +24,7 @@ class Offer:
     """One line of the first screen: its title, what stands beside it, and the session it opens.
 
     `session` is None for a file that cannot be opened, with the reason in `wrong`; `copy` is the recovery copy that
-    unsaved work comes from.
+    unsaved work comes from. `asks` stands for a lock that is begun with a guide, in the units that the maker chooses.
     """
 
     title: str
@@ -32,17 +32,29 @@ class Offer:
     session: Session | None
     wrong: str = ""
     copy: Recovery | None = None
+    asks: bool = False
 
 
 def offers(folder: Path) -> tuple[Offer, ...]:
-    """Return what the first screen offers in a folder, demos first where there is no lock yet."""
-    own = [*_unsaved(folder), *_of_folder(folder)]
+    """Return what the first screen offers in a folder, demos first where there is no lock yet.
+
+    A file that is no lock stands last: a folder, such as that of this program, may hold other kinds of TOML.
+    """
+    found = list(_of_folder(folder))
+    own = [*_unsaved(folder), *(offer for offer in found if offer.session)]
+    others = [offer for offer in found if not offer.session]
     demos = list(_demos())
     new = [
-        Offer("New lock in millimetres", "", Session()),
-        Offer("New lock in inches", "", _in_inches()),
+        Offer(
+            "Guided first lock",
+            "seven steps, each explained",
+            new_lock("mm"),
+            asks=True,
+        ),
+        Offer("New lock in millimetres", "", new_lock("mm")),
+        Offer("New lock in inches", "", new_lock("in")),
     ]
-    return tuple([*own, *new, *demos] if own else [*demos, *new])
+    return tuple([*own, *new, *demos, *others] if own else [*demos, *new, *others])
 
 
 def recovered(project: Project) -> tuple[Recovery, ...]:
@@ -87,7 +99,6 @@ def _of_folder(folder: Path) -> Iterator[Offer]:
         try:
             project = load(path)
         except BadFileError as error:
-            # a folder may hold other kinds of TOML: they are named, not hidden
             yield Offer(name, "cannot be opened", None, str(error))
             continue
         yield Offer(plain(project.lock.title), name, opened(project))
@@ -101,6 +112,7 @@ def _demos() -> Iterator[Offer]:
         yield Offer(plain(project.lock.title), "demo", session)
 
 
-def _in_inches() -> Session:
-    lock = first_lock("in")
+def new_lock(units: str) -> Session:
+    """Return a session with a new lock in millimetres, "mm", or inches, "in"."""
+    lock = first_lock(units)
     return Session(lock, Project(None, lock))

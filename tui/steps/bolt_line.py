@@ -1,7 +1,7 @@
 """Step 4: the bolt line."""
 
 from core.parts.tooth import tooth
-from tui.steps.step import ReadOff, Step, prompts
+from tui.steps.step import Guide, ReadOff, Step, prompts
 
 STEP = Step(
     name="bolt line",
@@ -11,4 +11,9 @@ STEP = Step(
     prompts=prompts("bolt_line.height", "bolt_line.spring_room"),
     parts=("bolt line",),
     read_off=(ReadOff("metal above the gap", lambda layout: tooth(layout).bridge),),
+    guide=Guide(
+        decided="how high over the pivot the bolt's top edge slides, and the room over it for the spring.",
+        why="higher up the bit drives the bolt less far; lower down less metal is left above the gap.",
+        look="the scale below the prompt: its two ends, and what sets each of them.",
+    ),
 )

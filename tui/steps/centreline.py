@@ -1,7 +1,7 @@
 """Step 3: the centreline."""
 
 from core.parts.pivot import foot_miss, lean
-from tui.steps.step import ReadOff, Step, prompts
+from tui.steps.step import Guide, ReadOff, Step, prompts
 
 STEP = Step(
     name="centreline",
@@ -14,5 +14,10 @@ STEP = Step(
     read_off=(
         ReadOff("leans, clockwise", lean, "angle"),
         ReadOff("foot to the right by", foot_miss),
+    ),
+    guide=Guide(
+        decided="where the datum mark stands on the top edge; the line runs from it through the pivot.",
+        why="the bolt slides square to this line. Where it leans, the bolt leans with it.",
+        look="how far it leans, and where it leaves at the foot: 0 is upright.",
     ),
 )

@@ -1,7 +1,7 @@
 """Step 5: the key radius."""
 
 from core.parts.tooth import tooth
-from tui.steps.step import ReadOff, Step, prompts
+from tui.steps.step import Guide, ReadOff, Step, prompts
 
 STEP = Step(
     name="key radius",
@@ -14,5 +14,10 @@ STEP = Step(
         ReadOff("circle to keep clear", lambda layout: tooth(layout).relief_radius),
         ReadOff("key drives the bolt", lambda layout: tooth(layout).driven_travel),
         ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
+    ),
+    guide=Guide(
+        decided="how far the bit reaches from the pivot, its thickness, and the shank.",
+        why="a longer bit drives the bolt farther, but needs more room all the way round.",
+        look="how far the key drives the bolt, and what is left to the detent, which draws it home.",
     ),
 )

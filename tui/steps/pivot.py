@@ -1,7 +1,7 @@
 """Step 2: the pivot."""
 
 from core.parts.plate import wall_distance
-from tui.steps.step import ReadOff, Step, prompts
+from tui.steps.step import Guide, ReadOff, Step, prompts
 
 STEP = Step(
     name="pivot",
@@ -13,4 +13,9 @@ STEP = Step(
     view="plate",
     read_off=(ReadOff("nearest wall at", wall_distance),),
     caution="Drilling: eye protection on, the plate clamped to the table, never held by hand.",
+    guide=Guide(
+        decided="the point on which the key turns, and its hole.",
+        why="every other measure is taken from it, and the key swings round it as far as its bit reaches.",
+        look="the nearest wall: it must lie farther off than the bit reaches.",
+    ),
 )

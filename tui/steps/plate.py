@@ -2,7 +2,7 @@
 
 from core.layout.layout import Layout
 from core.parts.plate import plate_area, plate_outline
-from tui.steps.step import Prompt, ReadOff, Step
+from tui.steps.step import Guide, Prompt, ReadOff, Step
 
 _OUTLINE = "plate.outline"
 
@@ -36,4 +36,9 @@ STEP = Step(
         ReadOff("area of one plate", lambda layout: plate_area(layout).area, "area"),
     ),
     caution="Sawn edges cut: take off the burr before you handle the plate. Clamp it to saw.",
+    guide=Guide(
+        decided="the outline of both plates, and how wide the rim between them is.",
+        why="all other parts have to find room inside the rim.",
+        look="the line inside the edge: key and bolt have to stay clear of it.",
+    ),
 )

@@ -1,6 +1,6 @@
 """Step 7: the rear guide."""
 
-from tui.steps.step import Step, prompts
+from tui.steps.step import Guide, Step, prompts
 
 STEP = Step(
     name="rear guide",
@@ -10,4 +10,9 @@ STEP = Step(
     prompts=prompts("rear_guide.from_centreline", "rear_guide.width", "rear_guide.floor"),
     parts=("rear guide",),
     caution="Riveting: eye protection on; rest the work on a solid anvil.",
+    guide=Guide(
+        decided="where the bridge over the bolt's tail stands, and its metal.",
+        why="the farther it is from the front guide, the less the bolt can tilt.",
+        look="the two ends of the scale. Then F5 turns the key, right round.",
+    ),
 )

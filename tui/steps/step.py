@@ -42,6 +42,18 @@ class ReadOff:
     kind: Literal["length", "angle", "area", "force", "stress", "torque"] = "length"
 
 
+@dataclass(frozen=True)
+class Guide:
+    """What a first lock is told of a step: what is `decided` there, `why` it matters, and what to `look` at.
+
+    Each begins with a small letter and ends with its full stop.
+    """
+
+    decided: str
+    why: str
+    look: str
+
+
 def _nothing(_: Layout) -> Mapping[str, float]:
     return {}
 
@@ -51,7 +63,8 @@ class Step:
     """One step. `name` is what findings call it; `parts` stand out in the drawing; it may `propose` all its values.
 
     With `rows`, the name of a table, it asks for every value of every row of it besides, and rows can be added;
-    `begin` gives the values that a new one begins with, by key [mm, degrees or N].
+    `begin` gives the values that a new one begins with, by key [mm, degrees or N]. A step of the guided first lock has
+    a `guide`.
     """
 
     name: str
@@ -66,6 +79,7 @@ class Step:
     propose: Callable[[Layout], Proposal] | None = None
     rows: str = ""
     begin: Callable[[Layout], Mapping[str, float]] = _nothing
+    guide: Guide | None = None
 
     @property
     def kind(self) -> RowKind | None:

@@ -4,7 +4,7 @@ from math import degrees
 
 from core.layout.layout import Layout
 from core.parts.tooth import lobe, tooth
-from tui.steps.step import ReadOff, Step, prompts
+from tui.steps.step import Guide, ReadOff, Step, prompts
 
 
 def _let_in(layout: Layout) -> float:
@@ -32,4 +32,9 @@ STEP = Step(
         ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),
     ),
     caution="Filing: clamp the bolt, wear eye protection, and brush filings away, never blow them.",
+    guide=Guide(
+        decided="how far the nose enters the shackle, how far it clears it when open, where the bit meets the bolt.",
+        why="the first two make the throw; throw and key give the gap in the bolt.",
+        look="the gap, drawn close to. An x or ! marks what does not fit.",
+    ),
 )

@@ -37,9 +37,12 @@ class StepList(Widget, can_focus=True):
         self._cursor = 0
         self._typed = ""
 
-    def show(self, here: int, found: Checked | None) -> None:
-        """Show which step is at hand, and what was found in each."""
+    def show(self, steps: Sequence[Step], here: int, found: Checked | None) -> None:
+        """Show which of some steps is at hand, and what was found in each."""
         self._here, self._found = here, found
+        if tuple(steps) != self._steps:
+            self._steps = tuple(steps)
+            self.refresh(layout=True)
         if self.screen.focused is not self:
             self._cursor = here
         self.refresh()

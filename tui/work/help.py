@@ -7,6 +7,7 @@ from core.systems import in_words
 from tui.desk.desk import Desk
 from tui.widgets.desk_text import practised
 from tui.widgets.help_text import heading_line, paragraph, section
+from tui.work.guide import told
 
 _WHAT_TO_TYPE = {
     "mm": """\
@@ -39,6 +40,8 @@ def help_page(desk: Desk) -> Content:
         lines.append(paragraph("Usual", practised(in_words(spec.usual, desk.units))))
     lines.append(paragraph("Takes", f"{spec.allowed_in(desk.units)}."))
     lines += section(f"THE STEP: {step.title.upper()}", step.intro)
+    if step.guide:
+        lines.append(told(step.guide))
     if step.caution:
         lines.append(Content.assemble(Content.styled("Take care: ", "bold $look"), step.caution))
     lines += section("WHAT MAY BE TYPED", _WHAT_TO_TYPE[desk.units])

@@ -32,6 +32,8 @@ from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
+from tui.widgets.telling import tell
+from tui.work.guide import guide_text, guided
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
 from tui.work.marked import spots
@@ -47,14 +49,17 @@ class WorkScreen(EntryScreen[Desk]):
     KEYS = KEYS
     BINDINGS = bindings(WORK, ROWS, PROPOSING, ACROSS, QUESTION)
 
-    def __init__(self, session: Session, news: str = "", typed: Typed | None = None) -> None:
+    def __init__(
+        self, session: Session, news: str = "", typed: Typed | None = None, *, guided: bool = False
+    ) -> None:
         """Show the first prompt of the session's lock, with `news` of its file, if there are any.
 
-        `typed` stood in the entry, and was not entered, when an earlier program was stopped.
+        `typed` stood in the entry, and was not entered, when an earlier program was stopped; `guided` is a first lock.
         """
         super().__init__()
         self._typed = typed
-        self.desk = Desk(session).said(news) if news else Desk(session)
+        desk = Desk(session, guided=guided)
+        self.desk = desk.said(news) if news else desk
         self.found: Checked | None = None
         self.view: View = self.desk.step.view
         self._viewed = ""
@@ -67,6 +72,7 @@ class WorkScreen(EntryScreen[Desk]):
         """Lay out the screen."""
         yield Static(id="title", markup=False)
         yield StepList(all_steps(), self._go, id="steps")
+        yield Static(id="guide", markup=False)
         with Horizontal(id="bench"):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
@@ -205,7 +211,8 @@ class WorkScreen(EntryScreen[Desk]):
         self.query_one(Drawing).mark(spots(layout_of(self.desk.lock), found))
         title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
-        self.query_one(StepList).show(self.desk.step_number, found)
+        self.query_one(StepList).show(guided(self.desk), self.desk.step_number, found)
+        tell(self, "guide", guide_text(self.desk))
 
     def _learn(self, found: Checked) -> None:
         """Show what has been found of the lock at hand."""
@@ -295,6 +302,10 @@ class WorkScreen(EntryScreen[Desk]):
     def _with_rows(self, move: Callable[[Desk], Desk]) -> None:
         self.then(move)
         self.action_rest()
+
+    def action_guide(self) -> None:
+        """Put the guide away, or call it."""
+        self.then(Desk.guide_turned)
 
     def action_step_back(self) -> None:
         """Go to the step before."""
