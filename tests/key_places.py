@@ -38,7 +38,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("ask", "answers", ""): ["enter", "up", "f10"],
     ("name", "name", ""): ["f10", "down", "down", "enter", "f2"],
     ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "f12"],
-    ("help", "help", ""): ["f1"],
+    ("help", "word", ""): ["f1"],
 }
 """Keys that lead from the first prompt of a lock to a stand, by the stand's screen, cursor and kind."""
 

@@ -121,9 +121,10 @@ class Stand:
 
 @dataclass(frozen=True)
 class Keys:
-    """All keys of a screen, by where the cursor can be on it."""
+    """All keys of a screen, by where the cursor can be on it; `title` says which screen, in words."""
 
     name: str
+    title: str
     stands: tuple[Stand, ...]
 
     @property

@@ -47,7 +47,7 @@ WAYS = Place("IN THE WAYS OUT (F6)", (
     Act("read_back", ("pageup",), "Read back in what comes of it.", "read on", 3, written="PgUp/PgDn"),
     Act("read_on", ("pagedown",), "Read on in what comes of it."),
 ))  # fmt: skip
-KEYS = Keys("change", (
+KEYS = Keys("change", "one dimension changed", (
     Stand("entry", (LINE, PROMPT, QUESTION, CHANGE), "number"),
     Stand("entry", (CHOICE, PROMPT, QUESTION, CHANGE), "choice"),
     Stand("ways", (WAYS, ACROSS, QUESTION, CHANGE)),
@@ -63,4 +63,4 @@ PICK = Place("IN THE LIST OF DIMENSIONS", (
     Act("stay", ("escape", *GO, *OUT), "Go back to the dimension that was at hand.", "back", 3),
     Act("help", HELP, "What is asked here, and all the keys.", "help", 4),
 ))  # fmt: skip
-PICK_KEYS = Keys("pick", (Stand("letters", (LINE, PICK)),))
+PICK_KEYS = Keys("pick", "the list of dimensions", (Stand("letters", (LINE, PICK)),))

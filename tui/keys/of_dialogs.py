@@ -11,31 +11,32 @@ START = Place("ANYWHERE", (
     replace(SHADE, hint="look", rank=3),
     Act("leave", ("escape", *OUT), "Leave the program.", "quit", 4, written="F10"),
 ))  # fmt: skip
-START_KEYS = Keys("start", (Stand("locks", (LOCKS, START)),))
+START_KEYS = Keys("start", "the first screen", (Stand("locks", (LOCKS, START)),))
 
 ANSWERS = rows("IN THE ANSWERS", "Give the answer at the cursor.", hint="take", move="choose")
 ASK = Place("ANYWHERE HERE", (
     Act("stay", ("escape", *OUT), "Go back; nothing is done.", "go back", 3),
     Act("help", (*HELP, "question_mark"), "All the keys.", "help", 4),
 ))  # fmt: skip
-ASK_KEYS = Keys("ask", (Stand("answers", (ANSWERS, ASK)),))
+ASK_KEYS = Keys("ask", "a question", (Stand("answers", (ANSWERS, ASK)),))
 
 NAME = Place("AT THE NAME", (
     Act("take", ("enter", *DONE), "Save under the name that is typed.", "save", 1),
     Act("stay", ("escape", *OUT), "Go back without saving.", "go back without saving", 2),
     Act("help", HELP, "All the keys.", "help", 3),
 ))  # fmt: skip
-NAME_KEYS = Keys("name", (Stand("name", (LINE, NAME)),))
+NAME_KEYS = Keys("name", "the name of a file", (Stand("name", (LINE, NAME)),))
 
 READING = Place("IN THIS HELP", (
-    Act("scroll_up", ("up",), "Read back by a line.", "read on", 1, written="Up/Down"),
-    Act("scroll_down", ("down",), "Read on by a line."),
-    Act("page_up", ("pageup",), "Read back by what can be seen at once.", "by pages", 2, written="PgUp/PgDn"),
-    Act("page_down", ("pagedown",), "Read on by what can be seen at once."),
-    Act("scroll_home", ("home",), "Back to where it begins.", "begin, end", 3, written="Home/End"),
-    Act("scroll_end", ("end",), "On to where it ends."),
+    Act("word", ("a", "z"), "Search all of the help for what begins with the word that is typed.", "search", 1,
+        typed="Letters"),
+    Act("read_back", ("up",), "Read back by a line.", "read on", 2, written="Up/Down"),
+    Act("read_on", ("down",), "Read on by a line."),
+    Act("page_back", ("pageup",), "Read back by what can be seen at once.", "by pages", 3, written="PgUp/PgDn"),
+    Act("page_on", ("pagedown",), "Read on by what can be seen at once."),
+    Act("begin", ("ctrl+home",), "Back to where it begins.", "begin, end", 4, written="Ctrl+Home/End"),
+    Act("finish", ("ctrl+end",), "On to where it ends."),
+    Act("escape", ("escape",), "Forget the word that is typed; without one, close the help.", "close", 0),
+    Act("close", ("enter", *HELP, *OUT), "Close the help.", "close", 0),
 ))  # fmt: skip
-CLOSE = Place("", (
-    Act("close", ("escape", "enter", *HELP, "q", "space", *OUT), "Close the help.", "close", 0),
-))  # fmt: skip
-HELP_KEYS = Keys("help", (Stand("help", (READING, CLOSE)),))
+HELP_KEYS = Keys("help", "the help", (Stand("word", (LINE, READING)),))

@@ -42,7 +42,7 @@ MARK = Place("", (
     Act("plug", ("p",), "Plug the holes that stand astray, and count the plates as drilled where they belong; "
         "the plugs stay with the lock.", "plug", 8),
 ), by_screen=True)  # fmt: skip
-KEYS = Keys("made", (
+KEYS = Keys("made", "the made parts", (
     Stand("pieces", (PARTS, MARK, ACROSS, QUESTION, MADE)),
     Stand("entry", (LINE, MEASURED, QUESTION, MADE), "number"),
 ))  # fmt: skip
@@ -62,7 +62,7 @@ READ_OFF = Place("ANYWHERE HERE", (
 CAUSES = rows(
     "IN THE LIKELY CAUSES (F6)", "Take the cause at the cursor as found.", hint="take as found"
 )
-READ_OFF_KEYS = Keys("read off", (
+READ_OFF_KEYS = Keys("read off", "what was read off", (
     Stand("entry", (LINE, READING, QUESTION, READ_OFF), "number"),
     Stand("causes", (CAUSES, ACROSS, QUESTION, READ_OFF)),
 ))  # fmt: skip

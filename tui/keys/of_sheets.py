@@ -29,8 +29,8 @@ ASKED = Place("AT THE LINE", (
     Act("stay", ("escape", *OUT), "Go back; nothing is done.", "go back", 2),
     Act("help", HELP, "All the keys.", "help", 3),
 ))  # fmt: skip
-ASKED_KEYS = Keys("asked", (Stand("asked", (LINE, ASKED)),))
-KEYS = Keys("sheets", (
+ASKED_KEYS = Keys("asked", "a line to type at the sheets", (Stand("asked", (LINE, ASKED)),))
+KEYS = Keys("sheets", "the sheets", (
     Stand("folder", (LINE, FOLDER, ACROSS, SHEETS)),
     Stand("sheets", (WHICH, MARK, ACROSS, SHEETS)),
 ))  # fmt: skip

@@ -32,4 +32,4 @@ TURN = Place("THE KEYS HERE", (
     Act("leave", OUT, "Leave for the list of locks; asks if anything is unsaved.", "leave", 16),
     SHADE,
 ))  # fmt: skip
-KEYS = Keys("turn", (Stand("", (TURN,)),))
+KEYS = Keys("turn", "the turn of the key", (Stand("", (TURN,)),))

@@ -79,7 +79,7 @@ PROPOSING = Place("IN A STEP THAT HAS A PROPOSAL", (
     Act("propose", ("alt+p",), "Take the spring and notches that are proposed for this lock.", "propose", 0),
 ))  # fmt: skip
 
-KEYS = Keys("work", (
+KEYS = Keys("work", "the steps", (
     Stand("entry", (LINE, PROMPT, OPENINGS, QUESTION, ROWS, PROPOSING, WORK), "number"),
     Stand("entry", (CHOICE, PROMPT, QUESTION, ROWS, PROPOSING, WORK), "choice"),
     Stand("entry", (LINE, NOTES, PROMPT, ROWS, PROPOSING, WORK), "text"),
@@ -94,7 +94,7 @@ NAME = Place("AT THE NAME", (
     Act("stay", ("escape", *OUT), "Go back; the row keeps its name.", "keep the old", 2),
     Act("help", HELP, "All the keys.", "help", 3),
 ))  # fmt: skip
-NAME_KEYS = Keys("row name", (Stand("name", (LINE, NAME)),))
+NAME_KEYS = Keys("row name", "the name of a row", (Stand("name", (LINE, NAME)),))
 
 
 def opened_at(step: str) -> str:
