@@ -17,10 +17,10 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
 from core.made.marking import mark_made
 from core.report.data import report
+from tests.command_line import boltwright, refusal
 from tests.counts import seeds
 from tests.designs import numbers, plausible
 from tests.loaded_locks import early
-from tests.test_command import boltwright, refusal
 
 CLEAN = Lock().with_value("shackle.drop", 10.0)
 """A lock without findings, but for the note that its detent is taken on trust."""

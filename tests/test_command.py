@@ -1,4 +1,4 @@
-"""The command line, run as a person runs it: in a process of its own."""
+"""The command line, run as a person runs it; in a process of its own where that matters."""
 
 import importlib
 import json
@@ -14,33 +14,22 @@ import pytest
 from core.files.project_file import Project, save
 from core.lock.lock import Lock
 from core.shipped import sample_locks
+from tests.command_line import ROOT, boltwright, refusal
 from tui import commands
 
-ROOT = Path(__file__).parents[1]
 SAMPLE = sample_locks()[0]
 
 
-def boltwright(
-    *words: str, cwd: Path = ROOT, **environment: str
-) -> subprocess.CompletedProcess[bytes]:
+def started(*words: str, **environment: str) -> subprocess.CompletedProcess[bytes]:
+    """Run a command in a process of its own."""
     return subprocess.run(
         [sys.executable, "-m", "tui.command", *words],
         stdin=subprocess.DEVNULL,
         capture_output=True,
-        cwd=cwd,
-        env={**os.environ, "PYTHONPATH": str(ROOT), **environment},
+        cwd=ROOT,
+        env={**os.environ, **environment},
         check=False,
     )
-
-
-def refusal(done: subprocess.CompletedProcess[bytes]) -> str:
-    """Return the one line of a refusal."""
-    assert done.returncode == 2
-    assert done.stdout == b""
-    line = done.stderr.decode()
-    assert line.endswith("\n")
-    assert line[:-1].isprintable()
-    return line[:-1]
 
 
 def no_constant(name: str) -> None:
@@ -56,7 +45,7 @@ def stopped(tmp_path: Path) -> Path:
 
 
 def test_report_is_text() -> None:
-    done = boltwright("report", str(SAMPLE))
+    done = started("report", str(SAMPLE))
     assert (done.returncode, done.stderr) == (0, b"")
     text = done.stdout.decode()
     assert text.splitlines()[0]
@@ -147,7 +136,7 @@ def test_a_full_disk_is_told() -> None:
 def test_a_terminal_without_our_letters_gets_question_marks(tmp_path: Path) -> None:
     path = tmp_path / "lock.toml"
     save(Project(None, Lock(title="Gartentür")), path)
-    done = boltwright("report", str(path), PYTHONIOENCODING="ascii")
+    done = started("report", str(path), PYTHONIOENCODING="ascii")
     assert done.stderr == b""
     assert b"Gartent?r" in done.stdout
 

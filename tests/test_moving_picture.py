@@ -27,8 +27,8 @@ from core.sheets.svg import path_data
 from core.turning.film import film
 from core.turning.follow import moment
 from core.whole import assembly
+from tests.command_line import boltwright, refusal
 from tests.sheet_reading import SAMPLES
-from tests.test_command import boltwright, refusal
 
 Array = NDArray[np.float64]
 SVG = "{http://www.w3.org/2000/svg}"

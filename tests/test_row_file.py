@@ -25,10 +25,10 @@ from core.lock.numbers import settled
 from core.lock.row import Named
 from core.lock.row_changes import made_row, names_in, renamed_row, with_row, without_row
 from core.lock.rows.posts import Post
+from tests.command_line import boltwright
 from tests.counts import tries
 from tests.locks import NAMES, locks, posted, rows, with_rows
 from tests.sure import sure
-from tests.test_command import boltwright
 
 GATE = """\
 # Gate

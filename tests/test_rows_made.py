@@ -31,9 +31,9 @@ from core.report.bench_report import bench_report
 from core.report.data import report
 from core.shipped import sample_locks
 from core.whole import assembly
+from tests.command_line import boltwright
 from tests.locks import posted
 from tests.sure import sure
-from tests.test_command import boltwright
 
 POSTED = posted((0.0, -26.0), (30.0, 40.0), (-25.0, -6.0, 5.0))
 PLATES = ("back_plate", "front_plate")

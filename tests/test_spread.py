@@ -24,10 +24,10 @@ from core.spread.spread_text import NO_DRIVE, percent, spread_text
 from core.spread.study import LOCKS, draw, spare, study, working
 from core.spread.whole import Spreading, spreading
 from core.spread.worst import worst
+from tests.command_line import boltwright, refusal
 from tests.counts import seeds
 from tests.designs import plausible
 from tests.loaded_locks import changed
-from tests.test_command import boltwright, refusal
 
 DEMO = Lock()
 LAWS = ("anywhere", "mostly near")
