@@ -111,6 +111,7 @@ def test_bolt_goes_where_the_sweep_puts_it_in_every_lock() -> None:
     assert min(seen[word] for word in PHASES if word != PHASES[SNAPPING]) >= 20
 
 
+@pytest.mark.slow
 def test_key_fouls_the_bolt_where_simulators_are_blocked() -> None:
     found = list(cases(SOME, every=2))
     assert {case.judge for case in found} == {"sweep", "engine"}
@@ -158,7 +159,7 @@ def test_a_bolt_out_of_the_detents_reach_is_pushed_on_until_it_is_within() -> No
 
 
 @pytest.mark.parametrize("chamfer", [0.0, 0.3, 0.8])
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_shut_out_is_where_the_sweep_stops_the_bit(chamfer: float) -> None:
     tried = 0
     for seed in range(9):

@@ -83,6 +83,7 @@ def test_one_entry(benchmark: Any, points: int) -> None:
     benchmark(lambda: edit(lock.with_value("key.radius", next(radii))))
 
 
+@pytest.mark.slow
 def test_ten_times_the_traced_corners_cost_far_less_than_a_hundred_times() -> None:
     # a plate is worked out once, and everything else about it in n log n
     few, many = (TRACED.with_value("plate.points", zigzag(points)) for points in (100, 1000))
@@ -100,6 +101,7 @@ def test_what_is_worked_out_is_kept() -> None:
     assert again < first / 50
 
 
+@pytest.mark.slow
 def test_halving_the_step_costs_no_more_than_the_steps() -> None:
     # the check is linear in its steps: whole turns are arrays, nothing is worked out twice
     layout = Layout(LOCKS["demo"])
@@ -191,6 +193,7 @@ def spread_of_the_demo() -> tuple[Plan, int]:
 
 
 @pytest.mark.parametrize(("law", "each"), [("anywhere", 1), ("mostly near", 2)])
+@pytest.mark.slow
 def test_a_spread_costs_few_times_its_draws(law: str, each: int) -> None:
     # a hundred thousand locks, both strokes, against drawing their numbers and one square root of each
     plan, sizes = spread_of_the_demo()
@@ -202,6 +205,7 @@ def test_a_spread_costs_few_times_its_draws(law: str, each: int) -> None:
     assert ratio(lambda: study(plan, law), bare, what) <= 6
 
 
+@pytest.mark.slow
 def test_a_spread_is_fifty_times_faster_than_a_plain_loop() -> None:
     plan, sizes = spread_of_the_demo()
     drawn = draw(np.random.default_rng(1), "anywhere", sizes, 2000)

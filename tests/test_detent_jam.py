@@ -61,6 +61,7 @@ def test_jam_friction_is_found_however_short_the_ramp() -> None:
     assert between > 5  # of these whole steps alone would have missed the jam
 
 
+@pytest.mark.slow
 def test_every_number_of_the_report_is_one() -> None:
     for lock in locks():
         assert json.dumps(report(Layout(lock)), allow_nan=False)

@@ -28,6 +28,7 @@ LOCKS = [Lock(), *(plausible(seed) for seed in range(5)), plausible(3, early=Tru
 
 
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
+@pytest.mark.first(3)
 def test_what_is_proposed_keeps_every_promise(lock: Lock) -> None:
     before = Layout(lock)
     found = detent_proposal(before)
@@ -67,6 +68,7 @@ def test_most_plausible_locks_have_a_proposal() -> None:
         ({"friction.drag": 9.0}, "drag"),
     ],
 )
+@pytest.mark.first(2)
 def test_without_a_proposal_it_says_what_stands_in_the_way(
     values: dict[str, object], word: str
 ) -> None:

@@ -60,7 +60,7 @@ def test_rounded_tip_against_shapely(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(24))
-@pytest.mark.first(5)
+@pytest.mark.first(2)
 def test_reach_of_the_detent_by_walking_out_of_the_notch(seed: int) -> None:
     # the bolt is drawn where the path's slope, read off circle and polygon, beats friction on ramp and guides
     notch, mu = drawn(seed), (0.08, 0.19, 0.3)[seed % 3]
@@ -96,7 +96,7 @@ def test_ramps_at_the_friction_of_the_table() -> None:
 
 
 @pytest.mark.parametrize("seed", range(24))
-@pytest.mark.first(5)
+@pytest.mark.first(2)
 def test_force_that_gets_it_out_is_the_most_on_the_way(seed: int) -> None:
     # the slope read off circle and polygon; some of these notches have a floor so high that only corners bear
     notch, mu = drawn(seed), 0.12

@@ -39,7 +39,7 @@ def found_in(lock: Lock) -> set[str]:
 
 
 @pytest.mark.parametrize("path", PATHS)
-@pytest.mark.first(2)
+@pytest.mark.first(1)
 def test_findings_begin_at_the_ends(path: str) -> None:
     met: Counter[str] = Counter()
     for lock in LOCKS:

@@ -162,6 +162,7 @@ def compare(layout: Layout, state: AsFiled, seen: Counter[str]) -> None:
         seen["compared"] += 1
 
 
+@pytest.mark.slow
 def test_what_is_told_agrees_with_a_contour_cut_anew() -> None:
     seen = hold_to_the_contour(range(4))
     assert seen["states"] == 4
@@ -192,6 +193,7 @@ def test_what_an_edge_costs_is_as_the_check_values_have_it() -> None:
 
 @pytest.mark.parametrize("shallow", [False, True])
 @pytest.mark.parametrize("seed", seeds(1, 3))
+@pytest.mark.first(1)
 def test_costs_are_the_slope_of_a_contour_cut_anew(seed: int, shallow: bool) -> None:
     layout = Layout(plausible(seed, shallow=shallow))
     whole, by = as_filed(layout, {}), 0.05

@@ -257,6 +257,7 @@ CASES: tuple[Callable[[Path], None], ...] = (
 @pytest.mark.parametrize(
     "case", of_all([full_disk, closed_terminal, no_home], 1), ids=lambda case: case.__name__
 )
+@pytest.mark.slow
 def test_nothing_is_lost_when(tmp_path: Path, case: Callable[[Path], None]) -> None:
     case(tmp_path)
 

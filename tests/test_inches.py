@@ -74,6 +74,7 @@ def test_no_finding_and_no_window_of_it_has_a_metric_unit(code: str) -> None:
 
 
 @pytest.mark.parametrize("lock", samples(), ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_nothing_that_is_read_has_a_metric_unit(lock: Lock) -> None:
     layout = in_inches(lock)
     assert_inches([bench_report(layout)])
@@ -108,6 +109,7 @@ def _prompts(lock: Lock) -> Iterator[str]:
 
 
 @pytest.mark.parametrize("lock", samples(), ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_no_sheet_has_a_metric_unit(lock: Lock) -> None:
     job = Job(in_inches(lock), "lock.toml", date(2024, 5, 1))
     sheets = all_sheets(job.layout)

@@ -25,6 +25,7 @@ def killed(count: int, seed: int) -> tuple[list[str], dict[str, int], int]:
     return found["lost"], found["phases"], found["left"]
 
 
+@pytest.mark.slow
 def test_a_program_killed_at_any_moment_loses_nothing() -> None:
     lost, phases, _ = killed(tries(15, 40), 1)
     assert lost == []

@@ -25,6 +25,7 @@ def words(lock: Lock, path: str, value: float) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("path", NUDGED)
+@pytest.mark.first(8)
 def test_a_nudge_by_the_tolerance_is_good_either_way(path: str) -> None:
     for lock in (Lock(), plausible(3, roof="flat")):
         begin = lock.value(path)

@@ -58,7 +58,7 @@ def test_what_the_plan_gives_is_read_off_the_tests_own_model(seed: int) -> None:
 @pytest.mark.parametrize(
     ("part", "path"), [p for p in SUSPECTS if p != ("bolt", "bolt.depth")], ids=str
 )
-@pytest.mark.first(4)
+@pytest.mark.first(2)
 def test_each_size_that_is_off_gives_what_the_tests_own_model_gives(part: str, path: str) -> None:
     lock = bench_cases.made(2)
     # a larger key does not turn in this lock, nor one whose pivot is as far across

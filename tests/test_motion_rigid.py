@@ -35,6 +35,7 @@ def test_engine_gives_half_the_chord() -> None:
 
 @pytest.mark.parametrize("stroke", ["unlocking", "locking"])
 @pytest.mark.parametrize("lock", DESIGNS, ids=lambda lock: lock.title)
+@pytest.mark.first(16)
 def test_travel_against_the_engine(lock: Lock, stroke: Stroke) -> None:
     layout = Layout(lock)
     cut = tooth(layout)
@@ -54,6 +55,7 @@ def test_travel_against_the_engine(lock: Lock, stroke: Stroke) -> None:
 
 
 @pytest.mark.parametrize("lock", DESIGNS[::4], ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_whole_bolt_is_carried_by_the_engine_as_by_the_law(lock: Lock) -> None:
     layout = Layout(lock)
     cut = tooth(layout)

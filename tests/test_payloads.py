@@ -307,6 +307,7 @@ def visible(text: str) -> bool:
     return all(unicodedata.category(c) not in HIDDEN or c in "\r\n" for c in text)
 
 
+@pytest.mark.slow
 def test_a_text_of_everything_acts_in_no_print(tmp_path: Path) -> None:
     assert told(tmp_path, "".join(PAYLOADS.values())) > 30
 

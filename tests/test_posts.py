@@ -144,6 +144,7 @@ def test_a_windows_end_is_where_a_stop_begins() -> None:
 BESIDE_POSTS = ("key.radius", "front_guide.from_centreline", "rear_guide.from_centreline")
 
 
+@pytest.mark.slow
 def test_a_post_bounds_what_stands_beside_it() -> None:
     seen: Counter[str] = Counter()
     for number, lock in enumerate(cases(tries(6, 12))):
@@ -242,6 +243,7 @@ def test_of_two_posts_one_finding_tells() -> None:
     assert (found[0].value, found[0].limit) == (-1.0, 2.0)
 
 
+@pytest.mark.slow
 def test_posts_in_locks_that_no_one_would_build_give_finite_numbers() -> None:
     for seed in range(20):
         rng = seeded(f"extreme posts {seed}")

@@ -117,6 +117,7 @@ FORMS = {
 @pytest.mark.parametrize("line_end", ["\n", "\r\n"], ids=["lf", "crlf"])
 @given(new=changes())
 @settings(max_examples=tries(4, 25))
+@pytest.mark.first(12)
 def test_every_form_of_toml_takes_a_change(
     source: str, line_end: str, new: dict[str, object]
 ) -> None:

@@ -90,6 +90,7 @@ def as_read(lock: Lock, words: str) -> dict[str, float | str]:
     return made
 
 
+@pytest.mark.slow
 def test_what_frees_a_bolt_that_jams_frees_it() -> None:
     named: Counter[str] = Counter()
     for lock in jammed():

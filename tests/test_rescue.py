@@ -195,6 +195,7 @@ def test_nothing_made_has_nothing_to_lose() -> None:
     assert change.wish_offers == ()
 
 
+@pytest.mark.slow
 def test_the_search_comes_up_for_air() -> None:
     """Between two offers the search gives None many times, so that a screen can look at its keys."""
     change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.8)
@@ -234,6 +235,7 @@ def test_samples_are_there() -> None:
     assert all(isinstance(path, Path) for path in sample_locks())
 
 
+@pytest.mark.slow
 def test_every_look_that_an_offer_brings_stands_in_its_text() -> None:
     told = 0
     for seed in seeds(3, 8):

@@ -114,6 +114,7 @@ async def test_the_second_program_says_so(tmp_path: Path, other: Start) -> None:
     assert [sure(c.lock).title for c in load_recoveries(path)] == ["Theirs"]
 
 
+@pytest.mark.slow
 async def test_leaving_a_lock_lets_others_have_it(tmp_path: Path) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:
@@ -247,6 +248,7 @@ async def test_nothing_typed_leaves_no_copy(tmp_path: Path) -> None:
 # saved is saved
 
 
+@pytest.mark.slow
 async def test_a_folder_that_cannot_be_synced_is_a_note_on_a_saved_lock(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -69,6 +69,7 @@ def contour_of(lock: Lock) -> Polygon:
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
+@pytest.mark.first(8)
 def test_marked_out_from_the_table_alone_the_bolt_is_the_contour(lock: Lock, units: str) -> None:
     made = marked_out(bolt_table(Layout(lock.with_value("units", units))))
     assert made.is_valid
@@ -112,7 +113,7 @@ def test_a_figure_that_is_wrong_would_be_noticed() -> None:
     ],
     ids=lambda lock: lock.title,
 )
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_the_bolt_from_the_table_is_driven_as_predicted_by_a_rigid_body_engine(lock: Lock) -> None:
     made = marked_out(bolt_table(Layout(lock)))
     # put so that compass point A is the pivot; the key unlocks it to the right, whichever hand the lock has

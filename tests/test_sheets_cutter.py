@@ -43,6 +43,7 @@ def flats(lock: Lock) -> tuple[Flat, ...]:
 
 @pytest.mark.parametrize("kerf", KERFS)
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
+@pytest.mark.first(6)
 def test_outlines_grow_and_holes_shrink_by_half_the_kerf(lock: Lock, kerf: float) -> None:
     for flat in flats(lock):
         as_buffered(flat, kerf)
@@ -105,6 +106,7 @@ def test_arcs_stay_arcs_about_their_own_centres(lock: Lock) -> None:
 
 
 @pytest.mark.parametrize("lock", LOCKS[:6], ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_dxf_holds_outline_and_holes_only_by_two_readers(lock: Lock, tmp_path: FilePath) -> None:
     # GDAL's DXF driver shares nothing with ezdxf; finer chords than its own 4 degrees
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": 0.1})

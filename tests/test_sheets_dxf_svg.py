@@ -42,6 +42,7 @@ NAMES = tuple(sheet.name for sheet in all_sheets(job_for(SAMPLES[0]).layout))
 
 
 @pytest.mark.parametrize("name", NAMES)
+@pytest.mark.first(4)
 def test_dxf_passes_the_audit_and_is_in_millimetres(name: str) -> None:
     doc = read_dxf(SAMPLES[2], name)
     assert [error.message for error in doc.audit().errors] == []
@@ -53,6 +54,7 @@ def test_dxf_passes_the_audit_and_is_in_millimetres(name: str) -> None:
     "lock", of_all([ASKEW, *SAMPLES, plausible(7)], 2), ids=lambda lock: lock.title
 )
 @pytest.mark.parametrize("name", ["bolt", "key-gauge", "keyhole", "front-plate-inside"])
+@pytest.mark.first(3)
 def test_every_arc_of_a_contour_is_an_arc_in_the_dxf(lock: Lock, name: str) -> None:
     _, sheet = written(lock, name)
     wanted = [
@@ -77,6 +79,7 @@ def test_every_arc_of_a_contour_is_an_arc_in_the_dxf(lock: Lock, name: str) -> N
 
 
 @pytest.mark.parametrize("name", NAMES)
+@pytest.mark.first(4)
 def test_dxf_lines_lie_on_the_record(name: str) -> None:
     job, sheet = written(SAMPLES[1], name)
     drawn = shapely.union_all(

@@ -164,7 +164,7 @@ def test_command_refuses_without_a_terminal_and_replaces_when_told(
     os.name != "posix", reason="a terminal to ask on is made with pty, which only Unix has"
 )
 @pytest.mark.parametrize(("answer", "replaced"), [(b"yes\n", True), (b"no\n", False)])
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_command_asks_on_a_terminal(answer: bytes, replaced: bool, tmp_path: Path) -> None:
     file = tmp_path / FILE
     file.write_text("drawn by hand")

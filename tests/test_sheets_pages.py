@@ -49,6 +49,7 @@ def words(job: Job, page: Page) -> str:
 @pytest.mark.parametrize(
     "lock", [*SAMPLES, ASKEW], ids=["metric", "inches", "left-handed", "askew"]
 )
+@pytest.mark.first(1)
 def test_no_text_stands_on_a_line_or_on_another_text(lock: Lock) -> None:
     job, pages = pages_of(lock)
     for page in pages:
@@ -114,7 +115,7 @@ LARGE = (
 
 
 @pytest.mark.parametrize("number", range(len(LARGE)))
-@pytest.mark.first(2)
+@pytest.mark.first(1)
 def test_faces_of_a_large_plate_take_few_pages_with_joints_that_do_no_harm(number: int) -> None:
     lock = LARGE[number]
     job = Unwarned(Layout(lock), "lock.toml", DAY)
@@ -203,6 +204,7 @@ def test_a_drawing_for_too_many_pages_says_so_on_one() -> None:
 
 
 @pytest.mark.parametrize("lock", [SAMPLES[2], LARGE[0]], ids=["cannot work", "large"])
+@pytest.mark.first(1)
 def test_every_page_is_numbered_with_bars_both_ways_and_the_notes_stand_once(lock: Lock) -> None:
     job, pages = pages_of(lock)
     said = [words(job, page) for page in pages]

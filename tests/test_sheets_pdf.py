@@ -85,6 +85,7 @@ def middle(patch: NDArray[np.int64]) -> tuple[float, float]:
 
 @poppler
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.first(1)
 def test_page_and_check_bars_have_their_size(paper: str, tmp_path: Path) -> None:
     (page,) = drawn(pdf_of(SAMPLES[0], "key-gauge", paper), tmp_path)
     # ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: size A is 8.5 x 11 in
@@ -101,6 +102,7 @@ def test_page_and_check_bars_have_their_size(paper: str, tmp_path: Path) -> None
 @pytest.mark.parametrize(
     "lock", [*SAMPLES, ASKEW], ids=["metric", "inches", "left-handed", "askew"]
 )
+@pytest.mark.first(1)
 def test_key_circle_and_holes_measured_on_the_page(lock: Lock, tmp_path: Path) -> None:
     (page,) = drawn(pdf_of(lock, "front-plate-inside"), tmp_path)
     patches = components(red(page))

@@ -68,6 +68,7 @@ def true(pixels: np.ndarray) -> bool:
 
 
 @poppler
+@pytest.mark.slow
 def test_a_printer_that_is_out_is_measured_and_prints_true_afterwards(tmp_path: Path) -> None:
     plain = proof_pdf(Leaf("A4"), DAY)
     assert true(printed(plain, tmp_path))
@@ -85,6 +86,7 @@ def test_a_printer_that_is_out_is_measured_and_prints_true_afterwards(tmp_path: 
 
 
 @poppler
+@pytest.mark.slow
 def test_sheets_for_a_measured_printer_come_out_true(tmp_path: Path) -> None:
     lock = SAMPLES[0]
     wanted = None
@@ -118,6 +120,7 @@ def test_a_lying_page_is_corrected_for_the_way_it_goes_through_the_printer(tmp_p
         assert found == pytest.approx(50.0, abs=WITHIN)
 
 
+@pytest.mark.slow
 def test_the_correction_is_printed_on_every_sheet_and_texts_stay_clear() -> None:
     for printer in (Printer("workshop", 1 - FARTHEST, 1 + FARTHEST), Printer("workshop", *OUT)):
         job = Job(Layout(SAMPLES[0]), "lock.toml", DAY, printer=printer)

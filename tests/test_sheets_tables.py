@@ -195,6 +195,7 @@ OUTLINES = [plausible(seed, outline=outline) for seed, outline in enumerate(
 
 @pytest.mark.parametrize("lock", [*SAMPLES, ASKEW, *OUTLINES], ids=lambda lock: lock.title)
 @pytest.mark.parametrize(("face", "sign"), FACES)
+@pytest.mark.first(12)
 def test_edge_distances_by_shapely(lock: Lock, face: str, sign: int) -> None:
     layout = Layout(lock)
     edge = face_view(sign).path(plate_outline(layout).path)

@@ -21,7 +21,7 @@ LISTS = {
 
 
 @pytest.mark.parametrize("name", of_all(LISTS, 2))
-@pytest.mark.first(1)
+@pytest.mark.slow
 async def test_a_list_is_paged_in_a_window_of_any_size(tmp_path: Path, name: str) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=25.0)) as driver:
         await driver.press(*LISTS[name])

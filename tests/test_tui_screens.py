@@ -61,6 +61,7 @@ async def test_a_word_typed_in_full_and_what_follows_each_come_to_their_own_prom
         assert lock.plate.rim == Lock().plate.rim
 
 
+@pytest.mark.slow
 async def test_what_is_no_choice_is_refused_and_does_not_go_on(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.type("70\n")

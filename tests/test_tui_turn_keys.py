@@ -53,6 +53,7 @@ async def test_k_shows_other_friction_and_only_a_changes_the_lock(tmp_path: Path
         assert work.desk.lock == load(file).lock
 
 
+@pytest.mark.slow
 async def test_the_key_plays_a_whole_turn_and_can_be_held(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

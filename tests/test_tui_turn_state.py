@@ -105,7 +105,7 @@ def test_pick_up_and_release_are_where_the_bolt_begins_and_ends_to_be_driven(see
 @pytest.mark.parametrize("name", sorted(SAMPLES))
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
 @pytest.mark.parametrize("stroke", STROKES)
-@pytest.mark.first(3)
+@pytest.mark.first(1)
 def test_playing_goes_from_key_in_to_key_out_over_every_degree_of_the_drive(
     name: str, flip: bool, stroke: Stroke
 ) -> None:
@@ -195,6 +195,7 @@ def test_a_jam_is_a_trouble_where_the_statics_have_one() -> None:
 
 @pytest.mark.parametrize("lock", [NO_TOOTH, NO_DRIVE], ids=["no tooth", "no drive"])
 @pytest.mark.parametrize("flip", [False, True], ids=["as it is", "other hand"])
+@pytest.mark.first(1)
 def test_a_lock_in_which_nothing_is_driven_turns_too(lock: Lock, flip: bool) -> None:
     turn = at_key_in(mirrored(lock) if flip else lock)
     assert not turn.drives
@@ -254,7 +255,7 @@ def test_what_stands_still_has_neither_bolt_nor_key(name: str) -> None:
 
 @pytest.mark.parametrize("stroke", STROKES)
 @pytest.mark.parametrize("name", sorted(SAMPLES))
-@pytest.mark.first(2)
+@pytest.mark.first(1)
 def test_the_charts_show_what_the_core_works_out(name: str, stroke: Stroke) -> None:
     layout = Layout(SAMPLES[name])
     turn = Turn(layout, "clean", stroke)

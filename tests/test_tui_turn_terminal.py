@@ -75,6 +75,7 @@ def test_it_stops_where_the_key_fouls(tmp_path: Path) -> None:
         terminal.assert_as_before()
 
 
+@pytest.mark.slow
 def test_it_can_be_left_while_it_plays(tmp_path: Path) -> None:
     terminal, _ = turning(tmp_path, "boathouse", (24, 80))
     with terminal:

@@ -140,6 +140,7 @@ def test_each_lobe_by_itself_makes_the_body_wider_on_its_side(side: str) -> None
 @pytest.mark.parametrize(
     ("side", "guide"), [("unlocking", "rear_guide"), ("locking", "front_guide")]
 )
+@pytest.mark.slow
 def test_a_lobe_too_wide_for_its_guide_is_told_and_one_with_room_is_left(
     side: str, guide: str
 ) -> None:

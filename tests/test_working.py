@@ -16,7 +16,7 @@ from tests.made_cases import CASES, case, referee, table
 
 
 @pytest.mark.parametrize("seed", [14, 16, 18, 28, 37, 38, 40, 42, 47, 52, 53, 58, 59, 64])
-@pytest.mark.first(5)
+@pytest.mark.first(3)
 def test_a_verdict_is_what_the_parts_do(seed: int) -> None:
     one = case(seed)
     assert one.right, (one.path, one.by, one.words, one.fault)
@@ -42,6 +42,7 @@ def test_the_words_say_what_it_costs() -> None:
 
 
 @pytest.mark.parametrize("seed", [16, 64])
+@pytest.mark.slow
 def test_what_is_filed_as_told_works_by_the_referee(seed: int) -> None:
     one = case(seed)
     layout = Layout(one.lock)
