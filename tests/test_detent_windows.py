@@ -24,7 +24,11 @@ PATHS = (
 BESIDE = 1e-6
 """How far [mm or degrees] on either side of an end the lock is looked at, as a share of it or of 1."""
 PARTS = (spring.PART, detent.PART, tooth.PART)
-LOCKS = [held(), *fitting(tries(10, 60))]
+
+
+@cache
+def some_locks() -> list[Lock]:
+    return [held(), *fitting(tries(10, 60))]
 
 
 @cache
@@ -42,7 +46,7 @@ def found_in(lock: Lock) -> set[str]:
 @pytest.mark.first(1)
 def test_findings_begin_at_the_ends(path: str) -> None:
     met: Counter[str] = Counter()
-    for lock in LOCKS:
+    for lock in some_locks():
         bounds = [bound for bound in bounds_of(lock) if bound.path == path]
         if not bounds:  # nothing that is in reach stops it
             continue
@@ -64,14 +68,14 @@ def test_findings_begin_at_the_ends(path: str) -> None:
                 assert not within & named, (lock.title, bound, within & named)
                 met["inside"] += 1
     assert met["inside"] > 0
-    assert met["low"] + met["high"] > len(LOCKS) / 2, met
+    assert met["low"] + met["high"] > len(some_locks()) / 2, met
 
 
 @pytest.mark.parametrize("path", PATHS)
 def test_what_is_within_fits(path: str) -> None:
     chance = random.Random(7)  # noqa: S311 - nothing secret is made here
     tried = 0
-    for lock in LOCKS:
+    for lock in some_locks():
         window = merged(bounds_of(lock)).get(path)
         if window is None or window.conflict or not window.holds(lock.value(path)):
             continue
@@ -82,4 +86,4 @@ def test_what_is_within_fits(path: str) -> None:
             value = chance.uniform(low, high)
             assert not found_in(lock.with_value(path, value)) & named, (lock.title, path, value)
             tried += 1
-    assert tried > 2 * len(LOCKS) / 2
+    assert tried > 2 * len(some_locks()) / 2

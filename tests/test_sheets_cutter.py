@@ -33,7 +33,8 @@ from tests.designs import plausible
 from tests.sheet_reading import ASKEW, SAMPLES, points_of
 
 LOCKS = [*SAMPLES, ASKEW, *(plausible(seed) for seed in range(900, 904))]
-MORE = [plausible(seed) for seed in range(904, 960)]
+MORE = range(904, 960)
+"""Seeds of the locks of the long run."""
 KERFS = (0.0, 0.2, 0.45)
 
 
@@ -52,7 +53,7 @@ def test_outlines_grow_and_holes_shrink_by_half_the_kerf(lock: Lock, kerf: float
 @pytest.mark.slow
 def test_outlines_grow_and_holes_shrink_over_many_locks_or_are_refused() -> None:
     refused = 0
-    for number, lock in enumerate(MORE):
+    for number, lock in enumerate(map(plausible, MORE)):
         for flat in flats(lock):
             kerf = (0.1, 0.3, 1.0)[number % 3]
             try:

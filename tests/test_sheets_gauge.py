@@ -53,6 +53,7 @@ def test_laid_over_the_bolt_the_lines_show_where_its_tooth_is(lock: Lock) -> Non
 
 
 @pytest.mark.parametrize("lock", EARLY, ids=lambda lock: lock.title)
+@pytest.mark.first(10)
 def test_the_strip_stays_clear_of_the_bolt_while_the_arm_drives_it(lock: Lock) -> None:
     layout = Layout(lock)
     gauge = Polygon(gauge_contour(layout).points(1e-3))
