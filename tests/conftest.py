@@ -11,7 +11,7 @@ collect_ignore = ["second_kind"]
 
 # a test that fails because the machine was busy says nothing of the program: no deadline.
 # `--hypothesis-profile=full` takes the full counts, here and in `tests/counts.py`; .ci/run does
-settings.register_profile("default", deadline=None, max_examples=10)
+settings.register_profile("default", deadline=None, max_examples=6)
 settings.register_profile("full", deadline=None, max_examples=100)
 settings.load_profile("default")
 

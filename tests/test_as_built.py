@@ -93,6 +93,7 @@ def test_without_made_parts_or_with_such_as_are_wanted_nothing_is_different() ->
 
 
 @pytest.mark.parametrize("seed", seeds(5, 16))
+@pytest.mark.first(2)
 def test_a_bolt_as_made_goes_where_a_sweep_says(seed: int) -> None:
     rng = seeded(f"as built {seed}")
     plan = plausible(seed, roof="flat")

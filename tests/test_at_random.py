@@ -48,6 +48,7 @@ def travelled(seed: int, length: int, folder: Path) -> Found:
     return asyncio.run(journey(seed, length, home))
 
 
+@pytest.mark.slow
 def test_sixty_things_at_random(tmp_path: Path) -> None:
     found = travelled(1, 60, tmp_path)
     assert found.wrong == ""

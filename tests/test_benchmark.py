@@ -77,6 +77,7 @@ def edit(lock: Lock) -> None:
 
 
 @pytest.mark.parametrize("points", [0, 100, 1000])
+@pytest.mark.slow
 def test_one_entry(benchmark: Any, points: int) -> None:
     lock = TRACED.with_value("plate.points", zigzag(points)) if points else Lock()
     radii = itertools.cycle([19.9, 20.0])

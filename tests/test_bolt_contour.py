@@ -97,6 +97,7 @@ def in_drive(lock: Lock, area: BaseGeometry) -> BaseGeometry:
 
 
 @EACH
+@pytest.mark.first(1)
 def test_contour_is_the_blank_less_gap_and_relief(early: bool, shallow: bool) -> None:
     scribed = 0
     for seed in SEEDS:
@@ -111,6 +112,7 @@ def test_contour_is_the_blank_less_gap_and_relief(early: bool, shallow: bool) ->
 
 
 @EACH
+@pytest.mark.first(1)
 def test_contour_is_closed_clockwise_and_its_arcs_are_true(early: bool, shallow: bool) -> None:
     arcs = 0
     for seed in seeds(5, 10):

@@ -35,6 +35,7 @@ def outcome(comparison: Comparison, name: str) -> Any:
 
 
 @pytest.mark.parametrize("seed", seeds(4, 12))
+@pytest.mark.first(1)
 def test_every_dimension_that_differs_is_listed_and_the_tooth_is_the_iterations(seed: int) -> None:
     old, new = plausible(seed), plausible(seed + 100)
     found = compared(old, new)
@@ -51,6 +52,7 @@ def test_every_dimension_that_differs_is_listed_and_the_tooth_is_the_iterations(
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
+@pytest.mark.first(1)
 def test_nothing_changed_is_nothing(seed: int) -> None:
     lock = plausible(seed)
     found = compared(lock, lock)
@@ -148,6 +150,7 @@ def test_the_command(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 12))
+@pytest.mark.first(1)
 def test_what_got_worse_stands_first_in_the_text(seed: int) -> None:
     lines = comparison_text(compared(plausible(seed), plausible(seed + 1))).splitlines()
     begin = next(n for n, line in enumerate(lines) if line.startswith("WHAT COMES OF IT"))
@@ -213,6 +216,7 @@ def test_it_says_which_guide_and_what_there_is_to_say_of_the_files(tmp_path: Pat
 
 
 @pytest.mark.parametrize(("radius", "code"), [(20.0, 0), (36.0, 1)])
+@pytest.mark.first(1)
 def test_its_exit_status_is_of_the_new_lock(tmp_path: Path, radius: float, code: int) -> None:
     old = save(Project(None, CLEAN), tmp_path / "old.toml").path
     new = save(Project(None, CLEAN.with_value("key.radius", radius)), tmp_path / "new.toml").path

@@ -98,6 +98,7 @@ def test_verdicts_are_the_polygons_differences(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
+@pytest.mark.first(1)
 def test_the_deepest_of_both_is_the_hausdorff_distance(seed: int) -> None:
     """shapely's own Hausdorff distance of the two outlines, point by point."""
     rng = random.Random(seed)  # noqa: S311 - nothing secret is made here

@@ -30,6 +30,7 @@ def test_a_jam_between_two_steps_is_found_where_the_torque_peaks() -> None:
     assert jam.value <= dry.high
 
 
+@pytest.mark.slow
 def test_jam_friction_is_found_however_short_the_ramp() -> None:
     # a tip on a ramp jams where ramp and friction angle come to a right angle (Coulomb's friction); steps of one degree
     # go over a ramp that is a few hundredths of a millimetre long

@@ -51,7 +51,7 @@ def test_home_force_holds_against_just_so_much_drag(ramp: float, mu: float) -> N
 
 @pytest.mark.parametrize(("ramp", "mu"), [(45.0, 0.11), (45.0, 0.25), (60.0, 0.19)])
 @pytest.mark.parametrize("rate", [0.0, 1.4])
-@pytest.mark.first(2)
+@pytest.mark.first(1)
 def test_leave_force_is_what_takes_it_out(ramp: float, mu: float, rate: float) -> None:
     held = Detent(Notch(1.0, math.radians(ramp), 99.0, 0.2), throw=9.5, press=3.0, rate=rate)
     force = held.holding(mu)

@@ -171,7 +171,7 @@ class Bench:
 
 
 @pytest.mark.parametrize("index", range(9))
-@pytest.mark.first(3)
+@pytest.mark.first(1)
 def test_torque_with_the_detent_against_an_equilibrium_solve(index: int) -> None:
     lock = locks()[index]
     bench, own = Bench(lock), lock.friction.condition

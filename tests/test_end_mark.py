@@ -110,6 +110,7 @@ def flips(count: int) -> int:
     return silent
 
 
+@pytest.mark.slow
 def test_no_bit_that_flips_changes_a_lock_in_silence() -> None:
     assert flips(300) == 0
 

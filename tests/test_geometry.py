@@ -281,6 +281,7 @@ def test_reach_against_a_ray_at_every_hair() -> None:
     assert reach(box(0, 0, 1, 1), (0.0, 1.0), 2.0, 3.0, 0.5) is None
 
 
+@pytest.mark.slow
 def test_reach_across_many_teeth_against_a_ray_at_every_hair() -> None:
     """A comb's fingers lie across the parallels: each is crossed by many, and one stretch of each counts."""
     fingers = [box(0, 4 * n, 30 + n % 7, 4 * n + 2) for n in range(22)]

@@ -137,6 +137,7 @@ def _clear(metal: BaseGeometry, travelled: float, shape: BaseGeometry) -> bool:
 
 @pytest.mark.parametrize("early", [False, True])
 @pytest.mark.parametrize("shallow", [False, True])
+@pytest.mark.first(1)
 def test_law_against_a_push_that_knows_no_law(early: bool, shallow: bool) -> None:
     tried = 0
     for seed in range(4):

@@ -182,6 +182,7 @@ def test_a_lock_built_in_code_is_checked_before_it_is_saved(tmp_path: Path) -> N
 
 
 @pytest.mark.parametrize("sample", sample_locks(), ids=lambda path: path.stem)
+@pytest.mark.first(1)
 def test_marking_and_unmarking_gives_the_file_back(tmp_path: Path, sample: Path) -> None:
     path = tmp_path / "lock.toml"
     path.write_bytes(sample.read_bytes())

@@ -186,6 +186,7 @@ def test_a_cause_on_a_part_that_is_not_made_changes_the_plan() -> None:
     assert Layout(measured).lock.key.radius == cause.value
 
 
+@pytest.mark.slow
 def test_a_rounded_foot_taken_as_found_is_the_bolts_alone() -> None:
     # the lower edge is the flanks' foot: with the demo's the relief takes over, and a foot is not felt
     lock = made(Lock().with_value("bolt.depth", 7.0))
@@ -201,6 +202,7 @@ def test_a_rounded_foot_taken_as_found_is_the_bolts_alone() -> None:
     assert diagnose(taken, off.read()).fine
 
 
+@pytest.mark.slow
 def test_the_words_say_what_is_off_and_what_to_do_next() -> None:
     lock = made(Lock())
     for read in (

@@ -223,6 +223,7 @@ def test_law_of_many_locks_at_one_angle() -> None:
     assert found == pytest.approx(wanted, abs=SAME, nan_ok=True)
 
 
+@pytest.mark.slow
 def test_contact_of_many_locks_is_that_of_each() -> None:
     rows = chance(40, seed=3)
     cut, angles = many(rows), np.linspace(-1.2, 1.2, 31)
@@ -239,6 +240,7 @@ def test_contact_of_many_locks_is_that_of_each() -> None:
             assert every.at[:, k] == pytest.approx(alone.at, abs=SAME, nan_ok=True)
 
 
+@pytest.mark.slow
 def test_course_of_many_locks_is_that_of_each() -> None:
     rows = chance(200, seed=6)
     cut, angles = many(rows), np.linspace(-1.2, 1.2, 61)

@@ -79,6 +79,7 @@ def test_nothing_touches_outside_the_drive() -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
+@pytest.mark.first(1)
 def test_gaps_are_distances(seed: int) -> None:
     # each part's outline and the bit by shapely, at the place that the program names
     layout = Layout(plausible(seed))

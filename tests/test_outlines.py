@@ -244,6 +244,7 @@ BAD_PLATES = {
 
 
 @pytest.mark.parametrize("plate", BAD_PLATES.values(), ids=BAD_PLATES)
+@pytest.mark.first(3)
 def test_impossible_outlines_are_told_and_stood_in_for(plate: Plate) -> None:
     made = outline(plate)
     assert len(made.problems) == 1

@@ -61,7 +61,7 @@ def volume(lock: Lock, row: Plug) -> float:
 
 
 @pytest.mark.parametrize("below", [47.0, 61.0, 60.0, 45.5])
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_a_hole_astray_is_plugged_at_any_distance(below: float) -> None:
     lock = stray(below)
     assert words(lock) == {"back_plate": "plug", "front_plate": "plug", "bolt": "good"}
@@ -143,6 +143,7 @@ def test_the_change_view_says_it_all_in_one_sentence() -> None:
     assert np.isfinite(change.fact.standing.verdicts[0].strays[0].rim)
 
 
+@pytest.mark.slow
 def test_the_sheets_of_both_made_plates_show_a_stray_hole_and_its_new_place() -> None:
     layout = Layout(stray(47.0))
     seen = 0

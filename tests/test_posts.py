@@ -91,7 +91,7 @@ def test_findings_are_those_of_the_bench(lock: Lock) -> None:
 
 
 @pytest.mark.parametrize("lock", cases(tries(4, 12)), ids=seeds(4, 12))
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_windows_are_those_of_a_scan(lock: Lock) -> None:
     bench, found = Bench(lock), fitting(lock)
     for name in rows_of(lock, Post):

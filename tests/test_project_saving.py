@@ -173,6 +173,7 @@ def test_no_part_of_a_saved_file_loads_with_data_missing(tmp_path: Path) -> None
 
 
 @pytest.mark.parametrize("source", [BY_HAND, *FORMS.values()], ids=["by hand", *FORMS])
+@pytest.mark.first(5)
 def test_no_part_of_an_edited_file_loads_with_data_missing(tmp_path: Path, source: str) -> None:
     path = write(tmp_path, source)
     project = load(path)

@@ -213,6 +213,7 @@ def refused_at(path: str, spec: Spec, value: str) -> str:
     return "" if fine else f"{path} = {value[:40]} is taken"
 
 
+@pytest.mark.slow
 def test_every_field_refuses_every_bad_value() -> None:
     rows = [path for table in row_kinds() for path in row_paths(table, ["a"])]
     everywhere = {**specs(), **{path: spec_of(path) for path in rows}}
@@ -269,6 +270,7 @@ def read_in_time(text: str) -> int:
 
 
 @pytest.mark.parametrize("name", huge(1))
+@pytest.mark.first(4)
 def test_a_large_file_is_read_or_refused_in_time(name: str) -> None:
     assert read_in_time(huge(60_000)[name]) < 100
 

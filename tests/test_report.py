@@ -109,6 +109,7 @@ def numbers_in(value: object) -> list[float]:
 
 # pytest makes every warning an error, so numpy's and shapely's complaints are caught here as well; the
 # same was run over many thousand seeds before
+@pytest.mark.slow
 def test_no_lock_that_a_file_may_hold_breaks_the_report() -> None:
     outlines: Counter[str] = Counter()
     stops = 0

@@ -131,6 +131,7 @@ def test_what_was_measured_of_a_post_goes_before_its_plan() -> None:
     bench_report(Layout(gone))
 
 
+@pytest.mark.slow
 def test_a_hole_stays_in_its_plate_when_the_pivot_is_measured_elsewhere() -> None:
     lock = with_measured(DONE, "back_plate", "pivot.below", DONE.pivot.below + 0.6)
     # the posts now wanted go with the pivot; the holes were drilled where the plan had them
@@ -248,6 +249,7 @@ def test_the_compare_command_on_rows(tmp_path: Path) -> None:
 # report and file
 
 
+@pytest.mark.slow
 def test_posts_are_in_the_report_and_only_where_there_are_any() -> None:
     said = report(Layout(POSTED))
     assert [row["name"] for row in said["posts"]] == ["a", "b", "c"]

@@ -144,6 +144,7 @@ async def test_every_copy_is_offered_and_one_that_is_not_taken_stays(tmp_path: P
     assert load(path).lock.title == "One"
 
 
+@pytest.mark.slow
 async def test_a_copy_that_cannot_be_read_is_told_and_set_aside_as_it_is(tmp_path: Path) -> None:
     path = stored(tmp_path)
     save_recovery(Lock(title="Lost"), path)
@@ -169,6 +170,7 @@ def test_every_copy_that_cannot_be_read_is_set_aside(tmp_path: Path) -> None:
     assert len([p for p in tmp_path.iterdir() if p.name.endswith(".recovery~")]) == 2
 
 
+@pytest.mark.slow
 async def test_unsaved_work_that_another_program_takes_up_is_not_shared(
     tmp_path: Path, other: Start
 ) -> None:
@@ -236,6 +238,7 @@ async def test_what_is_tried_in_the_change_view_is_kept_but_not_taken(tmp_path: 
         assert driver.desk.lock.plate.width == 83.0
 
 
+@pytest.mark.slow
 async def test_nothing_typed_leaves_no_copy(tmp_path: Path) -> None:
     path = stored(tmp_path)
     async with program(tmp_path, path) as driver:

@@ -62,6 +62,7 @@ def test_any_lock_gives_sheets_and_tables(lock: Lock) -> None:
 
 @settings(max_examples=tries(3, 8))
 @given(changes())
+@pytest.mark.slow
 def test_a_sample_with_any_changes_gives_sheets_and_tables(new: dict[str, object]) -> None:
     whole(changed(SAMPLES[0], new))
 

@@ -88,6 +88,7 @@ def test_marked_out_from_the_table_alone_over_many_locks() -> None:
         assert far <= 3.5 * ROUNDING[units]
 
 
+@pytest.mark.slow
 def test_a_figure_that_is_wrong_would_be_noticed() -> None:
     table = bolt_table(Layout(SAMPLES[0]))
     for number, row in enumerate(table.rows):

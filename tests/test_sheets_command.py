@@ -77,6 +77,7 @@ def test_parts_for_a_cutter_are_chosen_by_name_and_the_others_left_alone(
     assert "key-gauge" in refusal
 
 
+@pytest.mark.slow
 def test_a_printer_is_measured_once_and_known_by_name(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -78,6 +78,7 @@ def as_buffered(flat: Flat, kerf: float) -> None:
 
 
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)
+@pytest.mark.first(2)
 def test_arcs_stay_arcs_about_their_own_centres(lock: Lock) -> None:
     for flat in flats(lock):
         for stroke, before in zip(

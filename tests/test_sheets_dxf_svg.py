@@ -114,6 +114,7 @@ def test_nothing_for_orientation_only_is_on_a_layer_that_is_cut() -> None:
     "lock", of_all([ASKEW, *SAMPLES, plausible(9)], 2), ids=lambda lock: lock.title
 )
 @pytest.mark.parametrize("name", NAMES)
+@pytest.mark.first(6)
 def test_the_cut_layer_holds_cuts_only(lock: Lock, name: str) -> None:
     # views and crosses were on it: a cutter would have sawn along them
     doc = read_dxf(lock, name)

@@ -226,6 +226,7 @@ def test_every_page_is_numbered_with_bars_both_ways_and_the_notes_stand_once(loc
     )
 
 
+@pytest.mark.slow
 def test_upright_bar_is_in_inches_for_a_lock_in_inches() -> None:
     job, pages = pages_of(SAMPLES[1], "Letter")
     for page in pages:
@@ -247,6 +248,7 @@ def test_the_cover_lists_every_sheet_with_its_page_and_mark() -> None:
     assert by_title == {}
 
 
+@pytest.mark.slow
 def test_small_parts_share_pages_at_full_size() -> None:
     job, pages = pages_of(SAMPLES[0])
     small = [made for made in sheets_of(job) if not made.sheet.alone]
@@ -304,6 +306,7 @@ def test_a_sheet_that_fills_its_page_keeps_its_upright_bar() -> None:
 
 @pytest.mark.parametrize("full", [0.0, 0.001, 0.25, 0.5, 0.999])
 @pytest.mark.parametrize("pages", [2, 3, 8, 20])
+@pytest.mark.first(5)
 def test_no_part_of_a_tall_drawing_is_larger_than_its_page(pages: int, full: float) -> None:
     # pages so full that the steps between joints leave no room: another row is taken instead
     wide, high = 190.0, 264.75

@@ -133,6 +133,7 @@ def test_key_circle_and_holes_measured_on_the_page(lock: Lock, tmp_path: Path) -
 
 
 @poppler
+@pytest.mark.slow
 def test_pivot_measured_from_the_edges(tmp_path: Path) -> None:
     lock = SAMPLES[2]  # a rectangle with its mark in the middle of the upper edge
     (page,) = drawn(pdf_of(lock, "back-plate-outside"), tmp_path)

@@ -108,6 +108,7 @@ def test_sheets_for_a_measured_printer_come_out_true(tmp_path: Path) -> None:
 
 
 @poppler
+@pytest.mark.slow
 def test_a_lying_page_is_corrected_for_the_way_it_goes_through_the_printer(tmp_path: Path) -> None:
     lock = SAMPLES[0].with_value("plate.width", 240.0)
     job = Job(Layout(lock), "lock.toml", DAY, printer=Printer("workshop", *OUT))

@@ -218,6 +218,7 @@ FACE_TABLES = "Marking out: "
 
 
 @pytest.mark.parametrize("lock", [*SAMPLES, ASKEW, BESIDE, *OUTLINES], ids=lambda lock: lock.title)
+@pytest.mark.first(3)
 def test_no_row_of_a_face_is_off_the_plate_and_none_measures_from_the_edge_it_lies_on(
     lock: Lock,
 ) -> None:

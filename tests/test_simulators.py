@@ -147,6 +147,7 @@ def test_bolt_off_its_seat_stops_the_bit() -> None:
                 assert way * math.degrees(engine.stopped) == pytest.approx(meets, abs=0.1)
 
 
+@pytest.mark.slow
 def test_narrow_gap_turns_or_blocks() -> None:
     for pickup, passes in ((8.7, True), (10.0, False)):
         layout = Layout(narrow(pickup))

@@ -208,6 +208,7 @@ def test_halving_the_step_moves_no_verdict() -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 10))
+@pytest.mark.first(1)
 def test_jam_friction_is_the_edge_of_sliding(seed: int) -> None:
     layout = Layout(loaded(seed))
     edge = binding(layout).jam

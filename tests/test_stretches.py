@@ -41,6 +41,7 @@ def nothing(points: np.ndarray) -> np.ndarray:
 
 @settings(max_examples=150)
 @given(edges(), AXES, _PLACES, st.floats(0.005, 9))
+@pytest.mark.slow
 def test_a_disc_is_barred_where_it_is_too_near(
     edge: Path, along: tuple[float, float], level: float, margin: float
 ) -> None:

@@ -191,7 +191,7 @@ def test_a_signal_leaves_the_terminal_as_it_was_and_the_work_in_its_copy(
     assert copy.lock.plate.width == 81.0
 
 
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_a_file_that_is_no_lock_is_refused_in_one_line_without_a_screen(tmp_path: Path) -> None:
     (tmp_path / "bad.toml").write_text("[plate]\nwidth = -1\n")
     with Terminal(tmp_path, "bad.toml") as terminal:

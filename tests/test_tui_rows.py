@@ -284,6 +284,7 @@ async def test_a_journey_with_three_posts(tmp_path: Path, size: tuple[int, int])
 
 @pytest.mark.usefixtures("own_folder")
 @pytest.mark.parametrize("key", of_all(["enter", "f4", "tab"], 1))
+@pytest.mark.slow
 async def test_a_step_without_a_prompt_is_left_by_every_key_that_leads_on(
     tmp_path: Path, key: str
 ) -> None:

@@ -81,6 +81,7 @@ async def test_after_saving_the_next_value_takes_the_place_of_the_old_one(tmp_pa
         assert driver.desk.lock.plate.width == 72.0
 
 
+@pytest.mark.slow
 async def test_a_lock_never_saved_is_not_said_to_be_changed_since(tmp_path: Path) -> None:
     async with program(tmp_path) as driver:
         await driver.press("enter", "enter", "up")

@@ -157,6 +157,7 @@ async def test_the_mouse_turns_the_key_too(tmp_path: Path, size: tuple[int, int]
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_the_cursor_of_the_charts_follows_the_key(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

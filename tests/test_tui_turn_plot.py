@@ -79,6 +79,7 @@ def test_an_upright_line_stands_in_its_column_of_dots() -> None:
 
 @pytest.mark.parametrize("size", [(43, 15), (70, 25)])
 @pytest.mark.parametrize("degrees", [-150, -5, 12, 40, 170])
+@pytest.mark.first(3)
 def test_a_frame_is_what_drawing_all_at_once_gives(size: tuple[int, int], degrees: float) -> None:
     # outside source: plotext itself, which draws all in one figure here
     scale = Sight().scale(turn_scene.region(LAYOUT, "mechanism"), *size)

@@ -214,6 +214,7 @@ def test_a_lock_in_which_nothing_is_driven_turns_too(lock: Lock, flip: bool) -> 
 
 
 @pytest.mark.parametrize("seed", seeds(3, 6))
+@pytest.mark.first(1)
 def test_bolt_and_bit_are_drawn_where_the_law_of_motion_has_them(seed: int) -> None:
     # outside source: shapely's affine map of the bolt's area, and its distance of bit and contact
     layout = Layout(loaded(seed))

@@ -76,6 +76,7 @@ def early_foul(seed: int) -> Lock | None:
     return None
 
 
+@pytest.mark.slow
 def test_narrow_gap_with_an_early_pickup_stops() -> None:
     # the design's case: with a pick-up of 10 degrees the gap is 4.404 and needs to be 4.625
     lock = narrow(10.0)
@@ -156,6 +157,7 @@ def test_least_gap_to_what_stands_still() -> None:
 
 
 @pytest.mark.parametrize("early", [False, True])
+@pytest.mark.slow
 def test_least_gap_against_a_finer_sweep(early: bool) -> None:
     for seed in range(4):
         lock = plausible(seed, early=early, roof="flat")
@@ -217,6 +219,7 @@ def assert_foul(lock: Lock, foul: Foul, area: BaseGeometry, *, moves: bool) -> N
     assert foul.overlap > 0.97 * over.max() - 1e-3
 
 
+@pytest.mark.slow
 def test_where_an_early_pickup_begins_to_foul() -> None:
     tried = 0
     for seed in seeds(3, 7):
@@ -252,6 +255,7 @@ def test_where_a_guide_or_the_shackle_begins_to_foul() -> None:
     assert tried == {"rear": 3, "front": 3}
 
 
+@pytest.mark.slow
 def test_where_the_inner_wall_begins_to_foul() -> None:
     tried = 0
     for seed in range(4):

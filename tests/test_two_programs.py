@@ -105,7 +105,7 @@ def race(path: Path, rounds: int) -> int:
     return lost
 
 
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_of_two_saves_at_the_same_moment_one_is_refused(path: Path) -> None:
     assert race(path, 6) == 0
     assert sorted(p.name for p in path.parent.iterdir()) == ["lock.toml", "lock.toml~"]
