@@ -5,10 +5,15 @@ from pathlib import Path
 import pytest
 
 from core.checks.catalogue import catalogue
+from core.files.project_file import load
+from core.glossary import GLOSSARY
+from core.layout.layout import Layout
 from core.lock.lock import specs
+from core.shipped import sample_locks
 from tests.test_inches import assert_inches
 from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, program, stored
 from tui.keys.every_key import all_keys
+from tui.plot.parts_named import named_parts
 from tui.steps.walk import all_steps
 from tui.widgets.help_search import MOST, everything, found_text, matching
 from tui.widgets.keyed import Help
@@ -23,6 +28,8 @@ def test_all_that_is_told_anywhere_can_be_found() -> None:
         assert step.caution in texts
     for spec in specs().values():
         assert spec.what in texts
+    for term in GLOSSARY:
+        assert term.means in texts
     for code in catalogue().values():
         assert code.meaning in texts
     for keys in all_keys():
@@ -58,6 +65,45 @@ def test_what_is_nowhere_is_told_and_what_is_everywhere_is_cut_short() -> None:
 def test_a_lock_in_inches_is_told_of_in_inches() -> None:
     assert any(" mm" in told.text for told in everything("mm"))
     assert_inches(told.text for told in everything("in") if told.name != "units")
+
+
+NAMED = (
+    "shackle", "nose", "front guide", "flank", "roof", "gap", "bridge", "rear guide", "tail", "lobe", "foot", "relief",
+    "locked seat", "unlocked seat", "lower edge", "key circle", "bolt",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("path", sample_locks(), ids=lambda path: path.stem)
+def test_the_parts_are_drawn_with_their_names_where_they_are(path: Path) -> None:
+    lock = load(path).lock
+    at = {}
+    for columns in (40, 69):
+        rows = ["".join(text for text, _ in row) for row in named_parts(Layout(lock), columns, 14)]
+        assert all(len(row) == columns for row in rows)
+        at = {name: row.index(name) for name in NAMED for row in rows if name in row}
+        assert {"nose", "gap", "flank"} <= set(at)
+    assert set(at) == set(NAMED)
+    ways = [at["shackle"], at["nose"], at["gap"], at["lobe"], at["tail"]]
+    assert ways[1:] == sorted(ways[1:], reverse=lock.unlocks == "left")
+    assert abs(at["shackle"] - at["nose"]) < abs(at["shackle"] - at["gap"])
+
+
+def test_every_name_in_the_drawing_is_explained() -> None:
+    explained = {term.name for term in GLOSSARY}
+    for name in (
+        "nose",
+        "tail",
+        "flank",
+        "foot",
+        "lobe",
+        "relief",
+        "seat",
+        "roof",
+        "bridge",
+        "gap",
+        "lower edge",
+    ):
+        assert name in explained
 
 
 @NARROW_BY_DEFAULT

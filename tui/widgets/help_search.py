@@ -1,4 +1,4 @@
-"""Searching the help by a word: keys, steps, what is asked, and what can be found, wherever they stand."""
+"""Searching the help by a word: glossary, steps, what is asked, findings and keys, wherever they stand."""
 
 import re
 from collections.abc import Iterator
@@ -8,6 +8,7 @@ from functools import cache
 from textual.content import Content
 
 from core.checks.catalogue import catalogue
+from core.glossary import GLOSSARY
 from core.layout.findings import LEVEL_MEANS
 from core.lock.lock import spec_of
 from core.lock.spec import Spec
@@ -18,7 +19,7 @@ from tui.steps.walk import all_steps
 from tui.widgets.desk_text import practised
 from tui.widgets.help_text import heading_line
 
-MOST = 40
+MOST = 100
 """Entries shown at once: who gets more has a word that is in everything."""
 
 
@@ -34,7 +35,7 @@ class Told:
 @cache
 def everything(units: str) -> tuple[Told, ...]:
     """Return all that can be found, in the order of the work, for a lock in `units`."""
-    found = (*_steps(), *_asked(), *_findings(), *_keys())
+    found = (*_words(), *_steps(), *_asked(), *_findings(), *_keys())
     return tuple(Told(told.name, told.where, in_words(told.text, units)) for told in found)
 
 
@@ -63,6 +64,10 @@ def found_text(typed: str, units: str) -> Content:
         )
         lines += [Content(""), head, Content(told.text)]
     return Content("\n").join(lines)
+
+
+def _words() -> Iterator[Told]:
+    return (Told(term.name, "glossary", term.means) for term in GLOSSARY)
 
 
 def _steps() -> Iterator[Told]:

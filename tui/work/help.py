@@ -1,10 +1,14 @@
 """The help of the working screen: the prompt at hand, its step, what may be typed, and the cautions."""
 
+import re
+
 from textual.content import Content
 
 from core.report.bench_report import CAUTIONS
 from core.systems import in_words
 from tui.desk.desk import Desk
+from tui.desk.session import layout_of
+from tui.plot.parts_named import named_parts
 from tui.widgets.desk_text import practised
 from tui.widgets.help_text import heading_line, paragraph, section
 from tui.work.guide import told
@@ -25,13 +29,17 @@ _DRAWING = """\
 Seen from inside the back plate, the front plate off, the plate upright. What the step asks for is drawn thick. \
 Click on anything; the wheel zooms, dragging moves."""
 
+_PARTS_SHAPE = 0.2
+"""Rows of the picture of the parts to its columns, which are half as wide as rows are high."""
+_PARTS = """\
+Your own lock, the bolt at its locked seat; broken lines show it unlocked. Type a word to read what it means."""
 _PRACTICE = """\
 What is common practice in the trade: a good start where no table or standard says more. Your own bench may know \
 better."""
 
 
-def help_page(desk: Desk) -> Content:
-    """Return the help for the prompt at hand."""
+def help_page(desk: Desk, columns: int = 69) -> Content:
+    """Return the help for the prompt at hand, its picture of the parts in so many columns."""
     spec, step = desk.spec, desk.step
     lines = [heading_line(f"{spec.label.upper()}"), Content(in_words(spec.what, desk.units))]
     if spec.measure:
@@ -44,8 +52,24 @@ def help_page(desk: Desk) -> Content:
         lines.append(told(step.guide))
     if step.caution:
         lines.append(Content.assemble(Content.styled("Take care: ", "bold $look"), step.caution))
+    lines += section("THE PARTS BY THEIR NAMES", _parts(desk, columns))
     lines += section("WHAT MAY BE TYPED", _WHAT_TO_TYPE[desk.units])
     lines += section("THE DRAWING", _DRAWING)
     lines += section("THE SIGN *", _PRACTICE)
     lines += section("TAKE CARE", CAUTIONS)
     return Content("\n").join(lines)
+
+
+def _parts(desk: Desk, columns: int) -> Content:
+    """Return the lock at hand with the names of its parts, drawn in so many columns."""
+    rows = named_parts(layout_of(desk.lock), columns, max(round(columns * _PARTS_SHAPE), 1))
+    drawn = [
+        Content.assemble(
+            *(
+                Content.styled(text, "bold $strong" if re.search("[a-z]", text) else "$quiet")
+                for text, _ in row
+            )
+        )
+        for row in rows
+    ]
+    return Content("\n").join([*drawn, Content(_PARTS)])

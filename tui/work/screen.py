@@ -41,6 +41,8 @@ from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
 _LOOK_AT_DISK = 2.0  # [s]
+_HELP_EDGES = 9
+"""Columns of the help that its frame and its bar take."""
 
 
 class WorkScreen(EntryScreen[Desk]):
@@ -248,7 +250,11 @@ class WorkScreen(EntryScreen[Desk]):
     def help_page(self) -> Content:
         """Return the help on the finding at the cursor, or else on the prompt at hand."""
         finding = self.query_one(FindingList).at_cursor
-        return finding_help(finding) if finding is not None else help_page(self.desk)
+        return (
+            finding_help(finding)
+            if finding is not None
+            else help_page(self.desk, min(self.size.width, 78) - _HELP_EDGES)
+        )
 
     def action_open(self, name: str) -> None:
         """Take what is typed and open the screen of a module of `tui` over this one."""
