@@ -183,7 +183,7 @@ def show_lean(degrees: float) -> str:
     if size == "0.0":
         return "upright"
     way, other = ("right", "left") if degrees > 0 else ("left", "right")
-    return f"leaning {size} degrees to the {way}, its foot to the {other}"
+    return f"leaning {size} degrees to the {way}, its lower end to the {other}"
 
 
 def show_entry(mm: float, units: str) -> str:

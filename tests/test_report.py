@@ -165,7 +165,7 @@ def test_marked_places_by_the_definition_of_the_frames() -> None:
             ("rear guide, outer face on the bolt line", sign * (rear.from_centreline + rear.width), line),
             ("front guide, near face on the bolt line", -sign * front.from_centreline, line),
             ("front guide, outer face on the bolt line", -sign * (front.from_centreline + front.width), line),
-            ("shackle end, middle of its foot", foot, line - lock.shackle.drop),
+            ("shackle end, middle of its underside", foot, line - lock.shackle.drop),
         ):  # fmt: skip
             place = pivot + x * right + y * up
             assert inside[what]["across"] == pytest.approx(place.real, abs=1e-9)

@@ -357,8 +357,8 @@ def test_nothing_is_written_as_minus_nought(units: str) -> None:
 
 @pytest.mark.parametrize(
     ("across", "words"),
-    [(2.5, "leaning 2.65 degrees to the left, its foot to the right"), (0.0, "upright"),
-     (-2.5, "leaning 2.65 degrees to the right, its foot to the left")],
+    [(2.5, "leaning 2.65 degrees to the left, its lower end to the right"), (0.0, "upright"),
+     (-2.5, "leaning 2.65 degrees to the right, its lower end to the left")],
 )  # fmt: skip
 def test_lean_of_the_centreline_is_told_in_words(across: float, words: str) -> None:
     # a pivot to the right of the mark, seen from inside the back plate: from it up to the mark is up and to the left

@@ -253,7 +253,7 @@ async def test_the_keys_are_named_and_the_mouse_does_the_same(tmp_path: Path) ->
         await to_the_pivot(driver)
         await driver.type("54.8\n")
         hints = driver.words("#hints")
-        for key in ("F2 keep", "Esc drop", "F5 wish or fact", "F6 ways out"):
+        for key in ("F2 keep", "Esc drop", "F5 wish or fact", "F6 remedies"):
             assert key in hints
         await driver.click(Ways, offset=(3, 0))
         assert "[taken]" in seen(driver)

@@ -99,8 +99,8 @@ async def test_a_prompt_shows_value_unit_and_what_fits(
         assert driver.desk.path == "key.radius"
         words, window = driver.words(), driver.screen.found.windows["key.radius"]
         assert "fits" in words
-        assert f"low end: {window.low.by}" in words
-        assert f"high end: {window.high.by}" in words
+        assert f"least: {window.low.by}" in words
+        assert f"most: {window.high.by}" in words
         assert "●" in driver.text()
         assert "20.0 mm" in driver.text()
 

@@ -61,8 +61,8 @@ async def test_every_number_on_the_screen_is_the_cores(
             more = turn_words(layout, "unlocked" if turn.stroke == "unlocking" else "locked")
             at_end = turn.along == math.pi
             contact = f"turned on {more}" if at_end else f"in contact {there.contact or 'nothing'}"
-            assert f"{contact} least gap" in text
-            assert f"least gap {layout.show(there.gap)}, {there.gap_to}" in text
+            assert f"{contact} least room" in text
+            assert f"least room {layout.show(there.gap)}, {there.gap_to}" in text
             for name, value in forces.items():
                 assert f"{name} {value}" in text
             drawing = driver.screen.query_one(TurnDrawing)
@@ -80,7 +80,7 @@ async def test_all_of_it_is_on_one_screen(tmp_path: Path, size: tuple[int, int])
         await driver.press("f5", "p", "up")
         text = driver.text()
         for wanted in (
-            "The key's turn", "Boathouse", "angle", "travel", "in contact", "least gap", "kept",
+            "The key's turn", "Boathouse", "angle", "travel", "in contact", "least room", "kept",
             "torque", "on flank", "front guide", "rear guide", "nothing fouls", "travel, mm",
             "torque, N m, kept clean", "Space play", "Esc back", "contact", "0°", "9.5",
         ):  # fmt: skip
@@ -130,7 +130,7 @@ async def test_what_fouls_is_named_with_its_angle_and_marked_where_playing_stops
             assert (turn.stroke, turn.angle) == (stroke, foul.first)
             text = words(driver)
             assert f"x fouls the {foul.part}: {stroke} from {math.degrees(foul.first):.1f}°" in text
-            assert "least gap none, in the bolt" in text
+            assert "least room none, in the bolt" in text
             assert "Space: on all the same." in text
             assert "stopped" in driver.rows()[0]
             assert f"x FOULS {foul.part}" in driver.text()

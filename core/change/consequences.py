@@ -1,4 +1,4 @@
-"""One dimension changed in a lock of which parts are already made: what that does to them, and the way out.
+"""One dimension changed in a lock of which parts are already made: what that does to them, and the remedy.
 
 A change can be read in two ways. As a *wish* the dimension is to be so, and whatever was made to the old value
 is held against the new one. As a *fact* it came out so: the parts on which it can be measured are

@@ -1,4 +1,4 @@
-"""What is turned in a search for a way out: one dimension, or two of which the sum stays."""
+"""What is turned in a search for a remedy: one dimension, or two of which the sum stays."""
 
 from dataclasses import dataclass
 

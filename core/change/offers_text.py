@@ -1,4 +1,4 @@
-"""The ways out of a change in words and numbers."""
+"""The remedies of a change in words and numbers."""
 
 from collections.abc import Iterator
 

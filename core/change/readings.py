@@ -76,7 +76,7 @@ READ_OFF: Mapping[str, ReadOff] = {
             lambda bench: bench.engagement,
         ),
         ReadOff(
-            "gap", "gap at the unlocked seat",
+            "gap", "nose clearance, unlocked",
             "Feeler gauge or drill shank between nose and shackle.",
             lambda bench: bench.gap,
         ),

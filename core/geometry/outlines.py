@@ -222,7 +222,7 @@ def _lobed(plate: Plate, show: Show) -> Outline:
     lobe = min(plate.lobe, most)
     if plate.lobe > lobe:
         problems.append(
-            f"lobes of radius {show(plate.lobe)} do not fit the plate; {show(lobe)} stands in"
+            f"humps of radius {show(plate.lobe)} do not fit the plate; {show(lobe)} stands in"
         )
     apart = half - lobe
     # a fillet of radius f, tangent to both lobes, with its lowest point at depth n:
@@ -230,7 +230,7 @@ def _lobed(plate: Plate, show: Show) -> Outline:
     deepest = lobe - math.sqrt(max(lobe * lobe - apart * apart, 0.0)) if apart < lobe else lobe
     if n > deepest:
         problems.append(
-            f"a notch of {show(n)} is deeper than lobes of radius {show(lobe)} meet; {show(deepest)} stands in"
+            f"a dip of {show(n)} is deeper than humps of radius {show(lobe)} meet; {show(deepest)} stands in"
         )
         n = deepest
     left, right = (-apart, -lobe), (apart, -lobe)

@@ -14,8 +14,8 @@ LAWS = ("anywhere", "mostly near")
 def _held(label: str, what: str) -> Any:
     """Declare a maker's figure for one size; 0 for none."""
     return length(
-        0.0, f"{label} +-", f"{what}, is this near to its plan, more or less; 0 leaves it to the rule.",
-        "Measure a few that you have made, and take the farthest off.", zero=True,
+        0.0, f"{label} +-", f"{what}: this near to its plan, more or less; 0 leaves it to the rule.",
+        "Measure a few that you have made, and take the farthest off.", "0, which leaves it to the rule.", zero=True,
     )  # fmt: skip
 
 
@@ -27,6 +27,7 @@ class Spread:
         "filed", ("filed", *CLASSES), "held to",
         "What goes for every size without a figure of its own: `filed`, the figure that follows; or a class of "
         "ISO 2768-1, by its size.",
+        "filed, for parts made by hand.",
     )  # fmt: skip
     filed: float = length(
         0.1, "filed +-", "How near to its line you file, more or less.",
@@ -37,10 +38,12 @@ class Spread:
         "anywhere", LAWS, "lies",
         "`anywhere`: as often at the end of what it is held to as in the middle. `mostly near`: most often on the "
         "plan, and ever less often towards both ends.",
+        "anywhere, which is on the safe side.",
     )  # fmt: skip
     figures: str = choice(
         "none", ("none", "some"), "figures of their own",
         "Whether you have a figure for some size by itself; then each is asked for.",
+        "none, until you have measured some.",
     )  # fmt: skip
     circle: float = _held(
         "key's circle", "The key, from the middle of its shank to the bit's corners"

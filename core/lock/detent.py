@@ -18,6 +18,7 @@ class Detent:
         "as felt", KINDS, "detent",
         "as felt: its reach alone is typed, and trusted. notches: two in the bolt's top edge, under the spring's tip. "
         "none: friction alone holds the bolt. stop and spring: a spring along the bolt drives it to its locked seat.",
+        f"as felt, until spring and notches are settled ({SOURCE_NONE}).",
     )  # fmt: skip
     ramp: float = angle(
         60.0, "ramp", "How steep the sides of a notch are, from the bolt line.", 90.0,
@@ -36,7 +37,7 @@ class Detent:
     reach: str = choice(
         "worked out", REACHES, "its reach",
         "worked out: how far the notches draw the bolt home follows from their shape, the spring and the friction. as "
-        "measured: the detent capture that is typed holds in its place.",
+        "measured: the reach that is typed holds in its place.",
         "worked out, until the lock is there to be measured.",
     )  # fmt: skip
     push: float = force(

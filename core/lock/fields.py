@@ -171,6 +171,6 @@ def words(default: str, label: str, what: str) -> Any:
     return declared(default, Spec(TEXT, label, what))
 
 
-def points(label: str, what: str, measure: str = "") -> Any:
+def points(label: str, what: str, measure: str = "", usual: str = "") -> Any:
     """Declare a list of points `[x, y]` or `[x, y, bulge]` [mm, mm, tan(angle / 4)]."""
-    return declared((), Spec(POINTS, label, what, measure))
+    return declared((), Spec(POINTS, label, what, measure, usual))

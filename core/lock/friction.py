@@ -17,6 +17,7 @@ class Friction:
     metals: str = choice(
         "steel on steel", METALS, "metals",
         "The bolt's metal and what slides on it. A brass bolt with a steel key: brass on steel.",
+        "That of your own bolt and key.",
     )  # fmt: skip
     condition: str = choice(
         "clean", CONDITIONS, "kept",

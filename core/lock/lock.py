@@ -53,11 +53,16 @@ class Lock:
 
     title: str = words("Untitled padlock", "title", "What you call the lock.")
     units: str = choice(
-        "mm", ("mm", "in"), "units", "Units that prompts, sheets and drawings show."
+        "mm",
+        ("mm", "in"),
+        "units",
+        "Units that prompts, sheets and drawings show.",
+        "Those on your rule.",
     )
     unlocks: str = choice(
         "right", ("right", "left"), "unlocks to the",
         "The way the bolt moves to unlock, seen from inside the back plate.",
+        "Away from the shackle's end.",
     )  # fmt: skip
     notes: str = words("", "notes", "Anything worth keeping with the lock.")
     plate: Plate = Plate()

@@ -19,6 +19,7 @@ class Plate:
         ("round", "oval", "rectangle", "shield", "lobed", "traced"),
         "outline",
         "The shape of both plates.",
+        usual=f"shield: room for the key below, and easy to file ({SOURCE_NONE}).",
     )
     width: float = length(
         76.0, "width", "Width of the plate across; for a round plate its diameter.",
@@ -28,28 +29,32 @@ class Plate:
     height: float = length(
         92.0, "height", "Height of the plate from top to bottom; a round plate does not use it.",
         "Calliper or rule from the highest point to the lowest.",
+        f"The width, or up to a quarter more ({SOURCE_NONE}).",
     )  # fmt: skip
     corner: float = length(
         6.0, "corner radius", "Radius of the corners of a rectangle.",
-        "Try a radius gauge or a coin of known size.", zero=True,
+        "Try a radius gauge or a coin of known size.",
+        f"4 to 10 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
     straight: float = length(
         38.0, "straight side", "Length of a shield's straight sides, from the top edge down.",
-        "Rule along the side to where it begins to curve in.", zero=True,
+        "Rule along the side to where it begins to curve in.",
+        f"A third to half of the height ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
     lobe: float = length(
-        18.0, "lobe radius", "Radius of the two upper lobes of a lobed plate.",
-        "Compass set to the lobe, or half its width.",
+        18.0, "hump radius", "Radius of the two humps at the top of a lobed plate.",
+        "Compass set to the hump, or half its width.", f"About a quarter of the width ({SOURCE_NONE}).",
     )  # fmt: skip
     notch: float = length(
-        6.0, "notch depth", "Depth of the notch between the lobes, from their tops.",
-        "Straight edge over both lobes, rule down to the notch.", zero=True,
+        6.0, "dip depth", "Depth of the dip between the humps, from their tops.",
+        "Straight edge over both humps, rule down into the dip.", f"4 to 8 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
     points: tuple[tuple[float, ...], ...] = points(
         "traced points",
         "Corners of a traced outline in the plate frame: x right and y up from the datum mark; "
         "a third number, tan(angle / 4), bends the edge to the next point, positive anticlockwise.",
         "Lay the plate on squared paper with the datum mark at the origin, and read off the corners.",
+        f"Four to twelve corners ({SOURCE_NONE}).",
     )
     thickness: float = length(
         2.0, "plate thickness", "Thickness of each plate.", "Calliper on the edge.",
@@ -74,7 +79,7 @@ class Pivot:
 
     across: float = position(
         0.0, "pivot across", "The pivot, to the right of the datum mark, from inside the back plate.",
-        "Square through the mark, rule across to the centre punch.",
+        "Square through the mark, rule across to the centre punch.", f"0, straight below the mark ({SOURCE_NONE}).",
     )  # fmt: skip
     below: float = length(
         54.0, "pivot below", "The pivot, below the datum mark.",
@@ -141,10 +146,11 @@ class Bolt:
     nose_height: float = length(
         6.0, "nose height", "Height of the leg that enters the shackle, down from the bolt line.",
         "Calliper across the nose where it is highest, top edge to underside.",
+        f"About twice the thickness of the bolt ({SOURCE_NONE}).",
     )  # fmt: skip
     tail_height: float = length(
         6.0, "tail height", "Height of the leg in the rear guide, down from the bolt line.",
-        "Calliper across the tail where it is highest, top edge to underside.",
+        "Calliper across the tail where it is highest, top edge to underside.", f"As the nose ({SOURCE_NONE}).",
     )  # fmt: skip
     lobe_width: float = length(
         6.5, "lobe width", "Metal left outside each driving flank, measured across from the flank.",
@@ -182,28 +188,31 @@ class Shackle:
 
     across: float = position(
         -26.5, "shackle end",
-        "Middle of the free end from the centreline; negative is left. It lies on the side to "
+        "Middle of the shackle's end from the centreline; negative is left. It lies on the side to "
         "which the bolt locks.",
-        "Rule along the bolt line from the centreline to the middle of the free end.",
+        "Rule along the bolt line from the centreline to the middle of the end.",
+        f"As far out as the inner wall lets it come down freely ({SOURCE_NONE}).",
     )  # fmt: skip
     diameter: float = length(
-        7.0, "end diameter", "Diameter of the free end, across.", "Calliper on the free end.",
+        7.0, "end diameter", "Diameter of the shackle's end, across.", "Calliper on the end.",
         f"6 to 10 mm ({SOURCE_NONE}).",
     )  # fmt: skip
     catch: str = choice(
-        "eye", ("eye", "notch"), "catch",
-        "eye: the nose passes through the end. notch: it enters a notch in the end's side.",
+        "eye", ("eye", "notch"), "eye or notch",
+        "eye: the nose passes through the shackle's end. notch: it enters a notch in the end's side.",
+        usual=f"eye ({SOURCE_NONE}).",
     )  # fmt: skip
     drop: float = length(
-        9.0, "drop", "How far the free end reaches below the bolt line.",
+        9.0, "end below line", "How far the shackle's end reaches below the bolt line.",
         "Lock shut, rule from the bolt line down to the end of the shackle.",
     )  # fmt: skip
     engagement: float = length(
-        8.0, "engagement", "How far the nose goes beyond the end's near face when locked.",
+        8.0, "engagement", "How far the nose goes beyond the near face of the shackle's end when locked.",
         "Mark the nose at the face with the lock shut, open it, measure mark to tip.",
+        f"With an eye the end's diameter and a little more, with a notch a third of it ({SOURCE_NONE}).",
     )  # fmt: skip
     gap: float = length(
-        1.5, "gap", "How far the nose stands clear of that face when unlocked.",
+        1.5, "nose clearance", "How far the nose stands clear of that face when unlocked.",
         "Feeler gauge or drill shank between nose and shackle, lock open.",
         f"1 to 2 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
@@ -226,7 +235,7 @@ def _guide_floor(guide: str, leg: str) -> Any:
 
 @dataclass(frozen=True)
 class Guide:
-    """A bridge over one leg of the bolt, fixed to the plate."""
+    """A block with a slot that one leg of the bolt runs in, fixed to the plate."""
 
     from_centreline: float = length(
         20.0, "guide from centreline", "The guide's face nearer the centreline, from the centreline.",
@@ -278,7 +287,7 @@ class Fit:
         f"About the thickness of the bolt ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
     detent_capture: float = length(
-        1.0, "detent capture", "How far the detent can draw the bolt home after the key lets go.",
+        1.0, "detent's reach", "How far the detent can draw the bolt home after the key lets go.",
         "Push the bolt off its notch until it no longer springs back; half that way on each side.",
         f"0.5 to 1.5 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip

@@ -22,6 +22,7 @@ class Spring:
         "as felt", KINDS, "spring by",
         "as felt: the force that is typed holds. flat strip: the force follows from the sizes, and a typed one is set "
         "aside.",
+        f"as felt, until the strip is chosen ({SOURCE_NONE}).",
     )  # fmt: skip
     force: float = force(
         3.0, "spring force", "How hard the spring presses down on the bolt.",
@@ -43,6 +44,7 @@ class Spring:
     foot_side: str = choice(
         "right", ("right", "left"), "foot at the",
         "The side of the tip on which the foot is riveted, seen from inside the back plate.",
+        f"The side with more room ({SOURCE_NONE}).",
     )  # fmt: skip
     free_length: float = length(
         26.0, "free length",
@@ -60,6 +62,7 @@ class Spring:
     metal: str = choice(
         "spring steel 1095", METALS, "strip of",
         "The metal and temper of the strip; its stiffness and what it stands are taken from the shipped table.",
+        f"spring steel 1095 ({SOURCE_NONE}).",
     )  # fmt: skip
     preload: float = length(
         2.0, "preload",
@@ -71,6 +74,7 @@ class Spring:
         "bent down", TIPS, "tip",
         "bent down: the end stands square on the bolt, its edge rounded over the whole thickness. rolled: the end is "
         "rolled to an eye that lies on the bolt.",
+        f"bent down, the quicker to make ({SOURCE_NONE}).",
     )  # fmt: skip
     tip_radius: float = length(
         1.0, "tip radius", "Outer radius of the eye that the end is rolled to.",

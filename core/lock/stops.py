@@ -25,21 +25,21 @@ class Stops:
         "What stops the bolt past its locked seat. as found: whatever it meets first. guide face: the front guide, at "
         "the bolt's body. pin: a post that stands in its way. shackle: the bottom of its notch, or its end. none: "
         "nothing is meant to.",
+        f"as found; guide face where it is planned ({SOURCE_NONE}).",
     )  # fmt: skip
     locked_over: float = position(
         0.5, "overrun, locked",
-        "The over-travel: the gap between the bolt at its locked seat and what stops it; below 0 the stop stands "
-        "before the seat.",
+        "How far the bolt can run past its locked seat before its stop; below 0 the stop stands before the seat.",
         "Bolt in its notch: feeler gauge or drill shank between it and the stop.", f"0.2 to 0.5 mm ({SOURCE_NONE}).",
     )  # fmt: skip
     unlocked: str = choice(
         "as found", UNLOCKED, "stop, unlocked",
         "What stops the bolt past its unlocked seat. as found: whatever it meets first. guide face: the rear guide, "
         "at the bolt's body. pin: a post that stands in its way. none: nothing is meant to.",
+        f"as found; guide face where it is planned ({SOURCE_NONE}).",
     )  # fmt: skip
     unlocked_over: float = position(
         0.5, "overrun, unlocked",
-        "The over-travel: the gap between the bolt at its unlocked seat and what stops it; below 0 the stop stands "
-        "before the seat.",
+        "How far the bolt can run past its unlocked seat before its stop; below 0 the stop stands before the seat.",
         "Bolt in its notch: feeler gauge or drill shank between it and the stop.", f"0.2 to 0.5 mm ({SOURCE_NONE}).",
     )  # fmt: skip

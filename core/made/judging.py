@@ -111,7 +111,7 @@ def _measured_findings(layout: Layout) -> Iterable[Finding]:
             yield MADE_MEASURED.found(
                 f"{label} was measured as {shown_at(path, value, units)} on the {name}"
                 f"{f' ({told})' if (told := record.told(path)) else ''}; the plan's "
-                f"{shown_at(path, plan.value(path), units)} stands back.",
+                f"{shown_at(path, plan.value(path), units)} does not count while that stands.",
             )  # fmt: skip
 
 

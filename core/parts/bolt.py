@@ -166,7 +166,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
             ("bridge above the gap", show(cut.bridge)),
             ("roof", bolt(layout).roof),
             ("driven by the key", show(cut.driven_travel)),
-            ("drawn home by the detent", show(cut.home_travel)),
+            ("left to the detent", show(cut.home_travel)),
             *rests,
             (
                 "the key lets go at",

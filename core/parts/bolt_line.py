@@ -20,7 +20,7 @@ from core.parts.tooth import tooth, tooth_at
 
 BRIDGE_THIN = Code(
     "bridge-thin", "stop", "bolt line",
-    "The strip of metal above the gap holds the two halves of the bolt together; thinner than you asked, it may bend.",
+    "The bridge above the gap holds the two halves of the bolt together; thinner than you asked, it may bend.",
 )  # fmt: skip
 SPRING_ROOM = Code(
     "spring-room", "stop", "bolt line",

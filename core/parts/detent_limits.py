@@ -250,7 +250,7 @@ _SHALLOW, _STEEP, _SHORT, _DEEP, _WIDE, _MEET, _OFF, _PUSH = MARGINS = (
     Margin(NOTCH_OFF_BOLT, "the end of the bolt's top edge", _of_notch(_on_bolt_spare), _on_bolt_found),
     Margin(PUSH_WEAK, "friction, which the push is to overcome", _push_spare, _push_found, strict=True),
 )  # fmt: skip
-HOME = Margin(HOME_TRAVEL, "the home travel that is left to the detent", _home_spare, _home_found)
+HOME = Margin(HOME_TRAVEL, "what the key leaves to the detent", _home_spare, _home_found)
 """What the tooth finds where the detent does not reach so far: it sets ends here too."""
 MOVED: Mapping[str, tuple[Margin, ...]] = {
     "detent.ramp": (_SHALLOW, _STEEP, _SHORT, _DEEP, _WIDE, HOME),

@@ -90,7 +90,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     if nose_face(layout) <= 0:
         side = "left" if lock.unlocks == "right" else "right"
         yield WRONG_SIDE.found(
-            f"A bolt that unlocks to the {lock.unlocks} locks to the {side}; the shackle's free end must "
+            f"A bolt that unlocks to the {lock.unlocks} locks to the {side}; the shackle's end must "
             f"stand wholly to the {side} of the centreline.",
             shackle.across, 0.0,
         )  # fmt: skip
@@ -105,14 +105,14 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     circle = drop_to_circle(layout)
     if circle is not None and shackle.drop > circle + SLACK:
         yield IN_KEY_CIRCLE.found(
-            f"The shackle's end stands in the key's circle with its clearance; a drop of {show(max(circle, 0.0))} "
-            "is the most.",
+            f"The shackle's end stands in the key's circle with its clearance; {show(max(circle, 0.0))} below the bolt "
+            "line is the most.",
             shackle.drop, circle,
         )  # fmt: skip
     over = outside_wall(layout, end_area(layout))
     if over > 0 or shackle.drop > drop_to_wall(layout) + SLACK:
         yield OUTSIDE_WALL.found(
-            f"The shackle's free end reaches outside the inner wall, by {layout.show_area(over)}.",
+            f"The shackle's end reaches outside the inner wall, by {layout.show_area(over)}.",
             over,
             0.0,
         )
@@ -162,7 +162,9 @@ def _marks(layout: Layout) -> Iterable[Mark]:
 def _spots(layout: Layout) -> Iterable[Spot]:
     line, shackle = layout.lock.bolt_line.height, layout.lock.shackle
     middle = -nose_face(layout) - shackle.diameter / 2
-    yield spot_in_drive(layout, "shackle end, middle of its foot", (middle, line - shackle.drop))
+    yield spot_in_drive(
+        layout, "shackle end, middle of its underside", (middle, line - shackle.drop)
+    )
 
 
 def _fixed(layout: Layout) -> Mapping[str, BaseGeometry]:

@@ -39,7 +39,7 @@ SPRING_OFF_BOLT = Code(
     "At one seat or the other the spring's tip has no bolt below it to press on, and drops behind it.",
 )  # fmt: skip
 TIP_IN_GUIDE = Code(
-    "tip-in-guide", "stop", "spring", "The spring's tip and the bridge of a guide want the same place."
+    "tip-in-guide", "stop", "spring", "The spring's tip and a guide want the same place."
 )  # fmt: skip
 
 

@@ -53,7 +53,7 @@ _SECOND = Family(
 )  # fmt: skip
 _ELSEWHERE = Family(
     "stop-elsewhere-{}", "look", "detent",
-    "The stop past the {} seat does not stand where the over-travel that was asked for puts it.",
+    "The stop past the {} seat does not stand where the overrun that was asked for puts it.",
 )  # fmt: skip
 
 
@@ -142,7 +142,7 @@ def _margins(seat: Seat) -> tuple[Margin, ...]:
         over = layout.lock.value(path)
         return BEFORE[seat].found(
             f"The stop that is asked for stands {layout.show(-over)} before the {seat} seat, so the bolt never gets "
-            "home; an over-travel of 0 is the least.",
+            "home; an overrun of 0 is the least.",
             over, 0.0,
         )  # fmt: skip
 
@@ -227,7 +227,7 @@ def _margins(seat: Seat) -> tuple[Margin, ...]:
         Margin(FAR[seat], "what draws the bolt back", far_spare, far_found),
         Margin(MISSING[seat], "the stop that is not there", missing_spare, missing_found),
         Margin(SECOND[seat], "what the bolt meets first", second_spare, second_found),
-        Margin(ELSEWHERE[seat], "the over-travel asked for", elsewhere_spare, elsewhere_found),
+        Margin(ELSEWHERE[seat], "the overrun asked for", elsewhere_spare, elsewhere_found),
     )
 
 

@@ -264,12 +264,12 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         offset = cut.half_bit / math.cos(p) - cut.lower_edge * math.tan(p)
         yield radius(
             "low", math.hypot(cut.lower_edge, max(cut.throw + offset - capture, 0.0)),
-            "the home travel that the detent can draw", HOME_TRAVEL,
+            "how far the detent draws the bolt home", HOME_TRAVEL,
         )  # fmt: skip
     # with the foot on the relief circle a larger key lets go earlier, so it also sets a greatest
     largest = _largest_radius_drawn_home(cut, capture)
     if largest is not None:
-        yield radius("high", largest, "the home travel that the detent can draw", HOME_TRAVEL)
+        yield radius("high", largest, "how far the detent draws the bolt home", HOME_TRAVEL)
     if p > SLACK:
         yield radius(
             "high", _radius_without_gap(cut) - SLACK,
@@ -362,7 +362,7 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 _OUTCOMES = (
     Outcome("throw", "throw, seat to seat", 10, 0, lambda at: tooth(at).throw),
     Outcome("driven_travel", "driven by the key", 20, 1, lambda at: tooth(at).driven_travel),
-    Outcome("home_travel", "drawn home by the detent", 30, -1, lambda at: tooth(at).home_travel),
+    Outcome("home_travel", "left to the detent", 30, -1, lambda at: tooth(at).home_travel),
     Outcome(
         "release_angle", "the key lets go at", 40, 0,
         lambda at: math.degrees(tooth(at).release_angle), "angle",

@@ -96,7 +96,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         for foul in check.fouls
     ]
     lines.append(
-        f"least gap outside the contact {layout.show(check.least_gap)}, to {the(check.least_gap_part)} at "
+        f"least room outside the contact {layout.show(check.least_gap)}, to {the(check.least_gap_part)} at "
         f"{math.degrees(check.least_gap_at):.1f} degrees"
     )
     yield BenchTable("One turn of the key, both ways", 30, tuple((line, "") for line in lines))
@@ -113,7 +113,7 @@ def _overlap(layout: Layout) -> float:
 
 _OUTCOMES = (
     Outcome(
-        "least_gap", "least gap while the key turns", 150, 1, _least_gap, known_to=1e-3, slow=True
+        "least_gap", "least room while the key turns", 150, 1, _least_gap, known_to=1e-3, slow=True
     ),
     Outcome(
         "overlap", "worst overlap while the key turns", 160, -1, _overlap, "area", 1e-3, slow=True

@@ -43,7 +43,7 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         ),
         (
             lambda cut: capture - cut.home_travel if cut.drives else math.inf,
-            "the home travel that the detent can draw", HOME_TRAVEL,
+            "how far the detent draws the bolt home", HOME_TRAVEL,
         ),
         (
             lambda cut: front_guide(layout).near - cut.flank - width - slide,

@@ -108,7 +108,7 @@ def places(lock: Lock) -> dict[str, complex]:
         "rear guide, outer face on the bolt line": at(sign * (rear.from_centreline + rear.width), line),
         "front guide, near face on the bolt line": at(-sign * front.from_centreline, line),
         "front guide, outer face on the bolt line": at(-sign * (front.from_centreline + front.width), line),
-        "shackle end, middle of its foot": at(-sign * abs(lock.shackle.across), line - lock.shackle.drop),
+        "shackle end, middle of its underside": at(-sign * abs(lock.shackle.across), line - lock.shackle.drop),
     }  # fmt: skip
     found |= {f"post {name}": at(p.across, p.above) for name, p in rows_of(lock, Post).items()}
     return found | {

@@ -33,7 +33,7 @@ def help_page(spec: Spec, units: str) -> Content:
         ("ONE DIMENSION CHANGED", _ABOUT),
         ("WISH OR FACT", _MEANT),
         ("MADE PARTS", _PARTS),
-        ("WAYS OUT", _WAYS),
+        ("REMEDIES", _WAYS),
     ):
         lines += section(name, text)
     lines += section("TAKE CARE", "Clamp the work and wear eye protection when you file or drill.")

@@ -1,4 +1,4 @@
-"""The panel of the change view: made parts, the ways out to choose from, and what comes of the change."""
+"""The panel of the change view: made parts, the remedies to choose from, and what comes of the change."""
 
 from collections.abc import Callable
 
@@ -17,18 +17,18 @@ from tui.widgets.telling import tell
 
 
 class Ways(ChoiceList, inherit_bindings=False):
-    """The ways out; Enter or a click takes one, or takes it back."""
+    """The remedies; Enter or a click takes one, or takes it back."""
 
     BINDINGS = bindings(WAYS)
 
     def __init__(self, chosen: Callable[[Offer], None], *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Start empty, with what is to happen with a way out that is chosen."""
+        """Start empty, with what is to happen with a remedy that is chosen."""
         super().__init__(lambda number: chosen(self._ways[number]), id=id)
         self._ways: tuple[Offer, ...] = ()
         self._written: tuple[Content, ...] = ()
 
     def show(self, offers: tuple[Offer, ...], lines: tuple[Content, ...]) -> None:
-        """Show other ways out, or the same ones marked otherwise."""
+        """Show other remedies, or the same ones marked otherwise."""
         alike = len(lines) == len(self._written) and all(
             a.is_same(b) for a, b in zip(lines, self._written, strict=True)
         )
@@ -54,7 +54,7 @@ class ChangePanel(Pane):
     """What a change leads to."""
 
     def __init__(self, chosen: Callable[[Offer], None], *, id: str | None = None) -> None:  # noqa: A002 - the toolkit's name
-        """Start empty, with what is to happen with a way out that is chosen."""
+        """Start empty, with what is to happen with a remedy that is chosen."""
         super().__init__(id=id)
         self._chosen = chosen
 

@@ -190,7 +190,7 @@ class ChangeScreen(EntryScreen[Trial]):
             self.put(self.trial.turned())
 
     def action_ways(self) -> None:
-        """Go into the ways out."""
+        """Go into the remedies."""
         self.to("ways")
 
     def action_view(self) -> None:
@@ -226,7 +226,7 @@ class ChangeScreen(EntryScreen[Trial]):
         return help_page(spec_of(self.trial.path), self.trial.base.units)
 
     def _way(self, offer: "Offer") -> None:
-        """Show a way out taken, or taken back."""
+        """Show a remedy taken, or taken back."""
         self.put(self.trial.with_offer(offer))
 
 

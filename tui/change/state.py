@@ -1,7 +1,7 @@
 """The state of the change view: one dimension, the value that is tried, and how it is meant.
 
 Frozen like the desk, and nothing here knows of a screen. A change is *meant* as a wish, or as a fact: it came
-out so on parts that are made. A *way out* is an offer that is taken along with the change, or instead.
+out so on parts that are made. A *remedy* is an offer that is taken along with the change, or instead.
 """
 
 from collections.abc import Iterator
@@ -33,7 +33,7 @@ def dimensions_of(lock: Lock) -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class Trial(AtPrompt):
-    """A value `tried` at `path` in the lock `base` [mm, degrees, N or a choice]; `offer` is a way out taken."""
+    """A value `tried` at `path` in the lock `base` [mm, degrees, N or a choice]; `offer` is a remedy taken."""
 
     base: Lock
     path: str
@@ -83,7 +83,7 @@ class Trial(AtPrompt):
         return self.tried
 
     def with_value(self, value: object, *, small: bool = False) -> "Trial":
-        """Return the trial of another value, without the way out that belonged to the one before."""
+        """Return the trial of another value, without the remedy that belonged to the one before."""
         del small
         return replace(self, tried=value, offer=None)
 
@@ -114,7 +114,7 @@ class Trial(AtPrompt):
         return replace(self, kind=kind, offer=None, notice=None)
 
     def with_offer(self, offer: Offer) -> "Trial":
-        """Return the trial with a way out taken, or without it where it was taken before."""
+        """Return the trial with a remedy taken, or without it where it was taken before."""
         same = self.offer is not None and self.offer.lock == offer.lock
         return replace(self, offer=None if same else offer, notice=None)
 
@@ -180,8 +180,8 @@ def weighing(
 ) -> Iterator[Weighed | None]:
     """Work out what a trial leads to, one piece at a time; yields None between, and what is known so far.
 
-    First how the made parts stand, then outcomes and findings, then the ways out. `before` is how they
-    stand in the base; `known` is what is known of the same trial already, perhaps with another way out.
+    First how the made parts stand, then outcomes and findings, then the remedies. `before` is how they
+    stand in the base; `known` is what is known of the same trial already, perhaps with another remedy.
     """
     found = known or Weighed(consequences(trial.base, trial.path, trial.value, before))
     yield replace(found, complete=False, comparison=None)

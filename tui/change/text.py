@@ -1,4 +1,4 @@
-"""The texts of the change view: how the made parts stand, the ways out, and what comes of the change."""
+"""The texts of the change view: how the made parts stand, the remedies, and what comes of the change."""
 
 from typing import TYPE_CHECKING
 
@@ -137,7 +137,7 @@ def parts(trial: Trial, found: Weighed) -> Content:
 
 
 def offer_line(trial: Trial, found: Weighed, offer: Offer) -> Content:
-    """Return a way out in words and numbers, marked where it is taken."""
+    """Return a remedy in words and numbers, marked where it is taken."""
     taken = trial.offer is not None and trial.offer.lock == offer.lock
     words = offer_words(found.consequences, offer)
     return Content.assemble(
@@ -146,19 +146,19 @@ def offer_line(trial: Trial, found: Weighed, offer: Offer) -> Content:
 
 
 def offers_heading(trial: Trial, found: Weighed) -> Content:
-    """Return the heading of the ways out; nothing where none is called for."""
+    """Return the heading of the remedies; nothing where none is called for."""
     standing = found.reading(trial.kind).standing
     if not trial.changed or all(verdict.word == "good" for verdict in standing.verdicts):
         return Content("")
     if not standing.to_work_on():
-        return heading("WAYS OUT", "do nothing: the parts work as they are")
+        return heading("REMEDIES", "do nothing: the parts work as they are")
     if found.offers:
-        return heading("WAYS OUT", "F6, then Enter takes one")
+        return heading("REMEDIES", "F6, then Enter takes one")
     if not found.complete:
-        return heading("WAYS OUT", "looking ...")
+        return heading("REMEDIES", "looking ...")
     if any(verdict.word == "plug" for verdict in standing.verdicts):
-        return heading("WAYS OUT", "no single dimension; kept, Ctrl+O and P plug the hole")
-    return heading("WAYS OUT", "no single dimension saves more of the made parts")
+        return heading("REMEDIES", "no single dimension; kept, Ctrl+O and P plug the hole")
+    return heading("REMEDIES", "no single dimension saves more of the made parts")
 
 
 def comes_of_it(trial: Trial, comparison: Comparison | None) -> Content:

@@ -29,7 +29,7 @@ CHANGE = Place("ANYWHERE HERE", (
         "drop", 1),
     Act("drop", OUT, "Go back without a change, wherever the cursor is.", "drop", 25),
     Act("other_meaning", TURN, "Mean it the other way: it came out so, or it is a wish.", "wish or fact", 2),
-    Act("ways", FOUND, "Go into the ways out.", "ways out", 3),
+    Act("ways", FOUND, "Go into the remedies.", "remedies", 3),
     Act("dimension_back", BEFORE, "Try the dimension before.", "before", 8),
     Act("dimension_on", AFTER, "Try the next dimension.", "next", 7),
     Act("view", VIEW, "Change the view: all of it, the tooth, or close to the move.", "view", 5),
@@ -38,12 +38,12 @@ CHANGE = Place("ANYWHERE HERE", (
     Act("help", HELP, "What is shown here, and all the keys.", "help", 7),
     SHADE,
 ))  # fmt: skip
-WAYS = Place("IN THE WAYS OUT (F6)", (
-    Act("cursor_up", ("up",), "Go to the way out above.", "choose", 2, written="Up/Down"),
-    Act("cursor_down", ("down",), "Go to the way out below."),
-    Act("first", ("home",), "Go to the first way out.", "first, last", 22, written="Home/End"),
-    Act("last", ("end",), "Go to the last way out."),
-    Act("select", ("enter",), "See the way out at the cursor taken, or take it back.", "take or not", 1),
+WAYS = Place("IN THE REMEDIES (F6)", (
+    Act("cursor_up", ("up",), "Go to the remedy above.", "choose", 2, written="Up/Down"),
+    Act("cursor_down", ("down",), "Go to the remedy below."),
+    Act("first", ("home",), "Go to the first remedy.", "first, last", 22, written="Home/End"),
+    Act("last", ("end",), "Go to the last remedy."),
+    Act("select", ("enter",), "See the remedy at the cursor taken, or take it back.", "take or not", 1),
     Act("read_back", ("pageup",), "Read back in what comes of it.", "read on", 3, written="PgUp/PgDn"),
     Act("read_on", ("pagedown",), "Read on in what comes of it."),
 ))  # fmt: skip

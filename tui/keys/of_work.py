@@ -32,7 +32,7 @@ WORK = Place("ANYWHERE", (
     Act("save", DONE, "Save the lock to its file.", "save", 2),
     Act("step_back", BEFORE, "Go to the step before.", "step back", 5),
     Act("step_on", AFTER, "Go to the next step.", "step on", 4),
-    Act("turn", TURN, "Turn the key and watch: travel, torque, the least gap, and where anything fouls or "
+    Act("turn", TURN, "Turn the key and watch: travel, torque, the least room, and where anything fouls or "
         "jams.", "turn key", 4, opens="turn.screen"),
     Act("findings", FOUND, "Look through the findings; F1 tells what one means, Enter goes to what mends it.",
         "findings", 8),

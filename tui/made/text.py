@@ -113,7 +113,7 @@ def after(lock: Lock, part: str, path: str) -> str:
     bad = made_state.standing_of(lock).to_work_on()
     if bad:
         words = ", ".join(f"{v.name} to {v.word}" for v in bad)
-        told += f" It leaves {words}: Ctrl+Z, the value again and F6 show the ways out."
+        told += f" It leaves {words}: Ctrl+Z, the value again and F6 show the remedies."
     return told
 
 

@@ -13,11 +13,11 @@ STEP = Step(
     view="plate",
     read_off=(
         ReadOff("leans, clockwise", lean, "angle"),
-        ReadOff("foot to the right by", foot_miss),
+        ReadOff("lowest point to the right by", foot_miss),
     ),
     guide=Guide(
         decided="where the datum mark stands on the top edge; the line runs from it through the pivot.",
         why="the bolt slides square to this line. Where it leans, the bolt leans with it.",
-        look="how far it leans, and where it leaves at the foot: 0 is upright.",
+        look="how far it leans, and how far beside it the plate's lowest point lies: 0 is upright.",
     ),
 )

@@ -12,7 +12,7 @@ STEP = Step(
     parts=("key circle", "key"),
     read_off=(
         ReadOff("circle to keep clear", lambda layout: tooth(layout).relief_radius),
-        ReadOff("key drives the bolt", lambda layout: tooth(layout).driven_travel),
+        ReadOff("driven by the key", lambda layout: tooth(layout).driven_travel),
         ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
     ),
     guide=Guide(

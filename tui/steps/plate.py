@@ -32,7 +32,7 @@ STEP = Step(
     parts=("plate", "inner wall"),
     view="plate",
     read_off=(
-        ReadOff("from top to foot", _height),
+        ReadOff("from top to bottom", _height),
         ReadOff("area of one plate", lambda layout: plate_area(layout).area, "area"),
     ),
     caution="Sawn edges cut: take off the burr before you handle the plate. Clamp it to saw.",

@@ -25,8 +25,8 @@ STEP = Step(
     read_off=(
         ReadOff("throw, seat to seat", lambda layout: tooth(layout).throw),
         ReadOff("gap, flank to flank", lambda layout: tooth(layout).gap_width),
-        ReadOff("flanks above pivot", lambda layout: tooth(layout).flank_foot),
-        ReadOff("key drives the bolt", lambda layout: tooth(layout).driven_travel),
+        ReadOff("flanks' foot above the pivot", lambda layout: tooth(layout).flank_foot),
+        ReadOff("driven by the key", lambda layout: tooth(layout).driven_travel),
         ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
         ReadOff("bit let in, bolt off by", _let_in),
         ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),

@@ -10,9 +10,9 @@ _READ_OFF = (
     ("angle", "Of the key, from top dead centre; plus is the way this lock unlocks."),
     ("travel", "How far the bolt has come from its locked seat, of the whole throw."),
     ("in contact", "What of the bit touches the bolt and moves it, or holds it back."),
-    ("least gap", "The least room of the bit, outside that contact, and to which part."),
+    ("least room", "The least room of the bit, outside that contact, and to which part."),
     ("kept", "Greased, clean or dry: K turns to the next. A star marks how the lock is kept."),
-    ("forces", "Each is a range, because friction is one: from its low to its high end."),
+    ("forces", "Each is a range, because friction is one: from the least of it to the most."),
     ("torque", "What the fingers turn the key with."),
     ("on flank", "The force of the bit on the flank that it drives."),
     ("guides", "What each guide presses on the bolt with; up is plus."),
@@ -47,7 +47,7 @@ _PHASES = (
 )
 _DRAWING = """\
 Bolt and key move by the law of motion; everything else stands still. ● is where the bit touches the flank, ○ the
-least gap; x with a word is a place where something fouls or jams. The bolt is drawn moving on even there, so
+least room; x with a word is a place where something fouls or jams. The bolt is drawn moving on even there, so
 that the place can be seen. The charts end a little beyond pick-up and release; an arrow in one says that the key
 is farther round. A click on a chart turns the key to that angle."""
 _LEFT_OUT = """\

@@ -12,7 +12,7 @@ from tui.plot.scale import Bounds, Scale
 from tui.plot.tones import SAMPLES, moving_ink
 from tui.widgets.drawing_view import Drawing
 
-_SIGNS = (Entry("●", "value", "contact"), Entry("○", "measure", "least gap"))
+_SIGNS = (Entry("●", "value", "contact"), Entry("○", "measure", "least room"))
 
 
 class TurnDrawing(Drawing, can_focus=False):

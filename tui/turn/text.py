@@ -95,7 +95,7 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> lis
         _row("travel", travel(layout, moment.travel)),
         _row(label, contact[0]),
         *(_row("", text) for text in contact[1:]),
-        _row("least gap", gap, bad=bool(fouls)),
+        _row("least room", gap, bad=bool(fouls)),
     ]
     forces = [
         _kept(turn),

@@ -167,8 +167,11 @@ def words_to_pick(spec: Spec, value: object, units: str) -> Content:
     )
 
 
+_ENDS = {"low": "least", "high": "most"}
+
+
 def _set_by(bound: Bound) -> str:
-    return f"{bound.end} end: {bound.by}"
+    return f"{_ENDS[bound.end]}: {bound.by}"
 
 
 def scale_line(spec: Spec, value: float, window: Window, units: str, width: int) -> Content:
@@ -184,7 +187,7 @@ def scale_line(spec: Spec, value: float, window: Window, units: str, width: int)
         return Content.assemble(
             Content.styled(bound, "$strong"), Content.styled(f"  {word}", style)
         )
-    low = low.split(" ")[0] if low.count(" ") == 1 else low  # the unit stands at the high end
+    low = low.split(" ")[0] if low.count(" ") == 1 else low  # the unit stands at the most
     room = max(width - len(low) - len(high) - len(word) - 6, 5)
     place = window.place(value)
     place = 0.5 if place is None else place

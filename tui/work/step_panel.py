@@ -41,6 +41,7 @@ class StepPanel(Pane):
     def compose(self) -> ComposeResult:
         """Lay out the parts from top to bottom."""
         yield Static(id="head", markup=False)
+        yield Static(id="caution", markup=False)
         yield Static(id="intro", markup=False)
         yield ClickRows(self._chosen, id="above")
         with Horizontal(id="at-hand"):
@@ -52,7 +53,6 @@ class StepPanel(Pane):
         yield Static(id="notice", markup=False)
         yield ClickRows(self._chosen, id="below")
         yield Static(id="readings", markup=False)
-        yield Static(id="caution", markup=False)
 
     def show(
         self,
@@ -71,6 +71,10 @@ class StepPanel(Pane):
         here = asked.index(desk.path) if desk.path else 0
         tell(self, "head", wording.head(step, desk.step_number + 1, len(all_steps()), found))
         tell(self, "intro", Content.styled(step.intro, "$quiet"))
+        entered = (
+            step.caution if here == 0 else ""
+        )  # said once, on coming to the step; F1 has it at each prompt
+        tell(self, "caution", Content.styled(entered, "italic $look"))
         self._prompts("#above", desk, asked[:here], found)
         at_hand = self.query_one("#at-hand")
         at_hand.set_class(spec.kind.long, "long")
@@ -86,7 +90,6 @@ class StepPanel(Pane):
         grown |= tell(self, "notice", wording.notice_text(desk.notice, found))
         self._prompts("#below", desk, asked[here + 1 :], found)
         tell(self, "readings", wording.readings(step.read_off, desk.lock))
-        tell(self, "caution", Content.styled(step.caution, "italic $quiet"))
         if grown or desk.path != self._in_sight:
             # by the mouse wheel the maker may look elsewhere in a long step, until something is done
             self._in_sight = desk.path

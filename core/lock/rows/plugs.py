@@ -25,11 +25,11 @@ class Plug:
         "The drill that it was drilled with, or the shank that just enters.",
     )  # fmt: skip
     counterbore: float = length(
-        8.0, "bore width", "Diameter of the counterbore on each face, which the plug's metal is driven into.",
+        8.0, "counterbore", "Diameter of the counterbore on each face, which the plug's metal is driven into.",
         "Calliper across it.", f"About 2 mm more than the hole ({SOURCE_NONE}).",
     )  # fmt: skip
     depth: float = length(
-        0.5, "bore depth", "Depth of the counterbore on each face.",
+        0.5, "counterbore depth", "Depth of the counterbore on each face.",
         "Depth rod of the calliper.", f"A quarter of the plate's thickness ({SOURCE_NONE}).",
     )  # fmt: skip
     diameter: float = length(
@@ -41,7 +41,11 @@ class Plug:
         "Calliper over the plate and over the plug.", f"0.1 to 0.3 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
     plate: str = choice(
-        BOTH, (BOTH, "back plate", "front plate"), "plate", "The plate that has the stray hole."
+        BOTH,
+        (BOTH, "back plate", "front plate"),
+        "plate",
+        "The plate that has the stray hole.",
+        "Both, where they were drilled together.",
     )
 
 

@@ -123,7 +123,7 @@ def _steps(layout: Layout) -> Iterable[str]:
         else "meets the lowest point"
     )
     yield (
-        "Centreline: scribe it from the datum mark through the pivot to the foot; it stands "
+        "Centreline: scribe it from the datum mark through the pivot to the lower edge; it stands "
         f"{show_lean(lean(layout))}, and {passes}."
     )
 

@@ -80,7 +80,7 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         seen="From inside the back plate; from the bolt's side; and unrolled, to wrap round the end",
         notes=(
             (
-                'Wrap the strip round the end with its foot flush and the line "bolt" towards the bolt: punch or '
+                'Wrap the strip round the end with its lower edge flush and the line "bolt" towards the bolt: punch or '
                 "scribe through it."
             ),
         ),
@@ -133,7 +133,7 @@ def _side(layout: Layout, x: float) -> Iterable[Mark]:
         yield from hole((x + at[0], at[1]), row.drill.diameter if row else 0.0, PART, chained=True)
     yield line((x - half - 3.0, 0.0), (x + half + 3.0, 0.0), "view", PART)
     yield from levels(
-        [(top, f"top {show(top)} over the bolt line"), (foot, f"foot {show(-foot)} under it")],
+        [(top, f"top {show(top)} over the bolt line"), (foot, f"underside {show(-foot)} under it")],
         x + half + 3.0,
         8.0,
         PART,
@@ -185,10 +185,13 @@ def _settings(layout: Layout) -> Iterable[Setting]:
         "shackle end",
         abs(layout.lock.shackle.across),
         "centreline at the bolt line",
-        "the middle of the free end",
+        "the middle of the shackle's end",
     )
     yield Setting(
-        "drop of the shackle", layout.lock.shackle.drop, "bolt line", "the foot of the free end"
+        "shackle's end below line",
+        layout.lock.shackle.drop,
+        "bolt line",
+        "the underside of the end",
     )
 
 
@@ -208,7 +211,7 @@ def _steps(layout: Layout) -> Iterable[str]:
     deep = depth(layout)
     cut_to = f", the notch {show(deep)} deep" if deep > shackle.engagement else ""
     yield (
-        f"Shackle: middle of the free end {show(abs(shackle.across))} to the {side} of the centreline, foot "
+        f"Shackle: middle of its end {show(abs(shackle.across))} to the {side} of the centreline, underside "
         f"{show(shackle.drop)} below the bolt line; {shackle.catch} from {show(catch_top(layout))} above to "
         f"{show(-catch_foot(layout))} below it, nose in by {show(shackle.engagement)}{cut_to}."
     )

@@ -1,0 +1,164 @@
+"""One word for each thing, one thing for each word: the glossary held against all that the program says."""
+
+import ast
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+import pytest
+
+from core.checks.catalogue import catalogue
+from core.checks.gathered import outcomes, windows
+from core.glossary import GLOSSARY
+from core.layout.layout import Layout
+from core.lock.lock import Lock, spec_of
+from core.lock.spec import Spec
+from tests.locks import posted
+from tui.desk.desk import Desk
+from tui.desk.session import Session
+from tui.steps.step import Step
+from tui.steps.walk import all_steps
+from tui.work.help import help_page
+
+TOP = Path(__file__).resolve().parent.parent
+LISTED = (TOP / "tests" / "plain_words.txt").read_text("utf-8").splitlines()
+PLAIN = {word for line in LISTED if not line.startswith("#") for word in line.split()}
+NAMES = {word for term in GLOSSARY for word in re.findall(r"[a-z]+", term.name.lower())}
+
+RETIRED = {
+    "free end": "the shackle's end", "high end": "most", "low end": "least", "way out": "remedy",
+    "ways out": "remedies", "home travel": "left to the detent", "stands back": "does not count",
+    "over-travel": "overrun", "detent capture": "reach", "metal above the gap": "bridge",
+    "least gap": "least room", "foot of the free": "underside", "bridge of a guide": "guide",
+    "upper lobes": "humps", "drawn home by": "left to",
+}  # fmt: skip
+"""Words that once stood for a thing that has another, with the one that it has."""
+
+
+def test_the_glossary_is_in_order_and_says_each_word_once() -> None:
+    names = [term.name for term in GLOSSARY]
+    assert names == sorted(names, key=lambda name: re.sub("[^a-z]", " ", name))
+    assert len(set(names)) == len(names)
+    for term in GLOSSARY:
+        assert term.means[0].isupper()
+        assert term.means.endswith(".")
+
+
+def labels() -> Iterator[tuple[str, str]]:
+    """Yield all that names a thing, with where it stands."""
+    for step in all_steps():
+        yield step.name, step.title
+        for reading in step.read_off:
+            yield step.name, reading.label
+        for spec in asked(step):
+            yield step.name, spec.label
+    for outcome in outcomes():
+        yield outcome.name, outcome.label
+
+
+def sentences() -> Iterator[tuple[str, str]]:
+    """Yield all that explains a thing, with where it stands."""
+    for step in all_steps():
+        yield step.name, step.intro
+        yield step.name, step.caution
+        for part in (step.guide.decided, step.guide.why, step.guide.look) if step.guide else ():
+            yield step.name, part
+        for spec in asked(step):
+            for text in (spec.what, spec.measure, spec.usual):
+                yield f"{step.name}, {spec.label}", text
+    for code in catalogue().values():
+        yield code.name, code.meaning
+
+
+def asked(step: Step) -> Iterator[Spec]:
+    yield from (spec_of(prompt.path) for prompt in step.prompts)
+    yield from step.kind.specs.values() if step.kind else ()
+
+
+def unknown(told: Iterable[tuple[str, str]]) -> set[tuple[str, str]]:
+    """Return each word that is neither plain nor one of the glossary's, perhaps more than one of them, or of it."""
+    return {
+        (word, where)
+        for where, text in told
+        for word in re.findall(r"[a-z]+", text.lower().replace("'s", ""))
+        if not {word, word.removesuffix("s"), word.removesuffix("es")} & (NAMES | PLAIN)
+    }
+
+
+def test_every_word_of_a_label_is_plain_or_stands_in_the_glossary() -> None:
+    assert not unknown(labels())
+    assert unknown([("a label", "Talon's flanks")]) == {("talon", "a label")}
+    assert not PLAIN & NAMES
+
+
+@pytest.mark.slow  # a word that a sentence is the first to say is looked at with the others, not as it is written
+def test_every_word_of_a_sentence_is_plain_or_stands_in_the_glossary() -> None:
+    assert not unknown(sentences())
+
+
+def shown() -> Iterator[tuple[str, str]]:
+    """Yield every text of the source that may be shown: strings that are no docstring."""
+    for room in ("core", "tui"):
+        for path in sorted((TOP / room).rglob("*.py")):
+            tree = ast.parse(path.read_text("utf-8"))
+            silent = {
+                id(node.value)
+                for node in ast.walk(tree)
+                if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+            }
+            for node in ast.walk(tree):
+                if (
+                    isinstance(node, ast.Constant)
+                    and isinstance(node.value, str)
+                    and id(node) not in silent
+                ):
+                    yield f"{path.relative_to(TOP)}:{node.lineno}", node.value
+
+
+@pytest.mark.parametrize("word", RETIRED)
+def test_no_text_says_a_thing_by_a_word_that_it_no_longer_has(word: str) -> None:
+    said = re.compile(rf"\b{word}\b", re.IGNORECASE)
+    assert not [where for where, text in shown() if said.search(text)], RETIRED[word]
+
+
+def test_no_two_values_of_a_lock_have_one_name() -> None:
+    """Both guides have the same two sizes, in steps of their own; rows are named besides."""
+    labels = [spec_of(prompt.path).label for step in all_steps() for prompt in step.prompts]
+    twice = {label for label in labels if labels.count(label) > 1}
+    assert twice == {"guide width", "guide floor"}
+    for step in all_steps():
+        of_rows = [spec.label for spec in step.kind.specs.values()] if step.kind else []
+        assert len(set(of_rows)) == len(of_rows)
+
+
+AS_IT_IS = {
+    "plugs.across",
+    "plugs.below",
+    "plugs.hole",
+    "offcuts.long",
+    "offcuts.wide",
+    "offcuts.thickness",
+}
+"""A stray hole and a piece of stock are measured, not chosen: there is nothing usual about them."""
+
+
+def test_every_prompt_has_a_window_or_a_usual_value() -> None:
+    held, with_posts = windows(Layout(Lock())), windows(Layout(posted((20.0, 18.0))))
+    for step in all_steps():
+        for prompt in step.prompts:
+            spec = spec_of(prompt.path)
+            free = prompt.path in (
+                "title",
+                "notes",
+            )  # where nothing is usual, and anything may stand
+            assert free or spec.usual or prompt.path in held, prompt.path
+        for key, spec in (step.kind.specs if step.kind else {}).items():
+            bounded = any(re.fullmatch(rf"{step.rows}\.\w+\.{key}", path) for path in with_posts)
+            assert spec.usual or bounded or f"{step.rows}.{key}" in AS_IT_IS, key
+
+
+def test_what_is_read_at_a_prompt_says_nothing_that_is_retired() -> None:
+    """The texts are put together from parts: those of a lock at hand are read as they come out."""
+    for step in range(len(all_steps())):
+        page = help_page(Desk(Session()).at_step(step)).plain.lower()
+        assert not [word for word in RETIRED if word in page]
