@@ -58,7 +58,7 @@ def plate_area(layout: Layout) -> BaseGeometry:
 def inner_in_plate(layout: Layout) -> BaseGeometry:
     """Return the area inside the inner wall (outline less rim), in the plate frame."""
     pivot = layout.lock.pivot
-    return piece_at(_inside(layout.lock.plate, layout.lock.units), (pivot.across, -pivot.below))
+    return piece_at(inside(layout.lock.plate, layout.lock.units), (pivot.across, -pivot.below))
 
 
 # While one dimension after another is settled the plate stays what it is, and its wall is the dearest
@@ -72,7 +72,11 @@ def _shapes(plate: Plate, units: str) -> tuple[Outline, BaseGeometry]:
 
 
 @lru_cache(maxsize=_PLATES)
-def _inside(plate: Plate, units: str) -> BaseGeometry:
+def inside(plate: Plate, units: str) -> BaseGeometry:
+    """Return the area inside the inner wall in the plate frame, in several pieces where the rim parts it.
+
+    Lengths in what is wrong with the outline are written in `units` [none]; the area itself is the same in all.
+    """
     return bordered(_shapes(plate, units)[1], plate.rim)
 
 

@@ -1,0 +1,124 @@
+"""How far a ring reaches in one direction, for many questions at a time."""
+
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from core.geometry.path import Point, Points
+from core.geometry.polygons import HAIR, reach
+from core.mechanism.maths import Array, Truths
+
+_MISSED = -np.inf
+"""What a wall is taken for that some parallel misses: nothing fits."""
+
+
+class Profile:
+    """A `ring` [mm], shape (n + 1, 2), seen in a `direction` [none], a unit vector: its far edge, slab by slab.
+
+    Between two neighbouring corners the far edge is one straight line where each parallel meets the ring twice, and
+    the least of many such lines is looked up in a table of the least of 1, 2, 4, ... of them. Where a parallel meets
+    the ring more often and not for sure the last stretch counts, the slow way of one at a time is gone
+    (`core.geometry.polygons.reach`), which gives the same.
+    """
+
+    def __init__(self, ring: Points, direction: Point) -> None:
+        """Cut the ring into slabs."""
+        self._ring, self._direction = ring, direction
+        along = ring @ np.array(direction)
+        across = ring @ np.array([direction[1], -direction[0]])
+        corners = np.unique(across)
+        apart = np.concatenate([[True], np.diff(corners) > HAIR])
+        self._corners: Array = corners[apart]
+        middles = (self._corners[1:] + self._corners[:-1]) / 2
+        ends = np.sort(np.stack([across[:-1], across[1:]]), axis=0)
+        first, after = np.searchsorted(middles, ends)
+        met = after - first
+        edge = np.repeat(np.arange(len(met)), met)
+        row = np.arange(len(edge)) - np.repeat(np.cumsum(met) - met, met) + first[edge]
+        slope = np.divide(
+            np.diff(along), np.diff(across), out=np.zeros(len(met)), where=np.diff(across) != 0
+        )
+        crossing = along[edge] + slope[edge] * (middles[row] - across[edge])
+        # sorted by slab, the farthest last: that one is the far edge
+        order = np.lexsort((crossing, row))
+        counts = np.bincount(row, minlength=len(middles))
+        ends = np.cumsum(counts) - 1
+        last = order[ends]
+        self._slope: Array = slope[edge[last]]
+        half = np.diff(self._corners) / 2
+        self._left: Array = crossing[last] - self._slope * half
+        self._right: Array = crossing[last] + self._slope * half
+        # where a parallel meets it more often, the last stretch counts from half-way over the gap before it
+        gap = np.where(counts % 2 == 0, -np.inf, np.inf)
+        for slab in np.flatnonzero((counts > 2) & (counts % 2 == 0)):
+            near, before = order[ends[slab] - 1], order[ends[slab] - 2]
+            tilt = abs(slope[edge[near]] + slope[edge[before]]) / 2 * half[slab]
+            gap[slab] = (crossing[near] + crossing[before]) / 2 + tilt
+        self._lows = _table(np.minimum(self._left, self._right), np.minimum)
+        self._gaps = _table(gap, np.maximum)
+
+    @cached_property
+    def _polygon(self) -> Polygon:
+        return Polygon(self._ring)
+
+    def least(self, low: Array, high: Array, at: Array) -> Array:
+        """Return how far [mm] the ring reaches at its least between parallels `low` and `high` [mm], shape (n,).
+
+        Of several stretches of a parallel the one that holds `at` [mm], shape (n,), counts, or lies nearest.
+        Minus infinity where a parallel misses the ring, NaN for what is asked of no number.
+        """
+        corners, last = self._corners, len(self._corners) - 2
+        inside = (low + HAIR >= corners[0]) & (high - HAIR <= corners[-1])
+        first = np.clip(np.searchsorted(corners, low + HAIR, "right") - 1, 0, last)
+        final = np.clip(np.searchsorted(corners, high - HAIR, "left") - 1, 0, last)
+        final = np.maximum(first, final)
+        begin = self._left[first] + self._slope[first] * (low - corners[first])
+        end = self._left[final] + self._slope[final] * (high - corners[final])
+        found = np.minimum(begin, end)
+        more = final > first
+        found = np.where(
+            more, np.minimum(found, np.minimum(self._right[first], self._left[final])), found
+        )
+        whole = np.flatnonzero(final - first > 1)
+        if len(whole):
+            inner = _over(self._lows, first[whole] + 1, final[whole] - 1, np.minimum)
+            found[whole] = np.minimum(found[whole], inner)
+        found = np.where(inside | np.isnan(low + high), found, _MISSED)
+        bad = inside & (at < _over(self._gaps, first, final, np.maximum))
+        if bad.any():
+            found[bad] = self._slowly(bad, low, high, at)
+        return found
+
+    def _slowly(self, bad: Truths, low: Array, high: Array, at: Array) -> Array:
+        asked, back = np.unique(
+            np.stack([low[bad], high[bad], at[bad]]), axis=1, return_inverse=True
+        )
+        found = []
+        for one in asked.T:
+            there = reach(self._polygon, self._direction, *map(float, one))
+            found.append(_MISSED if there is None else there)
+        return np.asarray(np.array(found)[back.reshape(-1)])
+
+
+def _table(row: Array, of: np.ufunc) -> list[Array]:
+    """Return what a row comes to over 1, 2, 4, ... neighbours, each from every place on."""
+    table = [row]
+    while 2 ** len(table) <= len(row):
+        before, step = table[-1], 2 ** (len(table) - 1)
+        table.append(of(before[:-step], before[step:]))
+    return table
+
+
+def _over(
+    table: list[Array], first: NDArray[np.intp], final: NDArray[np.intp], of: np.ufunc
+) -> Array:
+    """Return what the row of a table comes to from each `first` place to each `final`, shape (n,)."""
+    level = np.frexp(final - first + 1)[1] - 1
+    found = np.empty(len(first))
+    for k in np.unique(level):
+        some = level == k
+        row = table[k]
+        found[some] = of(row[first[some]], row[final[some] - 2**k + 1])
+    return found
