@@ -13,6 +13,8 @@ from tui.widgets.keyed import Keyed
 
 AT_ROWS = to_step("posts")
 """Keys that lead to the step of the posts, of which there are none at first."""
+AT_NEW = ["f10", "down", "down", "enter"]
+"""Keys that lead to the first page of a new lock."""
 WAYS: dict[tuple[str, str, str], list[str]] = {
     ("start", "locks", ""): ["f10"],
     ("work", "entry", "number"): ["enter"],
@@ -36,7 +38,11 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("sheets", "sheets", ""): ["ctrl+p", "f9"],
     ("asked", "asked", ""): ["ctrl+p", "f9", "k"],
     ("ask", "answers", ""): ["enter", "up", "f10"],
-    ("name", "name", ""): ["f10", "down", "down", "enter", "f2"],
+    ("begin", "entry", "text"): [*AT_NEW],
+    ("begin", "entry", "choice"): [*AT_NEW, "enter"],
+    ("begin", "entry", "number"): [*AT_NEW, *["enter"] * 4],
+    ("begin", "offers", ""): [*AT_NEW, "f6"],
+    ("name", "name", ""): ["f10", "down", "down", "down", "down", "enter", "f2"],
     ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "f12"],
     ("help", "word", ""): ["f1"],
 }

@@ -57,7 +57,7 @@ def test_the_key_line_names_every_key_but_those_that_edit_a_line() -> None:
 MEANINGS = {
     "f1": {"help", "close"}, "f2": {"save", "keep", "take", "write"}, "f3": {"step_back", "dimension_back"},
     "f4": {"step_on", "dimension_on"}, "f5": {"turn", "back", "other_meaning", "paper"},
-    "f6": {"findings", "ways", "causes", "weigh"}, "f7": {"view"}, "f8": {"drawing"},
+    "f6": {"findings", "ways", "causes", "weigh", "offers"}, "f7": {"view"}, "f8": {"drawing"},
     "f9": {"steps", "dimensions", "list", "stay"}, "f10": {"leave", "drop", "stay", "back", "escape", "close"},
     "f11": {"row_copy"}, "f12": {"row_name"},
 }  # fmt: skip

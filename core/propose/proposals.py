@@ -1,6 +1,6 @@
 """Proposals: the best few locks for what is given, that differ in kind, each seen by every check before it is named."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -83,25 +83,52 @@ class Proposals:
 
 
 def proposals(
-    lock: Lock, kept: Iterable[str] = (), ranges: dict[str, Range] | None = None
+    lock: Lock, kept: Iterable[str] = (), ranges: Mapping[str, Range] | None = None
 ) -> Proposals:
     """Return the best few locks for what is given of a lock: plate, shackle's end, sheet, and all that is in `kept`.
 
     `ranges` [mm] by path are the least and the most that its maker will make. What is made already stays.
     """
+    return next(found for found in proposing(lock, kept, ranges) if found is not None)
+
+
+def proposing(
+    lock: Lock, kept: Iterable[str] = (), ranges: Mapping[str, Range] | None = None
+) -> Iterator[Proposals | None]:
+    """Yield the same at the end, [mm] as there; None between two pieces of the work."""
     layout = Layout(lock)
     given = Given(layout.lock, frozenset({*kept, *facts(lock)}), ranges or {})
     grid = coarse(given)
-    worth = grid.laid.worth
+    yield None
+    first = _firsts(grid)
+    at, best = refined(given, grid.size[first], grid.at[first], lambda laid: laid.worth)
+    yield None
+    most = int(np.argmax(best))
+    refusal = _refusal(given, grid.size[first], at, best)
+    if best[most] < 0:
+        yield Proposals((), refusal)
+        return
+    found: list[Proposed] = []
+    for one in _confirmed(layout, given, _starts(grid, first, at, best)):
+        found += [] if one is None else [one]
+        yield None
+    if max((one.margin for one in found), default=-1.0) < CLOSE**2 * best[most]:
+        found += _others(layout, given, grid)
+    yield Proposals(_by_kind(found)) if found else Proposals((), refusal)
+
+
+def _firsts(grid: Grid) -> list[int]:
+    """Return the places that are made better: of the most ample sizes, of the longest engagement, and the widest."""
+    worth, reach = grid.laid.worth, grid.laid.locks.at("shackle.engagement")
     each = list(_best_of_each(grid, worth))
     ample = next((n for n in each if worth[n] >= SOUND), max(each, key=lambda n: worth[n]))
-    widest, reach = _widest(each, worth), grid.laid.locks.at("shackle.engagement")
     longest = max(each, key=lambda n: (min(worth[n], SOUND), reach[n], worth[n]))
-    first = list(dict.fromkeys((ample, longest, *widest)))
-    at, best = refined(given, grid.size[first], grid.at[first], lambda laid: laid.worth)
-    most = int(np.argmax(best))
-    if best[most] < 0:
-        return Proposals((), _refusal(given, grid.size[first], at, best))
+    return list(dict.fromkeys((ample, longest, *_widest(each, worth))))
+
+
+def _starts(grid: Grid, first: list[int], at: Array, best: Array) -> Sequence["_Start"]:
+    """Return where to go on from: for each kind its sizes, place, the least margin [mm], and what is looked for."""
+    worth, most = grid.laid.worth, int(np.argmax(best))
     own = {0: min(AMPLE, CLOSE * best[0]), 1 % len(first): CLOSE * best[1 % len(first)]}
     own[most] = min(own.get(most, np.inf), CLOSE * best[most])
     starts = [(int(grid.size[first[n]]), at[n], float(own[n]), _evenly) for n in own]
@@ -112,12 +139,7 @@ def proposals(
         seeds = good if len(good) else np.array([int(np.argmax(worth))])
         n = int(seeds[np.argmax(gain(grid.laid)[seeds])])
         starts.append((int(grid.size[n]), grid.at[n], min(fair, float(worth[n])), gain))
-    found = list(_confirmed(layout, given, starts))
-    if max((one.margin for one in found), default=-1.0) < CLOSE**2 * best[most]:
-        found += _others(layout, given, grid)
-    if not found:
-        return Proposals((), _refusal(given, grid.size[first], at, best))
-    return Proposals(_by_kind(found))
+    return starts
 
 
 def _widest(each: list[int], worth: Array) -> list[int]:
@@ -164,8 +186,8 @@ def _kept_above(floors: Array, gains: list[Callable[[Laid], Array]]) -> Worth:
 _Start = tuple[int, Array, float, Callable[[Laid], Array]]
 
 
-def _confirmed(layout: Layout, given: Given, starts: Sequence[_Start]) -> Iterator[Proposed]:
-    """Yield what comes of each start, made better and round, that no check stops."""
+def _confirmed(layout: Layout, given: Given, starts: Sequence[_Start]) -> Iterator[Proposed | None]:
+    """Yield what comes of each start, made better and round, that no check stops; None between."""
     size = np.array([int(start[0]) for start in starts])
     floors = np.array([start[2] for start in starts])
     gains = [start[3] for start in starts]
@@ -174,6 +196,7 @@ def _confirmed(layout: Layout, given: Given, starts: Sequence[_Start]) -> Iterat
     )
     seen: set[Lock] = set()
     for n, gain in enumerate(gains):
+        yield None
         choice = chosen(given, size[[n]], *at[[n]].T)
         worth = _kept_above(floors[[n]], [gain])
         one = rounded(given, choice, worth, -1e3)

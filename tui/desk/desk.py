@@ -84,6 +84,10 @@ class Desk(AtPrompt):
         """What stands out in the drawing: what the step is about, of several rows the one at hand."""
         return (*self.step.parts, *([row_title(self.path)] if self.row else []))
 
+    def unseen(self, step: Step) -> bool:
+        """Say whether a step of a new lock has values that nobody has taken yet."""
+        return any(path in self.session.pending for path in step.asked(self.lock))
+
     def with_value(self, value: object, *, small: bool = False) -> "Desk":
         """Return the desk with another value at hand, in one change; nudges of one value are one."""
         return self._set(self.lock.with_value(self.path, value), small=small)
@@ -125,14 +129,15 @@ class Desk(AtPrompt):
 
     def on(self) -> "Desk":
         """Return the desk at the next prompt, if need be the next step's first."""
-        asked = self.step.asked(self.lock)
-        here = asked.index(self.path) if self.path in asked else -1
+        desk = replace(self, session=self.session.owned(self.path))
+        asked = desk.step.asked(desk.lock)
+        here = asked.index(desk.path) if desk.path in asked else -1
         if here + 1 < len(asked):
-            return replace(self, path=asked[here + 1])
-        if self.step_number + 1 < len(all_steps()):
-            on = self.at_step(self.step_number + 1)
-            return replace(on, guided=False).said(_GUIDED) if self.guide and not on.guide else on
-        return self.noticed(Notice("end", "That was the last prompt."))
+            return replace(desk, path=asked[here + 1])
+        if desk.step_number + 1 < len(all_steps()):
+            on = desk.at_step(desk.step_number + 1)
+            return replace(on, guided=False).said(_GUIDED) if desk.guide and not on.guide else on
+        return desk.noticed(Notice("end", "That was the last prompt."))
 
     @property
     def ended(self) -> bool:
@@ -187,7 +192,7 @@ class Desk(AtPrompt):
 
     def _set(self, lock: Lock, *, small: bool = False) -> "Desk":
         """Return the desk with `lock` at hand, saying so where the new value does not fit."""
-        session = self.session.changed(lock, self.path, small=small)
+        session = self.session.changed(lock, self.path, small=small).owned(self.path)
         desk = replace(self, session=session, fresh=self.path)._settled()
         measured = facts(lock).get(self.path)
         if measured is None:

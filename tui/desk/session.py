@@ -20,7 +20,7 @@ class Session:
     """The lock at hand, with the project file as it was last read or saved, and what was changed.
 
     `seat` is whose recovery copy it is: see `core.files.recovery`. `beside` is what there is to say of the copies
-    kept beside the file.
+    kept beside the file. `pending` are the paths of a new lock whose values nobody has taken yet.
     """
 
     lock: Lock = field(default_factory=Lock)
@@ -28,6 +28,7 @@ class Session:
     history: History = field(default_factory=History)
     seat: str = field(default="", compare=False)
     beside: tuple[Finding, ...] = ()
+    pending: frozenset[str] = field(default=frozenset(), compare=False)
 
     @property
     def past(self) -> tuple[Step, ...]:
@@ -63,6 +64,10 @@ class Session:
         """
         history = self.history.changed(self.lock, lock, path, what=what, small=small)
         return replace(self, lock=lock, history=history)
+
+    def owned(self, path: str) -> "Session":
+        """Return the session in which the value at `path` is the maker's own."""
+        return replace(self, pending=self.pending - {path}) if path in self.pending else self
 
     def undone(self) -> "Session":
         """Return the session with the last change taken back; the same if there is none."""

@@ -8,8 +8,12 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from core.files.project_file import Project
 from core.files.recovery import Recovery
+from core.lock.first_lock import first_lock
+from core.lock.lock import Lock
 from core.text import plain
+from tui.begin.screen import BeginScreen
 from tui.desk.checking import verdict
 from tui.desk.saving import remembered, seated
 from tui.desk.session import Session, layout_of
@@ -123,6 +127,8 @@ class StartScreen(ShadedScreen):
         offer = self._offers[number]
         if offer.asks:
             self.app.push_screen(Ask(_MEASURES, *_UNITS), self._guided)
+        elif offer.begins:
+            self.app.push_screen(BeginScreen(first_lock(offer.begins), self._begun))
         elif offer.session is not None:
             open_lock(self, offer.session, offer.copy)
 
@@ -130,6 +136,11 @@ class StartScreen(ShadedScreen):
         """Begin a first lock with the guide, in the units that were chosen."""
         if units in ("mm", "in"):
             _begin(self, shelf.new_lock(units), "", guided=True)
+
+    def _begun(self, lock: Lock, pending: frozenset[str]) -> None:
+        """Open a lock that was proposed for what its maker has, as unsaved work: it is in no file yet."""
+        session = Session(lock, Project(None, Lock()), pending=pending)
+        self.call_after_refresh(open_lock, self, session)
 
     def help_page(self) -> Content:
         """Return what is offered here."""

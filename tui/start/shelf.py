@@ -25,6 +25,7 @@ class Offer:
 
     `session` is None for a file that cannot be opened, with the reason in `wrong`; `copy` is the recovery copy that
     unsaved work comes from. `asks` stands for a lock that is begun with a guide, in the units that the maker chooses.
+    `begins` are the units of a new lock, for which its maker says first what there is.
     """
 
     title: str
@@ -33,6 +34,7 @@ class Offer:
     wrong: str = ""
     copy: Recovery | None = None
     asks: bool = False
+    begins: str = ""
 
 
 def offers(folder: Path) -> tuple[Offer, ...]:
@@ -51,8 +53,8 @@ def offers(folder: Path) -> tuple[Offer, ...]:
             new_lock("mm"),
             asks=True,
         ),
-        Offer("New lock in millimetres", "", new_lock("mm")),
-        Offer("New lock in inches", "", new_lock("in")),
+        Offer("New lock in millimetres", "", new_lock("mm"), begins="mm"),
+        Offer("New lock in inches", "", new_lock("in"), begins="in"),
     ]
     return tuple([*own, *new, *demos, *others] if own else [*demos, *new, *others])
 

@@ -13,6 +13,7 @@ from core.lock.fields import SOURCE_NONE
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
+from core.propose.given import PROPOSED
 from core.systems import in_words, show_area, show_both, show_pressure
 from core.text import listed, plain
 from core.whole.as_built import as_built
@@ -29,6 +30,8 @@ SIGNS: dict[Level | None, str] = {"stop": "x", "look": "!", "note": "·", None: 
 _COLOURS: dict[Level | None, str] = {
     "stop": "$stop", "look": "$look", "note": "$quiet", None: "$fine",
 }  # fmt: skip
+UNSEEN = "?"
+"""The sign of a step of a new lock of which not all values have been taken yet."""
 PRACTICE = "*"
 """Stands on the screen for what is common practice in the trade and has no source; the help says so once."""
 LABEL = 20
@@ -82,12 +85,16 @@ def tally(found: Checked | None) -> Content:
     return Content(", ").join(parts) if parts else Content.styled("all fine", "$fine")
 
 
-def head(step: Step, number: int, count: int, found: Checked | None) -> Content:
-    """Return the step's title with its verdict."""
+def head(
+    step: Step, number: int, count: int, found: Checked | None, *, unseen: bool = False
+) -> Content:
+    """Return the step's title with its verdict; `unseen` where nobody has taken all of its values yet."""
     verdict = Content.styled("...", "$quiet")
     if found is not None:
         level = found.level(step.name)
         verdict = Content.styled(f"{SIGNS[level]} {level_word(level)}", level_style(level))
+        if unseen and level in (None, "note"):
+            verdict = Content.styled(f"{UNSEEN} proposed, not seen yet", "$quiet")
     return Content.assemble(
         Content.styled(step.title, "bold $accent"),
         Content.styled(f"  step {number} of {count}  ", "$quiet"),
@@ -95,8 +102,8 @@ def head(step: Step, number: int, count: int, found: Checked | None) -> Content:
     )
 
 
-def row(lock: Lock, path: str, window: Window | None) -> Content:
-    """Return one prompt that is not at hand: its label, its value and whether it fits."""
+def row(lock: Lock, path: str, window: Window | None, pending: bool = False) -> Content:
+    """Return one prompt that is not at hand: its label, its value, whether it fits and whether it is `pending`."""
     spec = spec_of(path)
     value = lock.value(path)
     label = short_label(spec, path, LABEL).ljust(LABEL)
@@ -105,6 +112,8 @@ def row(lock: Lock, path: str, window: Window | None) -> Content:
     off = fit_word(window, value)
     if off not in ("", "fits"):
         parts.append(Content.styled(f"  {off}", "bold $look"))
+    elif pending:
+        parts.append(Content.styled("  proposed" if path in PROPOSED else "  usual", "$quiet"))
     return Content.assemble(*parts)
 
 

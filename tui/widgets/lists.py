@@ -1,6 +1,6 @@
 """The lists of the working screen: the steps and the findings."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from textual import events
 from textual.content import Content
@@ -14,7 +14,7 @@ from tui.keys.acts import bindings
 from tui.keys.of_work import STEPS
 from tui.steps.step import Step
 from tui.widgets.choice_list import ChoiceList
-from tui.widgets.desk_text import SIGNS, finding_line, level_style
+from tui.widgets.desk_text import SIGNS, UNSEEN, finding_line, level_style
 
 
 class StepList(Widget, can_focus=True):
@@ -36,10 +36,13 @@ class StepList(Widget, can_focus=True):
         self._here = 0
         self._cursor = 0
         self._typed = ""
+        self._unseen: frozenset[int] = frozenset()
 
-    def show(self, steps: Sequence[Step], here: int, found: Checked | None) -> None:
-        """Show which of some steps is at hand, and what was found in each."""
-        self._here, self._found = here, found
+    def show(
+        self, steps: Sequence[Step], here: int, found: Checked | None, unseen: Iterable[int] = ()
+    ) -> None:
+        """Show which of some steps is at hand, what was found in each, and which of a new lock nobody has been at."""
+        self._here, self._found, self._unseen = here, found, frozenset(unseen)
         if tuple(steps) != self._steps:
             self._steps = tuple(steps)
             self.refresh(layout=True)
@@ -56,6 +59,8 @@ class StepList(Widget, can_focus=True):
         step = self._steps[number]
         level = self._found.level(step.name) if self._found is not None else None
         sign = SIGNS[level] if self._found is not None else " "
+        if number in self._unseen and level in (None, "note"):
+            sign = UNSEEN
         return f"{sign}{number + 1} {step.name}"
 
     def _places(self, width: int) -> list[tuple[int, int, str]]:

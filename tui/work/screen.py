@@ -213,7 +213,9 @@ class WorkScreen(EntryScreen[Desk]):
         self.query_one(Drawing).mark(spots(layout_of(self.desk.lock), found))
         title = wording.title_line(self.desk.session, found, self.size.width)
         self.query_one("#title", Static).update(title)
-        self.query_one(StepList).show(guided(self.desk), self.desk.step_number, found)
+        steps = guided(self.desk)
+        unseen = [number for number, step in enumerate(steps) if self.desk.unseen(step)]
+        self.query_one(StepList).show(steps, self.desk.step_number, found, unseen)
         tell(self, "guide", guide_text(self.desk))
 
     def _learn(self, found: Checked) -> None:

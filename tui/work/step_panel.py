@@ -69,7 +69,13 @@ class StepPanel(Pane):
         step, spec, units = desk.step, desk.spec, desk.lock.units
         asked = step.asked(desk.lock)
         here = asked.index(desk.path) if desk.path else 0
-        tell(self, "head", wording.head(step, desk.step_number + 1, len(all_steps()), found))
+        tell(
+            self,
+            "head",
+            wording.head(
+                step, desk.step_number + 1, len(all_steps()), found, unseen=desk.unseen(step)
+            ),
+        )
         tell(self, "intro", Content.styled(step.intro, "$quiet"))
         entered = (
             step.caution if here == 0 else ""
@@ -114,5 +120,6 @@ class StepPanel(Pane):
         """Show the prompts above or below the one at hand, a line each."""
         windows = found.windows if found is not None else {}
         self.query_one(where, ClickRows).show(
-            (path, wording.row(desk.lock, path, windows.get(path))) for path in paths
+            (path, wording.row(desk.lock, path, windows.get(path), path in desk.session.pending))
+            for path in paths
         )
