@@ -24,7 +24,7 @@ from tests.counts import of_all
 
 ROOT = Path(__file__).resolve().parent.parent
 # keys as xterm sends them: Xterm Control Sequences, "PC-Style Function Keys"
-F2, F10, DOWN, PAGE_UP = b"\x1bOQ", b"\x1b[21~", b"\x1b[B", b"\x1b[5~"
+F2, F6, F10, DOWN, PAGE_UP = b"\x1bOQ", b"\x1b[17~", b"\x1b[21~", b"\x1b[B", b"\x1b[5~"
 # private modes of the same document: 1049 is the other screen, 25 the cursor, 1000 the mouse
 INTO, OUT_OF, CURSOR_ON = b"\x1b[?1049h", b"\x1b[?1049l", b"\x1b[?25h"
 DEMO = load(sample_locks()[0]).lock.title
@@ -119,6 +119,10 @@ def test_from_nothing_to_a_saved_lock_in_a_real_terminal(tmp_path: Path) -> None
         before = rows[: rows.index("New lock in millimetres")]
         terminal.send(DOWN * (before.count("demo") + before.count("Guided first lock")))
         here = len(terminal.written)
+        terminal.send(b"\r")
+        here = terminal.wait_for("propose", after=here)
+        terminal.send(F6)
+        here = terminal.wait_for("to spare at", after=here)
         terminal.send(b"\r")
         here = terminal.wait_for("Plate", "step 1 of", after=here)
         # outline as it is; width; height put right while typing, in one go as a paste comes in

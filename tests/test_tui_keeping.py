@@ -38,6 +38,9 @@ async def test_from_nothing_to_a_saved_lock_and_back_with_keys_named_on_the_scre
         ):
             await driver.press("down")
         await driver.press("enter")
+        assert "F6" in driver.text()
+        await driver.press("f6")
+        await driver.press("enter")  # a lock is proposed for what is usual, and taken
         assert isinstance(driver.screen, WorkScreen)
         work = driver.text()
         for key in ("Enter", "F1", "F2", "F10"):
