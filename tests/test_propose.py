@@ -21,10 +21,10 @@ from core.propose.locks import Locks
 from core.propose.profile import Profile
 from core.propose.proposals import KINDS, LONGEST, ROOM, SOUND, TORQUE, WIDEST, Proposals, proposals
 from core.propose.proposals_text import WIDTH, proposals_text
+from tests.command_line import boltwright, refusal
 from tests.designs import plausible, seeded
 from tests.locks import changed
 from tests.propose_grid import OUTLINES, best_of_grid, forty, random_plate
-from tests.test_command import boltwright, refusal
 
 MOVED = (
     "key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "shackle.across", "shackle.drop",
