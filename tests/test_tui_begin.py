@@ -14,6 +14,8 @@ from tests.tui_driving import NARROW_BY_DEFAULT, Driver, program
 from tui.begin.screen import BeginScreen
 from tui.work.screen import WorkScreen
 
+pytestmark = pytest.mark.usefixtures("own_folder")
+
 
 async def first_page(driver: Driver, name: str = "New lock in millimetres") -> None:
     """Go from the list of locks to the first page of a new one."""

@@ -42,9 +42,7 @@ def asked_as(lock: Lock, path: str) -> Spec:
     if path != END:
         return spec
     side = "left" if lock.unlocks == "right" else "right"
-    what = (
-        f"Middle of the shackle's end from the middle of the plate, to the {side}: there the bolt locks."
-    )
+    what = f"Middle of the shackle's end from the middle of the plate, to the {side}: there the bolt locks."
     return Spec(POSITION, f"shackle end, {side}", what, spec.measure, spec.usual, 0.0, spec.high)
 
 
