@@ -1,0 +1,163 @@
+"""The map: its room against the report and the checks of single locks, its figures against shapely, and its signs."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from shapely.affinity import translate
+from shapely.geometry import Point
+
+from core.checks.gathered import findings
+from core.files.project_file import Project, save
+from core.layout.layout import Layout
+from core.lock.first_lock import first_lock
+from core.lock.lock import Lock
+from core.propose.limits import limits
+from core.propose.locks import Locks
+from core.propose.map_text import LETTERS, LEVELS, MARK, levels, map_rows, map_text
+from core.propose.room_map import RoomMap, beside_key, room_map
+from core.report.data import report
+from tests.command_line import boltwright, refusal
+from tests.designs import plausible
+from tests.plates import inner_wall
+
+DEMO = Lock()
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_room_at_the_mark_is_the_reports(seed: int) -> None:
+    lock = plausible(seed)
+    found, said = room_map(lock, columns=20, rows=16), report(Layout(lock))
+    tooth, ends = said["tooth"], said["windows"]
+    rear, front = (ends[f"{guide}_guide.from_centreline"] for guide in ("rear", "front"))
+    known = {
+        "the least bridge": tooth["bridge"] - lock.fit.bridge_min,
+        "what the detent draws home": lock.fit.detent_capture - tooth["home_travel"],
+        "the key at the wall": said["plate"]["wall_distance"] - tooth["relief_radius"],
+    }
+    at = {limit.by: float(limit.spare[0]) for limit in limits(Locks(lock, {}))}
+    assert all(abs(at[by] - room) < 1e-6 for by, room in known.items())
+    nearest = [
+        *known.values(),
+        lock.rear_guide.from_centreline - rear["low"], rear["high"] - lock.rear_guide.from_centreline,
+        lock.front_guide.from_centreline - front["low"], front["high"] - lock.front_guide.from_centreline,
+    ]  # fmt: skip
+    assert found.room <= min(nearest) + 1e-6
+    if found.limits[found.by].by in known:
+        assert abs(found.room - known[found.limits[found.by].by]) < 1e-6
+    else:
+        assert abs(found.room - at[found.limits[found.by].by]) < 1e-9
+
+
+def one_by_one(found: RoomMap, tried: int, seed: int) -> int:
+    """Hold places of a map against the findings of the lock that would be there; return how many stop."""
+    rng, stopped = np.random.default_rng(seed), 0
+    for _ in range(tried):
+        row, column = (int(rng.integers(n)) for n in found.margin.shape)
+        lock = found.lock.with_value(found.across, float(found.xs[column]))
+        lock = lock.with_value(found.up, float(found.ys[row]))
+        stops = {f.code for f in findings(Layout(lock)) if f.level == "stop"}
+        room = found.margin[row, column]
+        assert bool(stops) == (room < -1e-9), (found.across, found.up, row, column, room, stops)
+        assert room >= 0 or found.limits[int(found.rules[row, column])].code.name in stops
+        stopped += bool(stops)
+    return stopped
+
+
+def test_places_of_a_map_are_what_a_lock_there_would_be() -> None:
+    found = room_map(DEMO, columns=24, rows=16)
+    assert 0 < one_by_one(found, 16, 1) < 16
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("across", "up"),
+    [
+        ("key.radius", "pivot.below"), ("bolt_line.height", "rear_guide.from_centreline"),
+        ("shackle.across", "shackle.engagement"), ("pivot.across", "pivot.below"),
+    ],
+)  # fmt: skip
+def test_many_places_of_maps_are_what_a_lock_there_would_be(across: str, up: str) -> None:
+    for seed in (0, 3, 7):
+        one_by_one(room_map(plausible(seed, early=False), across, up, 40, 30), 60, seed)
+
+
+def test_the_map_shows_all_that_works() -> None:
+    found = room_map(DEMO)
+    assert found.margin.shape == (40, 60)
+    works = found.margin >= 0
+    assert works.any()
+    edge = np.concatenate([works[0], works[-1], works[:, 0], works[:, -1]])
+    assert not edge.any()
+    row, column = found.cell
+    assert abs(found.xs[column] - DEMO.key.radius) <= found.xs[1] - found.xs[0]
+    assert abs(found.ys[row] - DEMO.pivot.below) <= found.ys[1] - found.ys[0]
+
+
+def test_every_sign_is_told() -> None:
+    found = room_map(DEMO, columns=50, rows=20)
+    rows = list(map_rows(found))
+    assert sum(row.count(MARK) for row in rows) == 1
+    assert {len(row) for row in rows} == {50}
+    told = map_text(found)
+    for sign in set("".join(rows)) - {MARK, *LEVELS}:
+        number = found.ruling[LETTERS.index(sign.lower())]
+        assert f"  {sign.lower()}  {found.limits[number].by}\n" in told
+    small = [[sign.islower() for sign in row] for row in rows[::-1]]
+    row, column = found.cell
+    small[row][column] = bool(levels(found)[row, column] < 0)
+    assert (np.array(small) == (found.margin < 0)).all()
+
+
+def test_room_beside_the_key_is_how_far_its_circle_can_be_moved() -> None:
+    lock = DEMO.with_value("pivot.below", 50.0)
+    wall, circle = inner_wall(lock), Point(0.0, 0.0).buffer(lock.key.radius + 0.2, quad_segs=256)
+    sides = {side.side: side for side in beside_key(lock)}
+    assert set(sides) == {"above", "below", "left", "right"}
+    ways = {"above": (0, 1), "below": (0, -1), "left": (-1, 0), "right": (1, 0)}
+    for name, (x, y) in ways.items():
+        side = sides[name]
+        if side.by == "the inner wall":
+            assert wall.covers(translate(circle, x * (side.room - 0.01), y * (side.room - 0.01)))
+            assert not wall.covers(
+                translate(circle, x * (side.room + 0.01), y * (side.room + 0.01))
+            )
+    assert sides["below"].by == "the inner wall"
+    assert sides["above"].room == pytest.approx(24.0 - 20.2 - 2.5)
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_text_is_in_the_locks_units(units: str) -> None:
+    told = map_text(room_map(first_lock(units), columns=40, rows=12))
+    assert (" mm" in told) == (units == "mm")
+    assert "to spare at" in told
+
+
+def test_command_prints_text_and_data(tmp_path: Path) -> None:
+    file = str(tmp_path / "lock.toml")
+    save(Project(None, DEMO), tmp_path / "lock.toml")
+    text = boltwright("map", file)
+    assert text.returncode == 0
+    assert "Room beside the key's circle, and what is there" in text.stdout.decode()
+    data = json.loads(
+        boltwright("map", file, "--up", "bolt_line.height", "--size", "30x20", "--json").stdout
+    )
+    assert (data["format"], data["up"]["path"]) == (1, "bolt_line.height")
+    assert np.array(data["room"]).shape == np.array(data["rules"]).shape == (20, 30)
+    assert data["lock"]["room"] == room_map(DEMO, up="bolt_line.height").room
+    assert [side["side"] for side in data["beside_key"]] == ["above", "below", "left", "right"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--size", "5x5"], "a size is like 60x40"),
+        (["--across", "plate.outline"], "plate.outline is no dimension"),
+        (["--across", "nothing.here"], "nothing.here is no dimension"),
+        (["--up", "key.radius"], "is given twice"),
+    ],
+)
+def test_command_refuses_in_one_sentence(tmp_path: Path, words: list[str], said: str) -> None:
+    save(Project(None, DEMO), tmp_path / "lock.toml")
+    assert said in refusal(boltwright("map", str(tmp_path / "lock.toml"), *words))
