@@ -50,6 +50,8 @@ WORK = Place("ANYWHERE", (
         "correction.", "read off", 12, opens="made.reading_screen"),
     Act("sheets", ("ctrl+p",), "Print: full-size sheets, marking tables and the report, into a folder.", "sheets",
         7, opens="sheets.screen"),
+    Act("map", ("alt+m",), "The map: what room there is over two dimensions, and what limits it; the arrows move the "
+        "lock in it.", "map", 14, opens="map.screen"),
     Act("guide", ("alt+g",), "Tell in each of the first steps what is decided there and why, or no more.", "guide",
         24),
     UNDO,

@@ -1,0 +1,1 @@
+"""The map of a lock: what room there is, over two of its dimensions."""
