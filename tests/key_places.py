@@ -34,6 +34,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("read off", "entry", "number"): ["ctrl+r"],
     ("read off", "causes", ""): ["ctrl+r", "pagedown", "f6"],
     ("turn", "", ""): ["f5"],
+    ("map", "", ""): ["alt+m"],
     ("sheets", "folder", ""): ["ctrl+p"],
     ("sheets", "sheets", ""): ["ctrl+p", "f9"],
     ("asked", "asked", ""): ["ctrl+p", "f9", "k"],

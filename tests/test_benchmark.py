@@ -22,6 +22,10 @@ from core.mechanism.sweep import STEP
 from core.mechanism.tooth_numbers import ToothOf, tooth_from
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.plate import rim_area
+from core.propose.limits import limits
+from core.propose.locks import Locks
+from core.propose.proposals import proposals
+from core.propose.room_map import room_map
 from core.report.data import report
 from core.spread.filed_sizes import Plan, plan_of
 from core.spread.study import draw, made, study
@@ -223,3 +227,25 @@ def test_a_spread_is_fifty_times_faster_than_a_plain_loop() -> None:
     # a fiftieth of the locks one by one
     what = "a hundred thousand locks to two thousand single ones"
     assert ratio(lambda: study(plan, "anywhere"), loop, what) <= 1
+
+
+def test_a_map_costs_no_more_than_forty_single_places() -> None:
+    lock = LOCKS["demo"]
+    room_map(lock)  # the plate's wall is worked out once
+    singles = [lock.with_value("key.radius", 18.0 + 0.1 * n) for n in range(40)]
+
+    def forty() -> None:
+        for one in singles:
+            limits(Locks(one, {}))
+
+    assert ratio(lambda: room_map(lock), forty, "a map of 60 x 40 to forty single places") <= 1
+
+
+@pytest.mark.slow
+def test_proposals_cost_no_more_than_thirty_checks_of_one_lock() -> None:
+    lock = LOCKS["demo"]
+
+    def one() -> None:
+        gathered.findings(Layout(lock))
+
+    assert ratio(lambda: proposals(lock), one, "proposals to one lock's findings") <= 30
