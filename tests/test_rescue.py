@@ -14,16 +14,19 @@ from core.files.project_file import load
 from core.layout.frames import to_plate
 from core.layout.layout import Layout
 from core.lock.facts import with_measured
-from core.lock.lock import Lock, spec_of
+from core.lock.lock import Lock, of_metal_alone, of_paper_alone, spec_of
 from core.lock.made import Made
 from core.made.fitting import KEPT
 from core.made.marking import mark_made
 from core.made.wording import shown_at
 from core.shipped import sample_locks
 from core.whole import assembly
+from core.whole.as_built import as_built
 from tests import benchwork
 from tests.counts import seeds, tries
-from tests.designs import plausible
+from tests.designs import plausible, seeded
+from tests.made_cases import SIZES, case, referee
+from tests.sure import sure
 
 NEAR = 2e-3
 PLATES_AND_BOLT = ("back_plate", "front_plate", "bolt")
@@ -101,7 +104,12 @@ def test_a_pivot_so_little_off_that_all_works_needs_no_way_out() -> None:
     assert {v.part: v.word for v in change.fact.standing.verdicts} == dict.fromkeys(
         PLATES_AND_BOLT, "use"
     )
-    assert change.fact_offers == ()
+    (offer,) = change.fact_offers
+    assert offer.nothing
+    assert offer.lock == change.fact.lock
+    assert offer_words(change, offer).startswith(
+        "Do nothing: back plate, front plate and bolt work as they are"
+    )
 
 
 def check(offer: Offer, before: set[str], names: dict[str, str]) -> None:
@@ -130,6 +138,8 @@ def test_a_rescue_that_is_taken_leaves_the_parts_good(seed: int) -> None:
     before = stops(lock)
     assert change.stops == before
     for offer in (*change.wish_offers, *change.fact_offers):
+        if offer.nothing:
+            continue
         check(offer, before, names)
         base = change.fact if offer in change.fact_offers else change.wish
         assert base is not None
@@ -216,6 +226,11 @@ def test_every_way_out_is_told_with_its_value_and_what_it_saves() -> None:
             change = consequences(lock, path, lock.value(path) + by)
             for offer in (*change.wish_offers, *change.fact_offers):
                 words = offer_words(change, offer)
+                if offer.nothing:
+                    assert words.startswith("Do nothing: ")
+                    assert all(name in words for name in offer.saved)
+                    told += 1
+                    continue
                 assert spec_of(offer.path).label in words
                 assert shown_at(offer.path, offer.new, lock.units) in words
                 good = {v.name for v in offer.standing.verdicts if v.word == "good"}
@@ -227,7 +242,7 @@ def test_every_way_out_is_told_with_its_value_and_what_it_saves() -> None:
 def test_a_choice_can_be_changed_as_well() -> None:
     change = consequences(made(demo(), "bolt"), "tooth.roof", "scribed")
     assert words(change) == {"bolt": "use"}
-    assert change.wish_offers == ()
+    assert [offer.nothing for offer in change.wish_offers] == [True]
 
 
 def test_samples_are_there() -> None:
@@ -297,3 +312,68 @@ def test_engagement_and_gap_are_tried_as_a_pair_that_keeps_the_throw() -> None:
                 assert shown_at(path, shown, lock.units) in words
     assert asked
     assert pairs >= asked - 1
+
+
+@pytest.mark.parametrize("seed", seeds(3, 40))
+def test_no_way_out_only_hides_what_is_off(seed: int) -> None:
+    """A referee that knows no law judges the metal by the demands of the lock as it was, which no offer eases."""
+    rng = seeded(f"hiding {seed}")
+    lock = plausible(seed, roof="flat", outline=rng.choice(("round", "rectangle")))
+    all_made = rng.random() < 0.6
+    lock = made(lock) if all_made else made(lock, "back_plate", "bolt", "key")
+    for path in ("key.radius", "pivot.below", rng.choice(SIZES)):
+        by = rng.choice((-1, 1)) * rng.choice((0.3, 0.5, 0.8))
+        value = round(lock.value(path) + by, 6)
+        if not max(spec_of(path).low, 0.0) < value <= spec_of(path).high:
+            continue
+        change = consequences(lock, path, value)
+        for offer in (*change.wish_offers, *change.fact_offers):
+            asked = change.wish.lock if offer in change.wish_offers else sure(change.fact).lock
+            if not offer.nothing:
+                assert not {offer.path, *(offer.second or ())[:1]} & of_paper_alone()
+                assert not {offer.path, *(offer.second or ())[:1]} & of_metal_alone()
+            if offer.purpose is None:
+                assert offer.lock.fit == asked.fit
+            if all_made:
+                assert referee(offer.lock) == ""
+            if offer.purpose is not None:
+                # a purpose that the parts come to by their metal, not the plan by its numbers
+                was, wished = (
+                    sure(offer.purpose.of(at)) for at in (Layout(lock), change.wish.standing.layout)
+                )
+                comes_to = sure(offer.purpose.of(as_built(Layout(offer.lock))))
+                assert (comes_to - wished) * offer.purpose.better > -0.021
+                assert (wished - was) * offer.purpose.better > 0
+
+
+def test_a_larger_clearance_on_paper_is_no_way_out() -> None:
+    """A key 0.3 mm short is not mended by calling its clearance 0.3 mm larger."""
+    for seed in range(tries(4, 12)):
+        lock = made(plausible(seed, roof="flat", outline="rectangle"), "bolt", "key")
+        change = consequences(lock, "key.radius", lock.key.radius - 0.8)
+        for offer in (*change.wish_offers, *change.fact_offers):
+            assert not offer.path.startswith("fit.")
+            assert offer.lock.fit == lock.fit
+
+
+def test_to_do_nothing_is_offered_where_the_parts_work_and_there_alone() -> None:
+    offered = 0
+    for seed in seeds(6, 40):
+        one = case(seed)
+        lock = plausible(seed, roof="flat", outline="rectangle")
+        change = consequences(made(lock), one.path, lock.value(one.path) + abs(one.by))
+        for reading, offers in (
+            (change.wish, change.wish_offers),
+            (change.fact, change.fact_offers),
+        ):
+            if reading is None:
+                continue
+            left = [offer for offer in offers if offer.nothing]
+            stands = {v.word for v in reading.standing.verdicts}
+            assert bool(left) is ("use" in stands and stands <= set(KEPT))
+            for offer in left:
+                offered += 1
+                assert offers == (offer,)
+                assert offer.lock == reading.lock
+                assert referee(offer.lock) == ""
+    assert offered >= tries(2, 10)

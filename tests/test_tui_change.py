@@ -15,7 +15,7 @@ from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests import benchwork
 from tests.sure import sure
-from tests.tui_driving import SIZES, WIDE, Driver, program, stored, to_step
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, WIDE, Driver, program, stored, to_step
 from tui.change.before_after import ChangeDrawing
 from tui.change.panel import Ways
 from tui.change.pick import Pick
@@ -280,12 +280,29 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
         assert "[lobed]" in driver.words("#fit")
 
 
-@pytest.mark.slow
-async def test_where_all_works_as_it_is_no_way_out_is_needed(tmp_path: Path) -> None:
-    async with program(tmp_path, demo(tmp_path, *HALF_FILED)) as driver:
+@NARROW_BY_DEFAULT
+async def test_where_all_works_as_it_is_to_do_nothing_can_be_taken_like_any_way_out(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    file = demo(tmp_path, *HALF_FILED)
+    async with program(tmp_path, file, size=size) as driver:
         await to_the_pivot(driver)
         await driver.type("54.4\n")
-        assert "do nothing: the parts work as they are" in seen(driver)
+        told = "Do nothing: back plate, front plate and bolt work as they are."
+        assert f"> {told}" in seen(driver)
+        assert "WAYS OUT F6, then Enter takes one" in seen(driver)
+        await driver.press("f6", "enter")
+        assert f"[taken] {told}" in seen(driver)
+        await driver.press("enter")
+        assert f"> {told}" in seen(driver)
+        await driver.press("enter", "f2")
+        assert "Kept: pivot below as it came out, nothing else." in driver.words("#notice")
+        lock = driver.desk.lock
+        assert dict(sure(record_of(lock, "back_plate")).measured)["pivot.below"] == 54.4
+        assert lock.bolt_line.height == pytest.approx(24.4)  # scribed where it was, by hand
+        await driver.press("ctrl+z")
+        assert "Taken back: pivot below as it came out, nothing else" in driver.words("#notice")
+        assert driver.desk.lock == load(file).lock
 
 
 @pytest.mark.slow

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
-from core.change.rescue import MOST, Offer, besides, instead, stop_codes
+from core.change.rescue import MOST, Offer, besides, instead, nothing, stop_codes
 from core.layout.frames import to_mechanism
 from core.layout.layout import Layout
 from core.lock.facts import as_made, facts, record_of, settled, with_measured
@@ -79,9 +79,13 @@ class Consequences:
 
         A screen can look at its keys meanwhile, and drop the search when the change is another.
         """
+        stops = self.stops
+        yield None
+        idle = nothing(reading.standing, self.path, self.old, self.new, stops)
+        if idle is not None:
+            yield idle
         if not reading.standing.to_work_on():
             return
-        stops = self.stops
         count = 0
         for found in besides(reading.standing, (self.path,), stops):
             count += found is not None

@@ -29,6 +29,10 @@ def held_words(reading: Reading) -> list[str]:
 def offer_words(change: Consequences, offer: Offer) -> str:
     """Return an offer in words and numbers: what to set, to what, and what becomes of the made parts."""
     layout = offer.standing.layout
+    if offer.nothing:
+        work = "work as they are" if len(offer.saved) > 1 else "works as it is"
+        begin = f"Do nothing: {listed(list(offer.saved))} {work}"
+        return f"{'; '.join([begin, *_looks(change, offer)])}."
     units = layout.lock.units
     label = spec_of(offer.path).label
     to = shown_at(offer.path, offer.new, units)

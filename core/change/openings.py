@@ -64,8 +64,6 @@ def openings(layout: Layout, at: str) -> Iterator[Opening | None]:
     asked = [check for check in all_checks() if any(b.path == at for b in check.bounds(layout))]
     found: list[tuple[float, str, float]] = []
     for path in dimensions(lock, {at, *facts(lock)}):
-        if path.startswith(("fit.", "as_cut.", "spread.")):
-            continue
         for way in (-1, 1):
             yield None
             new = _nearest(layout, asked, at, path, way)

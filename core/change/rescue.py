@@ -6,13 +6,17 @@ is the throw.
 Two kinds are offered. *Besides*: the change stands, and one more dimension goes with it, such as a bolt line
 that is set to the pivot as it came out. *Instead*: the change is dropped, and another dimension gives what it
 was for, such as a lower bolt line in the place of a lower pivot. Nothing is offered that
-leaves a finding of level `stop` which the lock before the change did not have.
+leaves a finding of level `stop` which the lock before the change did not have, and nothing that only hides what is off:
+a clearance that is asked for on paper, or a purpose that parts which are made do not come to.
+
+Where all parts work as they are, what is offered is to do nothing.
 """
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, partial
 from itertools import islice
+from typing import Any
 
 import numpy as np
 
@@ -21,12 +25,13 @@ from core.checks import gathered
 from core.layout.layout import Layout
 from core.layout.outcomes import Outcome
 from core.lock.facts import facts
-from core.lock.lock import Lock, expanded, paths, spec_of
+from core.lock.lock import Lock, expanded, of_metal_alone, of_paper_alone, paths, spec_of
 from core.lock.paths import covers
 from core.made.fitting import WORDS
 from core.made.solving import Row, least_squares, nearest_value, round_values
 from core.made.standing import Standing, standing
 from core.whole import assembly
+from core.whole.as_built import as_built
 
 MOST = 3
 """Offers that are made at a time: more would not be read."""
@@ -46,16 +51,18 @@ class Offer:
 
     With it goes a `second`, where a sum stays: its path, and its value before and after.
     `saved` are the workpieces that it makes better than the change alone does, by name. `purpose` is the
-    outcome for whose sake the change was made, where this is to be done instead of it.
+    outcome for whose sake the change was made, where this is to be done instead of it. To do `nothing` leaves the
+    change as it is, `old` and `new` being its own.
     """
 
     path: str
-    old: float
-    new: float
+    old: Any
+    new: Any
     standing: Standing
     saved: tuple[str, ...]
     purpose: Outcome | None = None
     second: tuple[str, float, float] | None = None
+    nothing: bool = False
 
     @property
     def lock(self) -> Lock:
@@ -64,6 +71,18 @@ class Offer:
 
 
 _Found = tuple[Standing, Knob, float, Outcome | None]
+
+
+def nothing(base: Standing, path: str, old: Any, new: Any, stops: frozenset[str]) -> Offer | None:
+    """Return the offer to do nothing besides a change at `path`, where the parts work as they are; None elsewhere.
+
+    None too where every part is good: then there is nothing to do. `stops` are the codes of the findings that stop
+    the lock already.
+    """
+    works = tuple(v.name for v in base.verdicts if v.word == "use")
+    if base.to_work_on() or not works or not stop_codes(base.layout) <= stops:
+        return None
+    return Offer(path, old, new, base, works, nothing=True)
 
 
 def besides(base: Standing, kept: Iterable[str], stops: frozenset[str]) -> Iterator[Offer | None]:
@@ -106,10 +125,19 @@ def instead(
     for path in dimensions(old.lock, {*kept, *facts(old.lock)}):
         yield None
         value = _solved(rough.lock, path, outcome, wanted)
-        if value is not None:
-            found.append((rough.with_value(path, value), Knob(path), value, outcome))
+        if value is None:
+            continue
+        tried = rough.with_value(path, value)
+        if _comes_to(outcome, tried.layout, wanted):
+            found.append((tried, Knob(path), value, outcome))
     most = changed.by_shape().counts
     yield from _checked(changed, old.lock, [f for f in found if f[0].counts < most], stops)
+
+
+def _comes_to(outcome: Outcome, layout: Layout, wanted: float) -> bool:
+    """Say whether the parts, those that are made as they are, come to the value `wanted` of an outcome."""
+    found = outcome.of(as_built(layout))
+    return found is not None and (found - wanted) * (outcome.better or 1) > -WORTH
 
 
 def _values(base: Standing, closed: set[str]) -> Iterator[tuple[Knob, float, float]]:
@@ -226,7 +254,9 @@ def dimensions(lock: Lock, closed: set[str]) -> Iterator[str]:
 
 
 def _searched(lock: Lock, path: str) -> bool:
-    """Say whether a better value may be looked for at a path."""
+    """Say whether a better value may be looked for at a path: one that metal follows, and not what is off on a part."""
+    if path in of_metal_alone() or path in of_paper_alone():
+        return False
     return spec_of(path).kind.grain(lock.units) > 0
 
 

@@ -150,9 +150,18 @@ def specs() -> Mapping[str, Spec]:
 @cache
 def of_metal_alone() -> frozenset[str]:
     """Return the paths in which a plan has no say: they are measured on parts that are made, and those parts' own."""
-    whole = sections_in(Lock).items()
-    alone = {name for name, usual in whole if getattr(usual, "metal_alone", False)}
-    return frozenset(path for path in specs_in(Lock) if place_at(path).table in alone)
+    return _in_sections_marked("metal_alone")
+
+
+@cache
+def of_paper_alone() -> frozenset[str]:
+    """Return the paths that are asked of the parts and are no part: no metal follows one that is set otherwise."""
+    return _in_sections_marked("on_paper")
+
+
+def _in_sections_marked(mark: str) -> frozenset[str]:
+    marked = {name for name, usual in sections_in(Lock).items() if getattr(usual, mark, False)}
+    return frozenset(path for path in specs_in(Lock) if place_at(path).table in marked)
 
 
 def paths(lock: Lock) -> tuple[str, ...]:

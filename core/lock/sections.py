@@ -273,6 +273,9 @@ class RearGuide(Guide):
 class Fit:
     """Clearances and margins that the maker works to."""
 
+    on_paper: ClassVar[bool] = True
+    """They are asked of the parts and are no part: setting one otherwise leaves all metal as it is."""
+
     key_clearance: float = length(
         0.2, "key clearance", "Kept between the key's circle and every edge that it must pass.",
         "Feeler gauge between the bit and the edge.", f"0.2 to 0.5 mm ({SOURCE_NONE}).", zero=True,

@@ -195,7 +195,10 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             f"the shank with its clearance needs {show(at_shank)}. A larger key or a shorter throw.",
             cut.relief_foot, at_shank,
         )  # fmt: skip
-    if cut.drives and cut.home_travel > reach(layout) + SLACK:
+    # a bolt that is made is followed: its relief may bring it within the detent's reach, whatever the law says
+    way = course(layout) if made_for(layout) is not None else None
+    comes = isinstance(way, MadeCourse) and way.comes_home
+    if cut.drives and cut.home_travel > reach(layout) + SLACK and not comes:
         yield HOME_TRAVEL.found(
             f"The key lets go {show(cut.home_travel)} before the seat; {_rest_of_the_way(layout)}. "
             f"{_left_to_itself(layout)}",

@@ -15,12 +15,14 @@ on a part that is made: that part is as it is, what is scribed or fixed on the p
 against that. F5 turns between the two where both can be."""
 _PARTS = """\
 good    as it is, within the tolerance of the step Fit
+use     not as wanted, but all works with it as it is
 file    metal is to come off: how deep at most, where, and how much in all
+plug    a hole stands astray: fill it, drill it anew
 remake  metal is missing that no file puts back
 Signs in the drawing: o file here, x metal is missing."""
 _WAYS = """\
-The one dimension that, set as well or instead, saves the most made parts. Enter shows the lock with it, Enter \
-again without; F2 keeps what is shown."""
+The one dimension that, set as well or instead, saves the most made parts; to do nothing, where they work as they are. \
+Enter shows the lock with it, Enter again without; F2 keeps what is shown."""
 
 
 def help_page(spec: Spec, units: str) -> Content:

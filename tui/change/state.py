@@ -128,11 +128,14 @@ class Trial(AtPrompt):
     def what(self) -> str:
         """What the change is, in the words that undo names it by."""
         label = self.spec.label
+        as_meant = f"{label} as it came out" if self.kind == "fact" else label
+        if self.offer is not None and self.offer.nothing:
+            return f"{as_meant}, nothing else"
         if self.offer is not None and self.offer.purpose is not None:
             return f"{spec_of(self.offer.path).label} instead of {label}"
         if self.offer is not None:
             return f"{label} and {spec_of(self.offer.path).label}"
-        return f"{label} as it came out" if self.kind == "fact" else label
+        return as_meant
 
     @property
     def goes_to(self) -> str:

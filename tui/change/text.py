@@ -130,7 +130,7 @@ def parts(trial: Trial, found: Weighed) -> Content:
         if words:
             marks.setdefault(words, []).append(verdict.name)
     lines += [Content(f"· {', '.join(names)}: {words}.") for words, names in marks.items()]
-    if trial.offer is None:
+    if trial.offer is None or trial.offer.nothing:
         for words in held_words(found.reading(trial.kind)):
             lines.append(Content.styled(f"· {words[0].upper()}{words[1:]}.", "$quiet"))
     return Content("\n").join(lines)
@@ -150,8 +150,6 @@ def offers_heading(trial: Trial, found: Weighed) -> Content:
     standing = found.reading(trial.kind).standing
     if not trial.changed or all(verdict.word == "good" for verdict in standing.verdicts):
         return Content("")
-    if not standing.to_work_on():
-        return heading("REMEDIES", "do nothing: the parts work as they are")
     if found.offers:
         return heading("REMEDIES", "F6, then Enter takes one")
     if not found.complete:
