@@ -150,3 +150,8 @@ async def test_a_key_takes_what_lets_something_fit(tmp_path: Path) -> None:
         assert (driver.desk.lock, driver.desk.path) == (lock, "pivot.below")
         said = sure(driver.desk.notice).text
         assert "Taken back: room by the plate height for the pivot below" in said
+        # and it can be read, with the prompt and all three ways that there are again
+        panel = [row[40:] for row in driver.rows()]
+        assert "Taken back: room by the plate" in " ".join(panel)
+        assert [row for row in panel if "> pivot below" in row]
+        assert [key for key in "JKL" if any(f" {key} " in row for row in panel)] == ["J", "K", "L"]

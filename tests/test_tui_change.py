@@ -290,7 +290,7 @@ async def test_where_all_works_as_it_is_to_do_nothing_can_be_taken_like_any_way_
         await driver.type("54.4\n")
         told = "Do nothing: back plate, front plate and bolt work as they are."
         assert f"> {told}" in seen(driver)
-        assert "WAYS OUT F6, then Enter takes one" in seen(driver)
+        assert "REMEDIES F6, then Enter takes one" in seen(driver)
         await driver.press("f6", "enter")
         assert f"[taken] {told}" in seen(driver)
         await driver.press("enter")

@@ -130,8 +130,19 @@ def fit_word(window: Window | None, value: object) -> str:
     return "fits"
 
 
-def fit(spec: Spec, value: object, window: Window | None, units: str, width: int) -> Content:
-    """Return what fits at the prompt at hand, and where the value lies between the ends."""
+def fit(
+    spec: Spec,
+    value: object,
+    window: Window | None,
+    units: str,
+    width: int,
+    *,
+    set_by: bool = True,
+) -> Content:
+    """Return what fits at the prompt at hand, and where the value lies between the ends.
+
+    What sets the ends is told with it, unless there is no room for `set_by`.
+    """
     hint = Content.styled(spec.kind.hint(spec, units), "$quiet")
     if spec.kind.entering == "picked":
         usual = f"\nUsual: {practised(in_words(spec.usual, units))}" if spec.usual else ""
@@ -146,7 +157,7 @@ def fit(spec: Spec, value: object, window: Window | None, units: str, width: int
         return Content.styled(told, "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
     for bound in (window.low, window.high):
-        if bound is not None:
+        if bound is not None and set_by:
             lines.append(Content.styled(_set_by(bound), "$quiet"))
     return Content("\n").join(lines)
 

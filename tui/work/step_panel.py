@@ -17,6 +17,9 @@ from tui.widgets.entry import Entry, Taker
 from tui.widgets.pane import Pane
 from tui.widgets.telling import ClickRows, tell
 
+ROOMY = 18
+"""Rows from which on a panel has room for prompt, ends, three ways to let something fit, and what there is to say."""
+
 
 class StepPanel(Pane):
     """The step at hand."""
@@ -90,7 +93,9 @@ class StepPanel(Pane):
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
             self.entry.load(desk.text, spec.kind)
         self._at = (desk.path, desk.text)
-        grown = tell(self, "fit", self._fit(desk, found))
+        # what is said of the last key goes before what sets the ends, where both have no room beside the ways
+        full = opened is None or desk.notice is None or self.size.height >= ROOMY
+        grown = tell(self, "fit", self._fit(desk, found, set_by=full))
         grown |= tell(self, "ways", wording.ways(opened, desk.units))
         self.entry.keys_now = "".join(wording.WAY_KEYS[: len(opened.found)] if opened else "")
         grown |= tell(self, "notice", wording.notice_text(desk.notice, found))
@@ -109,10 +114,10 @@ class StepPanel(Pane):
                     # at once: one that is put off is reckoned from where the one before it began
                     self.scroll_to_widget(widget, animate=False, immediate=True)
 
-    def _fit(self, desk: Desk, found: Checked | None) -> Content:
+    def _fit(self, desk: Desk, found: Checked | None, *, set_by: bool) -> Content:
         window = found.windows.get(desk.path) if found is not None else None
         width = max(self.size.width - 5, 20)
-        return wording.fit(desk.spec, desk.value, window, desk.lock.units, width)
+        return wording.fit(desk.spec, desk.value, window, desk.lock.units, width, set_by=set_by)
 
     def _prompts(
         self, where: str, desk: Desk, paths: tuple[str, ...], found: Checked | None
