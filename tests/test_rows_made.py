@@ -24,7 +24,6 @@ from core.lock.row_changes import renamed_row, rows_of, with_row, without_row
 from core.lock.rows.posts import Post
 from core.made.holding import made_values
 from core.made.marking import mark_made
-from core.made.standing import standing
 from core.made.verdicts import Verdict, by_shape, verdicts
 from core.made.wording import stray_words
 from core.report.bench_report import bench_report
@@ -165,9 +164,8 @@ def test_changes_of_a_post_lead_to_verdicts_and_ways_out() -> None:
     assert {v.part: v.word for v in change.wish.standing.verdicts}["back_plate"] == "use"
     assert change.fact is not None
     assert {v.part: v.word for v in change.fact.standing.verdicts}["back_plate"] == "use"
-    for offer in (*change.wish_offers, *change.fact_offers):
-        assert offer.path != "posts.b.across"
-        assert standing(offer.lock).counts < change.wish.standing.counts
+    # where the plates work as they are, there is nothing to do
+    assert [offer.nothing for offer in (*change.wish_offers, *change.fact_offers)] == [True, True]
 
 
 @pytest.mark.slow
@@ -177,7 +175,7 @@ def test_what_is_drilled_in_a_made_plate_is_no_way_out_of_another_change() -> No
         for offer in change.wish_offers:
             before = {v.part: v.word for v in change.wish.standing.verdicts}
             after = {v.part: v.word for v in offer.standing.verdicts}
-            assert before != after
+            assert offer.nothing or before != after
             if offer.purpose is not None:
                 assert not offer.path.startswith("posts")
 
