@@ -2,6 +2,7 @@
 
 from collections import Counter
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from hypothesis import settings
@@ -36,3 +37,11 @@ def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("NO_COLOR", raising=False)
     monkeypatch.delenv("COLORFGBG", raising=False)
+
+
+@pytest.fixture(autouse=True)
+def _own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let no test remember locks among the maker's own, nor be offered those of another test."""
+    monkeypatch.setenv(
+        "XDG_STATE_HOME", str(tmp_path_factory.getbasetemp() / f"state-{uuid4().hex}")
+    )
