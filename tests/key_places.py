@@ -44,6 +44,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("begin", "entry", "number"): [*AT_NEW, *["enter"] * 4],
     ("begin", "offers", ""): [*AT_NEW, "f6"],
     ("name", "name", ""): ["f10", "down", "down", "down", "down", "enter", "f2"],
+    ("place", "name", ""): ["f10", "r"],
     ("row name", "name", ""): [*AT_ROWS, "ctrl+f", "f12"],
     ("help", "word", ""): ["f1"],
 }

@@ -134,7 +134,7 @@ def walked(folder: Path, payload: str, size: tuple[int, int]) -> tuple[int, set[
             terminal.send(keys)
             quiet(terminal)
             shown += 1
-        terminal.wait_for("cannot be opened", after=here)
+        terminal.wait_for("cannot be read", after=here)
         assert MARK in terminal.plain()
         terminal.send(F10)
         assert terminal.end() == 0

@@ -180,7 +180,7 @@ async def test_a_save_that_fails_says_so_and_loses_nothing(tmp_path: Path) -> No
 async def test_a_file_that_is_no_lock_is_named_with_the_reason(tmp_path: Path) -> None:
     (tmp_path / "bad[bold].toml").write_text("[plate]\nwidth = 'wide'\n")
     async with program(tmp_path) as driver:
-        assert "cannot be opened" in driver.text()
+        assert "cannot be read" in driver.text()
         await driver.press("end", "enter")
         assert isinstance(driver.screen, StartScreen)
         assert "width" in driver.words("#about")

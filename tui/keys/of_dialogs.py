@@ -9,6 +9,10 @@ LOCKS = rows("IN THE LIST OF LOCKS", "Open the lock at the cursor.", hint="open"
 START = Place("ANYWHERE", (
     Act("help", (*HELP, "question_mark"), "What is offered here, and all the keys.", "help", 2),
     replace(SHADE, hint="look", rank=3),
+    Act("sort", ("s",), "Sort the saved locks: by name, by their last change, by how they stand.", "sort", 5),
+    Act("rename", ("r",), "Give the lock at the cursor another name, with what is kept beside it.", "rename", 6),
+    Act("copy", ("c",), "Copy the lock at the cursor to another name.", "copy", 7),
+    Act("move", ("m",), "Move the lock at the cursor into another folder, with what is kept beside it.", "move", 8),
     Act("leave", ("escape", *OUT), "Leave the program.", "quit", 4, written="F10"),
 ))  # fmt: skip
 START_KEYS = Keys("start", "the first screen", (Stand("locks", (LOCKS, START)),))
@@ -26,6 +30,13 @@ NAME = Place("AT THE NAME", (
     Act("help", HELP, "All the keys.", "help", 3),
 ))  # fmt: skip
 NAME_KEYS = Keys("name", "the name of a file", (Stand("name", (LINE, NAME)),))
+
+PLACE = Place("AT THE LINE", (
+    Act("take", ("enter", *DONE), "Do it, to what is typed.", "do it", 1),
+    Act("stay", ("escape", *OUT), "Go back; the lock stays as it is.", "go back", 2),
+    Act("help", HELP, "What becomes of the lock, and all the keys.", "help", 3),
+))  # fmt: skip
+PLACE_KEYS = Keys("place", "the place of a lock", (Stand("name", (LINE, PLACE)),))
 
 READING = Place("IN THIS HELP", (
     Act("word", ("a", "z"), "Search all of the help for what begins with the word that is typed.", "search", 1,

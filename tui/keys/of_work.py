@@ -52,6 +52,7 @@ WORK = Place("ANYWHERE", (
         7, opens="sheets.screen"),
     Act("map", ("alt+m",), "The map: what room there is over two dimensions, and what limits it; the arrows move the "
         "lock in it.", "map", 14, opens="map.screen"),
+    Act("save_as", ("alt+s",), "Save under another name; the file of before stays as it was saved.", "save as", 23),
     Act("guide", ("alt+g",), "Tell in each of the first steps what is decided there and why, or no more.", "guide",
         24),
     UNDO,

@@ -8,7 +8,9 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from core.files import moving
 from core.files.project_file import Project
+from core.files.recent import remember
 from core.files.recovery import Recovery
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
@@ -22,19 +24,28 @@ from tui.keys.of_dialogs import START, START_KEYS
 from tui.plot.picture import Wanted
 from tui.plot.views import region, upright
 from tui.start import shelf
+from tui.start.filling import Filled, filled
+from tui.start.new_place import AskPlace, Doing
+from tui.start.rows import row
+from tui.start.shelf import Offer
 from tui.widgets import desk_text as wording
 from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.drawing_view import Drawing
 from tui.widgets.help_text import heading_line
 from tui.widgets.hints import Hints
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import ShadedScreen
 from tui.work.screen import WorkScreen
 
 _OFFERED = """\
-The locks in this folder, with unsaved work first; a first lock with a guide, who tells in each of the first seven \
+The locks in this folder, with unsaved work first, and those of other folders that were worked on last: each with how \
+it stands, its file, and its last change; a first lock with a guide, who tells in each of the first seven \
 steps what is decided there, why, and what to look at; a new lock in millimetres or in inches; and the demo \
 locks, which are saved under a name of your own. A file that is no lock is named, with the reason beside it."""
+_SORTED: dict[shelf.Order, str] = {
+    "name": "name", "change": "last change, the newest first", "state": "how they stand, the worst first",
+}  # fmt: skip
 _MEASURES = "What do you measure in? It can be changed later, in the step of the lock itself."
 _UNITS = (
     Answer("mm", "Millimetres"),
@@ -54,7 +65,11 @@ class StartScreen(ShadedScreen):
         """Offer the locks of `folder`."""
         super().__init__()
         self._folder = folder
-        self._offers: tuple[shelf.Offer, ...] = ()
+        self._offers: tuple[Offer, ...] = ()
+        self._order: shelf.Order = "name"
+        self._said = ""
+        self._away = False
+        self._fills = Piecework[Filled](self, self._learn)
 
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
@@ -78,59 +93,154 @@ class StartScreen(ShadedScreen):
 
     def on_screen_resume(self) -> None:
         """Look at the folder again after a lock was worked on."""
-        if self._offers:
+        if self._away:
+            self._away = False
             self.fill()
 
-    def fill(self) -> None:
-        """Read the folder and show what it offers."""
-        self._offers = shelf.offers(self._folder)
+    def on_screen_suspend(self) -> None:
+        """Look no further into the locks while another screen is in front."""
+        self._away = True
+        self._fills.begin(iter((Filled(self._offers, complete=True),)))
+
+    @property
+    def checks_done(self) -> bool:
+        """Whether all that the list says of each lock is known."""
+        return self._fills.done
+
+    def fill(self, at: Path | None = None) -> None:
+        """Read the folder and show what it offers, the cursor on the lock in the file `at`, if one is given."""
+        known = {offer.path: offer for offer in self._offers if offer.path is not None}
+        self._put(shelf.offers(self._folder, self._order, known), at)
+        self._fills.begin(filled(self._offers))
+        self.set_focus(self.query_one("#locks", ChoiceList))
+
+    def _put(self, offers: tuple[Offer, ...], at: Path | None = None) -> None:
+        """Show these offers, the cursor where it was, or on the lock in the file `at`."""
         locks = self.query_one("#locks", ChoiceList)
-        locks.fill(
-            Content.assemble(
-                Content.styled(offer.title or "no title", "bold"),
-                *([Content(f"\n  {offer.beside}")] if offer.beside else []),
-            )
-            for offer in self._offers
-        )
-        if locks.highlighted is None:
+        before, self._offers = self._offers, offers
+        here = locks.highlighted
+        locks.fill(map(row, offers))
+        wanted = at or (before[here].path if here is not None and here < len(before) else None)
+        moved = [n for n, offer in enumerate(offers) if offer.path == wanted is not None]
+        if moved and moved[0] != locks.highlighted:
+            locks.highlighted = moved[0]
+        elif locks.highlighted is None:
             locks.action_first()
-        self.set_focus(locks)
+
+    def _learn(self, known: Filled) -> None:
+        """Show what was found out of the locks; once all is known, each in its place."""
+        arranged = shelf.arranged(known.offers, self._order) if known.complete else known.offers
+        if [offer.path for offer in arranged] != [offer.path for offer in self._offers]:
+            self._put(arranged)
+            return
+        before, self._offers = self._offers, arranged
+        self.query_one("#locks", ChoiceList).write(map(row, arranged))
+        here = self._here
+        if here is not None and arranged[here] != before[here]:
+            self._preview(here)
+
+    @property
+    def _here(self) -> int | None:
+        """The number of the offer at the cursor."""
+        here = self.query_one("#locks", ChoiceList).highlighted
+        return here if here is not None and here < len(self._offers) else None
+
+    def _read(self, number: int) -> Offer:
+        """Return an offer, its file looked into."""
+        offer = shelf.looked(self._offers[number])
+        self._offers = (*self._offers[:number], offer, *self._offers[number + 1 :])
+        return offer
 
     def _preview(self, number: int) -> None:
         """Draw the lock at the cursor, and check it once it is drawn."""
-        offer = self._offers[number]
-        about = self.query_one("#about", Static)
+        offer = self._read(number)
         drawing = self.query_one(Drawing)
         drawing.display = offer.session is not None
         if offer.session is None:
-            about.update(Content.styled(offer.wrong, "$stop"))
+            self._tell(Content.styled(offer.wrong, "$stop"))
             return
         layout = layout_of(offer.session.lock)
         wanted = Wanted(("bolt",))
         drawing.show(upright(layout), region(layout, "whole"), wanted)
-        about.update(Content.styled(_CAUTION, "$quiet"))
-        self.set_timer(0.15, lambda: self._say_verdict(number))
+        if offer.found is not None:
+            self._tell(wording.tally(offer.found), Content.styled(_CAUTION, "$quiet"))
+        else:
+            self._tell(Content.styled(_CAUTION, "$quiet"))
+            self.set_timer(0.15, lambda: self._say_verdict(number, offer))
 
-    def _say_verdict(self, index: int) -> None:
-        locks = self.query_one("#locks", ChoiceList)
-        if locks.highlighted != index or index >= len(self._offers):
+    def _say_verdict(self, number: int, offer: Offer) -> None:
+        if self._here != number or self._offers[number] is not offer or offer.session is None:
             return  # the maker is further down by now
-        session = self._offers[index].session
-        if session is None:
-            return
-        found = verdict(layout_of(session.lock))
-        text = Content.assemble(wording.tally(found), "\n", Content.styled(_CAUTION, "$quiet"))
-        self.query_one("#about", Static).update(text)
+        found = offer.found or verdict(layout_of(offer.session.lock))
+        self._tell(wording.tally(found), Content.styled(_CAUTION, "$quiet"))
+
+    def _tell(self, *texts: Content) -> None:
+        """Show texts over the drawing, below what there is to say of what was done last."""
+        said = [Content.styled(self._said, "bold $strong")] if self._said else []
+        self.query_one("#about", Static).update(Content("\n").join([*said, *texts]))
 
     def _open(self, number: int) -> None:
         """Open the lock that was chosen."""
-        offer = self._offers[number]
+        self._said = ""
+        offer = self._read(number)
         if offer.asks:
             self.app.push_screen(Ask(_MEASURES, *_UNITS), self._guided)
         elif offer.begins:
             self.app.push_screen(BeginScreen(first_lock(offer.begins), self._begun))
         elif offer.session is not None:
             open_lock(self, offer.session, offer.copy)
+
+    # what is done with the locks themselves
+
+    def action_sort(self) -> None:
+        """Sort the saved locks by the next that they can be sorted by."""
+        number = shelf.ORDERS.index(self._order) + 1
+        self._order = shelf.ORDERS[number % len(shelf.ORDERS)]
+        self._said = f"Sorted by {_SORTED[self._order]}."
+        self._put(shelf.arranged(self._offers, self._order))
+        if self._here is not None:
+            self._preview(self._here)
+
+    def action_rename(self) -> None:
+        """Give the lock at the cursor another name."""
+        self._place("Another name for {}:", "{} is called {} now.", moving.move)
+
+    def action_copy(self) -> None:
+        """Copy the lock at the cursor."""
+        self._place("Name of the copy of {}:", "{} was copied to {}.", moving.copy, copy=True)
+
+    def action_move(self) -> None:
+        """Move the lock at the cursor into another folder."""
+        self._place(
+            "Folder to move {} into; it is made where there is none:", "{} is in {} now.",
+            moving.move_into, folder="kept",
+        )  # fmt: skip
+
+    def _place(
+        self, question: str, told: str, do: Doing, *, copy: bool = False, folder: str = ""
+    ) -> None:
+        """Ask where the lock at the cursor shall go, do it, and tell what was done."""
+        path = self._offers[self._here].path if self._here is not None else None
+        if path is None:
+            self._said = "That is for locks in a file: open this one, and F2 saves it in one."
+            if self._here is not None:
+                self._preview(self._here)
+            return
+        name = plain(path.name)
+
+        def done(new: Path | None) -> None:
+            if new is None:
+                return
+            if not copy:
+                remember(new, gone=path)
+            self._said = told.format(name, plain(str(new.parent) if folder else new.name))
+            self.fill(new)
+            if self._here is not None:
+                self._preview(self._here)
+
+        suggested = folder or (f"{path.stem}_copy.toml" if copy else path.name)
+        ask = AskPlace(question.format(name), suggested, path, do, folder=bool(folder))
+        self.app.push_screen(ask, done)
 
     def _guided(self, units: str | None) -> None:
         """Begin a first lock with the guide, in the units that were chosen."""
@@ -204,5 +314,7 @@ def _begin(
             "This lock is open in another window of the program; who saves second is asked first."
         )
         news = f"{open_too} {news}"
+    if session.project.path is not None:
+        remember(session.project.path)
     typed = copy.typed if copy is not None else None
     screen.app.push_screen(WorkScreen(session, news.strip(), typed, guided=guided))

@@ -8,6 +8,7 @@ from textual.app import App
 
 from core.errors import BoltwrightError, SaveError
 from core.files.project_file import load
+from core.files.recent import remember
 from core.files.recovery import Typed
 from core.files.safe_save import ChangedOnDiskError
 from core.text import plain
@@ -93,6 +94,10 @@ class Keeping:
         else:
             self._write(None, over=False)
 
+    def save_as(self) -> None:
+        """Ask for a name, and save under it."""
+        self._ask_name()
+
     def leave(self) -> None:
         """Leave, asking first if anything is unsaved."""
         if not self._desk.session.dirty:
@@ -143,6 +148,8 @@ class Keeping:
             self._leaving = False
             self._say(f"{error}.")
             return
+        if session.project.path is not None:
+            remember(session.project.path)
         done, told = replace(self._desk, session=session), f"Saved in {plain(str(target))}. {news}"
         try:
             saving.keep_history(session)

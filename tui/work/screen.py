@@ -351,6 +351,12 @@ class WorkScreen(EntryScreen[Desk]):
             self.entry.select_all()
             self._keeping.save()
 
+    def action_save_as(self) -> None:
+        """Save the lock under another name."""
+        if self.then(Desk.silent):
+            self.entry.select_all()
+            self._keeping.save_as()
+
     def action_leave(self) -> None:
         """Leave the lock."""
         if self.then(Desk.silent):
