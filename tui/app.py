@@ -2,17 +2,19 @@
 
 import asyncio
 import signal
+from collections.abc import Sequence
 from pathlib import Path
 from types import FrameType
 from typing import ClassVar
 
 from rich.text import Text
+from textual.filter import LineFilter, Monochrome
 
 from core.files.project_file import load
 from tui.desk.session import opened
 from tui.keys.order import OrderedApp
 from tui.start.screen import StartScreen, open_lock
-from tui.themes import THEMES, few_colours, first_theme
+from tui.themes import COLOURLESS, THEMES, few_colours, first_theme
 from tui.widgets.screens import EntryScreen
 from tui.work.screen import WorkScreen
 
@@ -49,7 +51,14 @@ class Boltwright(OrderedApp):
         self._session = opened(load(file)) if file is not None else None
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = first_theme()
+        self.theme = first_theme(none=self.no_color)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Return what every line goes through: where no colours are wanted, not the toolkit's greys but none at all."""
+        filters = super().get_line_filters()
+        if not self.no_color:
+            return filters
+        return [*(f for f in filters if not isinstance(f, Monochrome)), COLOURLESS]
 
     def on_mount(self) -> None:
         """Show the first screen, and the lock that was asked for over it."""
@@ -61,7 +70,7 @@ class Boltwright(OrderedApp):
         start = StartScreen(self._folder)
         self.push_screen(start)
         if few_colours(self):  # known once the terminal is there
-            self.theme = first_theme(few=True)
+            self.theme = first_theme(few=True, none=self.no_color)
         if self._session is not None:
             open_lock(start, self._session)
 

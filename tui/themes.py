@@ -6,9 +6,14 @@ the consoles of PCs have them (0, 85, 170 or 255 of red, green and blue); the da
 
 import os
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
+from rich.segment import Segment
+from rich.style import Style
 from textual.app import App
+from textual.color import Color
+from textual.filter import LineFilter
 from textual.theme import Theme
 
 DARK, LIGHT, CONTRAST, LIGHT_OF_16 = "bench-dark", "bench-light", "bench-contrast", "bench-light-16"
@@ -135,11 +140,46 @@ def few_colours(app: App[Any]) -> bool:
     return not app.is_headless and app.console.color_system in ("standard", "windows")
 
 
-def first_theme(environment: Mapping[str, str] | None = None, *, few: bool = False) -> str:
+class Colourless(LineFilter):
+    """Sends no colour at all, for who has set NO_COLOR: bold, italic and reversed letters say the rest.
+
+    What stands on a ground of its own, such as the line at a cursor, is reversed. That holds in the look of high
+    contrast, in which all the rest stands on one ground.
+    """
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """Return segments without their colours."""
+        return [
+            Segment(text, _colourless(style, background) if style is not None else None, control)
+            for text, style, control in segments
+        ]
+
+
+@lru_cache(1024)
+def _colourless(style: Style, background: Color) -> Style:
+    ground = Color.from_rich_color(style.bgcolor) if style.bgcolor is not None else background
+    turned = bool(style.reverse) or ground.rgb != background.rgb
+    return Style(
+        bold=style.bold,
+        italic=style.italic,
+        underline=style.underline,
+        reverse=turned,
+        meta=style.meta,
+    )
+
+
+COLOURLESS = Colourless()
+
+
+def first_theme(
+    environment: Mapping[str, str] | None = None, *, few: bool = False, none: bool = False
+) -> str:
     """Return the look to begin with: light where the terminal says that its ground is light.
 
-    `few` says that the terminal has 16 colours or fewer.
+    `few` says that the terminal has 16 colours or fewer, `none` that it is to be sent none.
     """
+    if none:
+        return CONTRAST
     told = (os.environ if environment is None else environment).get("COLORFGBG", "")
     light = told.rpartition(";")[2] in ("7", "15")
     if few:
@@ -147,7 +187,9 @@ def first_theme(environment: Mapping[str, str] | None = None, *, few: bool = Fal
     return LIGHT if light else DARK
 
 
-def other_theme(name: str, *, few: bool = False) -> str:
-    """Return the next look, round and round."""
+def other_theme(name: str, *, few: bool = False, none: bool = False) -> str:
+    """Return the next look, round and round; without colours there is but one."""
+    if none:
+        return CONTRAST
     looks = _FEW if few else _MANY
     return looks[(looks.index(name) + 1) % len(looks)] if name in looks else looks[0]

@@ -27,7 +27,9 @@ class ShadedScreen(Keyed[None]):
 
     def action_shade(self) -> None:
         """Change between dark, high contrast and light."""
-        self.app.theme = other_theme(self.app.theme, few=few_colours(self.app))
+        self.app.theme = other_theme(
+            self.app.theme, few=few_colours(self.app), none=self.app.no_color
+        )
 
 
 class FullScreen(ShadedScreen):
