@@ -222,6 +222,7 @@ async def _all_pressed(
         folder = tmp_path / str(count)
         folder.mkdir()
         monkeypatch.chdir(folder)
+        monkeypatch.setenv("XDG_STATE_HOME", str(folder / "state"))  # no lock of a folder before
         await _pressed(folder, monkeypatch, keys, presses, held, **how)
 
 

@@ -37,9 +37,8 @@ class Offer:
 
     `session` is None for a file that cannot be opened, with the reason in `wrong`, and for one that was not read yet;
     `copy` is the recovery copy that unsaved work comes from. `asks` stands for a lock that is begun with a guide, in
-    the units that the maker chooses. `begins` are the units of a new lock, for which its maker says first what there is.
-    A lock in a file has its `path`, its `stamp`, and once it was checked what was
-    `found`.
+    the units that the maker chooses; `begins` are the units of a new lock, for which its maker says first what there
+    is. A lock in a file has its `path`, its `stamp`, and once it was checked what was `found`.
     """
 
     title: str
