@@ -76,6 +76,7 @@ name = "filed"
 
 [fit]
 bridge_min = 3
+metal_min = 0.8
 """
 
 NAMES = st.sampled_from(["a", "b", "c", "upper-left", "7", "across", "X_1"]) | st.text(

@@ -7,10 +7,9 @@ from core.change.comparison import SAME, Comparison, FindingChange, OutcomeChang
 from core.checks.gathered import findings
 from core.layout.findings import Finding
 from core.layout.windows import Window
-from core.lock.lock import spec_of
 from core.lock.paths import label_in_row, place_at, row_title
 from core.made.verdicts import Verdict
-from core.made.wording import marks_words, shown_at, verdict_words
+from core.made.wording import marks_words, named, shown_at, verdict_words
 from core.report.bench_report import CAUTIONS, verdict
 from core.text import plain
 
@@ -67,17 +66,6 @@ def _changed(comparison: Comparison) -> list[str]:
         )
         lines += textwrap.wrap(text, WIDTH, subsequent_indent=" " * 42)
     return lines
-
-
-def named(path: str) -> str:
-    """Return the label of a path, with the guide named where both guides have a value so called."""
-    label, table = spec_of(path).label, place_at(path).table
-    words = table.replace("_", " ")
-    return (
-        f"{words}{label.removeprefix('guide')}"
-        if table.endswith("_guide") and label.startswith("guide ")
-        else label
-    )
 
 
 def _outcomes(comparison: Comparison) -> list[str]:
@@ -141,7 +129,7 @@ def _window_line(comparison: Comparison, change: WindowChange) -> str:
     elif not change.old_fits:
         fits = "fits now"
     label = named(change.path)
-    return f"  {label:<16}{sides[0]:>22} -> {sides[1]:<22} {fits}".rstrip()
+    return f"  {label:<18}{sides[0]:>20} -> {sides[1]:<22} {fits}".rstrip()
 
 
 def _ends(window: Window | None) -> tuple[float | None, float | None]:

@@ -289,6 +289,11 @@ class Fit:
         "Calliper from the roof of the gap to the bolt's top edge.",
         f"About the thickness of the bolt ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
+    metal_min: float = length(
+        0.8, "least metal", "The thinnest that you will file a guide, a leg, a lobe or the cheeks of an eye.",
+        "Calliper on the thinnest piece that you have filed and would file again.",
+        f"0.8 to 1.5 mm ({SOURCE_NONE}).", zero=True,
+    )  # fmt: skip
     detent_capture: float = length(
         1.0, "detent's reach", "How far the detent can draw the bolt home after the key lets go.",
         "Push the bolt off its notch until it no longer springs back; half that way on each side.",

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
+from core.lock.paths import place_at
 from core.made.fitting import KEPT, Fitting, Patch
 from core.made.strays import Stray
 from core.made.verdicts import Moved, Verdict, verdicts
@@ -12,6 +13,17 @@ from core.whole.as_built import built_of
 
 NEAR = 0.05
 """Metal [mm] that is none to speak of."""
+
+
+def named(path: str) -> str:
+    """Return the label of a path, with the guide named where both guides have a value so called."""
+    label, table = spec_of(path).label, place_at(path).table
+    words = table.replace("_", " ")
+    return (
+        f"{words}{label.removeprefix('guide')}"
+        if table.endswith("_guide") and label.startswith("guide ")
+        else label
+    )
 
 
 def shown_at(path: str, value: object, units: str) -> str:

@@ -50,6 +50,11 @@ def _lobe_width(layout: Layout) -> Ends:
     return along(-cut.flank, cut.lower_edge + 1.0, -layout.lock.bolt.lobe_width)
 
 
+def _least_metal(layout: Layout) -> Ends:
+    cut = tooth(layout)
+    return along(-cut.flank, cut.lower_edge + 1.0, -layout.lock.fit.metal_min)
+
+
 def _chamfer(layout: Layout) -> Ends:
     cut = tooth(layout)
     return along(lobe(layout).meets - cut.throw, cut.lower_edge, layout.lock.bolt.lobe_chamfer)
@@ -74,6 +79,7 @@ EXTENTS = Extents(
         "bolt.lobe_chamfer": _chamfer,
         "friction.drag": _drag,
         "fit.bridge_min": lambda of: _roof(of, of.lock.fit.bridge_min),
+        "fit.metal_min": _least_metal,
         "fit.detent_capture": lambda of: _tail_end(of, of.lock.fit.detent_capture),
         "fit.made_tolerance": lambda of: _leg(of, "tail", of.lock.fit.made_tolerance),
         "filing.legs": _legs_left_on,

@@ -13,7 +13,6 @@ from core.layout.drawing import Mark, Measure, Stroke
 from core.layout.findings import Finding
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature, Shape, Size, Suspect, Workpiece, box
@@ -26,10 +25,6 @@ from core.parts.tooth import tooth
 WRONG_SIDE = Code(
     "shackle-wrong-side", "stop", "shackle",
     "The nose comes out on the other side when the lock is shut, so it never meets the shackle.",
-)  # fmt: skip
-LIP_THIN = Code(
-    "lip-thin", "look", "shackle",
-    "The lip of metal below the nose takes the pull on the shackle; thinner than the bolt, it may be first to give.",
 )  # fmt: skip
 IN_KEY_CIRCLE = Code(
     "shackle-in-key-circle", "stop", "shackle",
@@ -58,12 +53,6 @@ def end_area(layout: Layout) -> BaseGeometry:
     shackle, line = layout.lock.shackle, layout.lock.bolt_line.height
     face = nose_face(layout)
     return rectangle(-face, line, -face - shackle.diameter, line - shackle.drop)
-
-
-def least_drop(layout: Layout) -> float:
-    """Return the least reach [mm] below the bolt line: nose, clearance, and a lip as thick as the bolt."""
-    lock = layout.lock
-    return lock.bolt.nose_height + lock.fit.slide_clearance + lock.bolt.thickness
 
 
 def drop_to_circle(layout: Layout) -> float | None:
@@ -95,13 +84,6 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             shackle.across, 0.0,
         )  # fmt: skip
         return
-    least = least_drop(layout)
-    if shackle.drop < least - SLACK:
-        yield LIP_THIN.found(
-            f"The shackle reaches {show(shackle.drop)} below the bolt line; nose, clearance and a lip as "
-            f"thick as the bolt need {show(least)}.",
-            shackle.drop, least,
-        )  # fmt: skip
     circle = drop_to_circle(layout)
     if circle is not None and shackle.drop > circle + SLACK:
         yield IN_KEY_CIRCLE.found(
@@ -138,7 +120,6 @@ def _notch_findings(layout: Layout) -> Iterable[Finding]:
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
     path = "shackle.drop"
-    yield Bound(path, "low", least_drop(layout), "nose, clearance and lip", LIP_THIN)
     circle = drop_to_circle(layout)
     if circle is not None:
         yield Bound(path, "high", circle, "the key's circle", IN_KEY_CIRCLE)
@@ -198,10 +179,6 @@ _MEASURABLE = ("shackle.across", "shackle.diameter", "shackle.drop")
 _PLACED = ("unlocks", "bolt_line.height", *_MEASURABLE)
 
 
-def _lip_spare(layout: Layout) -> float:
-    return layout.lock.shackle.drop - least_drop(layout)
-
-
 _SUSPECT = Suspect(
     "shackle.across", "the place of the shackle's end",
     "the shackle's end stands {off} too far out", "the shackle's end stands {off} too near", sideways=True,
@@ -212,11 +189,10 @@ _MARK = "Rule along the bolt line from the centreline to the line scribed for th
 PART = Part(
     "shackle",
     80,
-    codes=(WRONG_SIDE, LIP_THIN, IN_KEY_CIRCLE, OUTSIDE_WALL, NOTCH_CUTS_THROUGH, NOTCH_DEEP),
+    codes=(WRONG_SIDE, IN_KEY_CIRCLE, OUTSIDE_WALL, NOTCH_CUTS_THROUGH, NOTCH_DEEP),
     drawn=(Drawn("shackle", "shackle"),),
     findings=_findings,
     bounds=_bounds,
-    outcomes=(Outcome("lip_spare", "shackle's lip beyond the least", 120, 1, _lip_spare),),
     fixed=(Fixed("shackle end", 80, "shackle", _fixed),),
     marks=_marks,
     spots=_spots,

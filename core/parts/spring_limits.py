@@ -154,7 +154,7 @@ _YIELD, _HIGH, _RUBS, _WALL, _SHACKLE, _BOLT, _GUIDE = MARGINS = (
     ),
     Margin(
         SPRING_OFF_BOLT, "the spring's tip on the bolt",
-        _where_known(lambda at: on_bolt(at).least), _off_bolt_found,
+        lambda at: on_bolt(at).least, _off_bolt_found,
     ),
     Margin(
         TIP_IN_GUIDE, "the spring's tip at a guide",
@@ -177,8 +177,7 @@ def bounds(layout: Layout) -> Iterable[Bound]:
         for path, margins in _MOVED.items():
             yield from bounds_by(layout, path, margins)
         yield from _length_bounds(layout, made)
-    if made is not None or detent(layout) is not None:
-        yield from _tip_bounds(layout, made)
+    yield from _tip_bounds(layout, made)
 
 
 def _length_bounds(layout: Layout, made: Strip) -> Iterable[Bound]:
@@ -194,7 +193,9 @@ def _length_bounds(layout: Layout, made: Strip) -> Iterable[Bound]:
 
 def _tip_bounds(layout: Layout, made: Strip | None) -> Iterable[Bound]:
     tip, mirrored = tip_at(layout), hand(layout).mirrors
-    limits: list[tuple[Margin, Spare]] = [(_BOLT, on_bolt(layout)), (_GUIDE, at_guides(layout))]
+    limits: list[tuple[Margin, Spare]] = [(_BOLT, on_bolt(layout))]
+    if made is not None or detent(layout) is not None:
+        limits.append((_GUIDE, at_guides(layout)))
     if made is not None:
         limits += [(_WALL, at_wall(layout, made)), (_SHACKLE, at_shackle(layout, made))]
     for margin, spare in limits:

@@ -7,8 +7,7 @@ from core.checks import gathered
 from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Bound
-from core.lock.lock import spec_of
-from core.made.wording import shown_at
+from core.made.wording import named, shown_at
 from core.report.data import FACES, marking
 from core.text import plain
 
@@ -62,12 +61,12 @@ def _from_parts(layout: Layout) -> Iterable[list[str]]:
 
 def _windows(layout: Layout) -> Iterable[str]:
     for path, window in gathered.windows(layout).items():
-        value, label, units = layout.lock.value(path), spec_of(path).label, layout.lock.units
+        value, label, units = layout.lock.value(path), named(path), layout.lock.units
         ends = [_end(layout, bound) for bound in (window.low, window.high)]
         mark = "" if window.holds(value) else "  << outside"
         if window.conflict:
             mark = "  << nothing fits"
-        yield f"  {label:<14}{shown_at(path, value, units):>12}   fits {ends[0]} to {ends[1]}{mark}"
+        yield f"  {label:<17}{shown_at(path, value, units):>11}   fits {ends[0]} to {ends[1]}{mark}"
         yield from _wrapped(f"      from: {_by(window.low)}; to: {_by(window.high)}", " " * 8)
 
 

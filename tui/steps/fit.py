@@ -11,6 +11,7 @@ STEP = Step(
         "fit.key_clearance",
         "fit.slide_clearance",
         "fit.bridge_min",
+        "fit.metal_min",
         "fit.made_tolerance",
     ),
     parts=("key circle", "bolt"),

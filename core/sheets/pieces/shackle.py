@@ -7,6 +7,7 @@ from core.geometry.path import Path, polyline
 from core.layout.drawing import Label, Mark, Stroke
 from core.layout.layout import Layout, derived
 from core.parts.bolt_contour import notch_depth
+from core.parts.catch import eye_width
 from core.sheets.drills import Row, row_along
 from core.sheets.record import CUTTING, DRILLING, Drilling, Piece, Setting, Sheet, Stock, Task
 from core.sheets.sizes import size
@@ -38,11 +39,6 @@ def depth(layout: Layout) -> float:
 def through(layout: Layout) -> bool:
     """Say whether the nose reaches right through the end."""
     return depth(layout) >= layout.lock.shackle.diameter
-
-
-def eye_width(layout: Layout) -> float:
-    """Return the width of an eye [mm]: the bolt's thickness and the slide clearance on each side."""
-    return layout.lock.bolt.thickness + 2 * layout.lock.fit.slide_clearance
 
 
 @derived
