@@ -23,6 +23,7 @@ GLOSSARY: tuple[Term, ...] = (
     Term("bridge", "The strip of metal that is left above the gap and holds the bolt's two halves together."),
     Term("centreline", "The line from the datum mark through the pivot."),
     Term("chamfer", "A corner taken off in a straight line."),
+    Term("cheek", "What is left of the shackle's end on either side of its eye."),
     Term("clearance", "Room that is kept free between two things, so that they do not touch."),
     Term("click", "What the hand feels as the spring's tip comes out of its notch."),
     Term("cocking", "Tipping of the bolt in its guides, because the key pushes it below the line of its legs."),

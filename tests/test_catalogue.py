@@ -53,6 +53,8 @@ LOCKS: dict[str, Mapping[str, object]] = {
     "mark-not-used": {"plate.outline": "traced", "plate.points": SQUARE, "plate.mark_across": 3.0},
     "pivot-outside": {"pivot.below": 2.0},
     "pivot-hole-small": {"pivot.hole": 5.9},
+    "home-budget": {"pivot.hole": 8.0},
+    "play-over-clearance": {"pivot.hole": 6.4},
     "foot-miss": {"pivot.across": 2.0},
     "bridge-thin": {"bolt_line.height": 21.0},
     "spring-room": {"pivot.below": 30.0},

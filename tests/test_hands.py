@@ -79,6 +79,12 @@ def test_report_of_the_mirrored_lock_is_the_mirrored_report(lock: Lock) -> None:
     )
     for path, window in one["windows"].items():
         seen = other["windows"][path]
+        if (
+            path == "spring.tip_across"
+        ):  # its place is mirrored, and with it what is low and what high
+            low, high = window["high"], window["low"]
+            by = window["high_by"], window["low_by"]
+            window = {"low": -low, "high": -high, "low_by": by[0], "high_by": by[1]}
         assert (seen["low_by"], seen["high_by"]) == (window["low_by"], window["high_by"])
         # the wall of a round or oval plate is made of chords, which begin on one side
         assert [seen["low"], seen["high"]] == pytest.approx(

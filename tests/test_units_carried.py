@@ -231,6 +231,14 @@ CASES: dict[str, list[Case]] = {
     "tolerance_stack": [
         Case(name, {"links": LINKS}, LENGTH) for name in ("gap", "worst", "root_sum_square", "uniform_deviation")
     ],
+    "tilted": [
+        Case("tilt", {"leg": 6.0 * MM, "slide": 0.1 * MM, "span": 46.0 * MM}, NUMBER),
+        Case(
+            "tilted_travel",
+            {"radius": 20.0 * MM, "offset": 1.5 * MM, "foot": 15.0263 * MM, "angle": 0.004, "middle": 1.0 * MM,
+             "below": 4.0 * MM}, LENGTH,
+        ),
+    ],
     "corner": [
         Case("half_angle", {"half_bit": 1.5 * MM, "radius": 22.0 * MM}, NUMBER),
         Case("half_chord", {"radius": 22.0 * MM, "height": 18.0 * MM}, LENGTH),

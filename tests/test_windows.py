@@ -11,6 +11,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from shapely.affinity import rotate
 from shapely.geometry import LineString, Point, box
 
 from core.checks import gathered
@@ -230,6 +231,12 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             return face + at.shackle.engagement - n.flank - at.bolt.lobe_width, 0.0
         case "nose-leaves-guide":
             return face - at.shackle.gap - at.front_guide.from_centreline, 0.0
+        case "home-budget":
+            return budget_of(at), at.fit.detent_capture
+        case "play-over-clearance":
+            return (at.pivot.hole - at.key.shank) / 2 + slide, at.fit.key_clearance
+        case "pivot-hole-small":
+            return at.pivot.hole, at.key.shank
         case "spring-off-bolt":
             tail = at.rear_guide.from_centreline + at.rear_guide.width
             tip = sign * at.spring.tip_across
@@ -256,6 +263,57 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             return narrowest_room(at), 0.0
         case _:
             return None
+
+
+def budget_of(lock: Lock) -> float:
+    """Return what is left to the detent at the most [mm], each play measured by a turning bit on a flank that is moved.
+
+    The bit is a fine outline, the flank a box whose foot is where the iteration has it: no law of motion.
+    """
+    n, slide = numbers(lock), lock.fit.slide_clearance
+    throw = lock.shackle.engagement + lock.shackle.gap
+    raised = n.driven - pushed(lock, up=slide)
+    tilted = max(n.driven - pushed(lock, lean=leaning(lock), way=way) for way in (1, -1))
+    shank = max(lock.pivot.hole - lock.key.shank, 0.0) / 2
+    return throw - n.driven + n.driven - pushed(lock, away=shank) + max(raised, tilted)
+
+
+def leaning(lock: Lock) -> float:
+    """Return the angle [rad] at which a leg as high as the mean of both touches roof and floor, by halving."""
+    leg = (lock.bolt.nose_height + lock.bolt.tail_height) / 2
+    front, rear = lock.front_guide, lock.rear_guide
+    span = front.from_centreline + front.width + rear.from_centreline + rear.width
+    low, high = 0.0, 1.0
+    for _ in range(60):
+        t = (low + high) / 2
+        strip = rotate(box(-span, 0, 2 * span, leg), t, use_radians=True)
+        turned = strip.intersection(box(0, -span, span, 2 * span)).bounds
+        low, high = (
+            (t, high) if turned[3] - turned[1] < leg + 2 * lock.fit.slide_clearance else (low, t)
+        )
+    return low
+
+
+def pushed(
+    lock: Lock, *, up: float = 0.0, lean: float = 0.0, way: int = 1, away: float = 0.0
+) -> float:
+    """Return how far [mm] a turning bit pushes a flank that is raised or leans, its pivot so far away.
+
+    The flank is a box; of each bit what lies above the flank's foot pushes, by its point farthest ahead.
+    """
+    n, front, rear = numbers(lock), lock.front_guide, lock.rear_guide
+    leg = (lock.bolt.nose_height + lock.bolt.tail_height) / 2
+    middle = way * (rear.from_centreline + rear.width - front.from_centreline - front.width) / 2
+    high = lock.bolt_line.height - leg / 2
+    foot = complex(n.offset + n.driven - middle, n.foot - high) * np.exp(1j * lean)
+    foot += complex(middle, high + up)
+    angles = n.release + np.linspace(-0.12, 0.12, 24001)
+    r, half = lock.key.radius, lock.key.bit_thickness / 2
+    corner = r * np.exp(1j * (math.pi / 2 - angles - math.asin(half / r))) - away
+    above = corner.imag >= foot.imag
+    # the flank leans with the bolt: where the corner touches it above the foot it stands that much further back
+    ahead = corner.real + (corner.imag - foot.imag) * math.tan(lean)
+    return float(n.driven + (ahead[above] - foot.real).max())
 
 
 def sheared(lock: Lock) -> float:

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout
-from core.layout.limits import Limit, Way
 from core.layout.outcomes import Outcome
 from core.layout.part import Part
+from core.layout.size_limits import Limit, Way
 from core.layout.windows import Bound
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.circle_segments import eye_lip_area, notch_lip_area

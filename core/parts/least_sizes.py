@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
-from core.layout.limits import Limit, Way
 from core.layout.part import Part
+from core.layout.size_limits import Limit, Way
 from core.layout.windows import Bound
 from core.lock.fields import SOURCE_NONE
 from core.parts.size_ends import size_bounds

@@ -85,6 +85,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
+    yield Bound("pivot.hole", "low", layout.lock.key.shank, "the shank", PIVOT_HOLE_SMALL)
     circle_low, circle_high = _circle_window(layout)
     yield Bound(
         "pivot.below", "low", circle_low, "the key's circle at the inner wall", KEY_HITS_WALL

@@ -3,13 +3,15 @@
 import math
 from contextlib import suppress
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from shapely.geometry import Point
 
 from core.checks import gathered
+from core.checks.catalogue import declared
 from core.errors import BadValueError
+from core.layout.windows import Bound
 from core.lock.lock import Lock
 from core.lock.row_changes import rows_of
 from core.lock.rows.plugs import Plug
@@ -19,9 +21,6 @@ from tests.plates import plate_polygon
 from tests.posts_bench import Bench
 from tests.test_plugs import volume
 from tests.test_windows import touching
-
-if TYPE_CHECKING:
-    from core.layout.windows import Bound
 
 
 def _windows(case: Case) -> Found:
@@ -90,6 +89,25 @@ def _findings(case: Case) -> Found:
         # an overlap has an area, which is not what the finding tells
         if told and min(told) > 0:
             yield "findings[].limit", abs(found["value"] - found["limit"]), abs(told[0] - told[1])
+
+
+def _remedies(case: Case) -> Found:
+    """Each remedy taken: how much of what its finding is about is then still lacking, measured by shapely."""
+    for found in case.said["findings"]:
+        code = declared(found["code"])
+        for remedy in found["remedies"]:
+            lock = case.lock
+            for path, value in remedy["changes"].items():
+                lock = lock.with_value(path, value)
+            path, value = next(iter(remedy["changes"].items()))
+            told = touching(lock, Bound(path, "low", value, "", code))
+            if told is not None:
+                less = told[0] - told[1] if code.name in AT_MOST else told[1] - told[0]
+                yield f"findings[].remedies[].changes.{path}", max(less, 0.0), 0.0
+
+
+AT_MOST = {"home-budget", "play-over-clearance"}
+"""Findings of too much of something; all other remedies mend too little."""
 
 
 def places(lock: Lock) -> dict[str, complex]:
@@ -163,6 +181,10 @@ JUDGES = (
         "at each end the part that sets it measured against what it touches; of posts, a scan in steps of 0.05 mm",
         "shapely and the design page's iteration; `tests/test_windows.py`, `tests/posts_bench.py`",
         ("windows.*.low", "windows.*.high"), _windows,
+    ),
+    Judge(
+        "taken", "each remedy taken, and what its finding is about measured on that lock: what is still lacking",
+        "shapely; `tests/test_windows.py`", ("findings[].remedies[].changes.*",), _remedies,
     ),
     Judge(
         "found", "the report's own number that is meant, or what is lacking, measured by shapely on the lock as it is",

@@ -13,6 +13,7 @@ from tests.evidence import (
     by_iteration,
     by_made,
     by_places,
+    by_play,
     by_shapes,
     by_stops,
 )
@@ -29,7 +30,16 @@ SEEN = 1e-9
 """Deviations below this are of the last digits, and differ from one processor to another: told as below it."""
 JUDGES: tuple[Judge, ...] = tuple(
     judge
-    for module in (by_iteration, by_shapes, by_forces, by_detent, by_stops, by_places, by_made)
+    for module in (
+        by_iteration,
+        by_shapes,
+        by_forces,
+        by_detent,
+        by_stops,
+        by_places,
+        by_play,
+        by_made,
+    )
     for judge in module.JUDGES
 )
 BY_CONTRACT = ("format",)
@@ -38,7 +48,7 @@ UNITS = (
     ("mm2", ("*area", "turn.overlap*", "stops.*.sheared")),
     ("degrees", (
         "*angle*", "*_at", "statics.drive_arc", "centreline.lean", "felt.*.snaps", "spring.bend", "detent.ramp*",
-        "*detent.ramp.*", "held.backs_out*",
+        "*detent.ramp.*", "held.backs_out*", "play.tilt",
     )),
     ("N mm", ("*torque*", "felt.*.at")),
     ("N/mm", ("spring.rate",)),

@@ -8,6 +8,7 @@ from core.lock.stops import PLANNED
 from core.mechanism.detent_force import Detent
 from core.parts.friction import own_friction
 from core.parts.notches import detent, draws_from, reach
+from core.parts.play import budget
 from core.parts.stop_plan import can_go
 from core.turning.detent_proposal import detent_proposal
 from tui.steps.step import Prompt, ReadOff, Step
@@ -38,6 +39,11 @@ def _slippery(layout: Layout) -> float | None:
     return None if detent(layout) is None else float(draws_from(layout, own_friction(layout).low))
 
 
+def _left(layout: Layout) -> float | None:
+    left = budget(layout)
+    return None if left is None else left.most
+
+
 STEP = Step(
     name="detent",
     order=97,
@@ -61,6 +67,7 @@ STEP = Step(
     view="tooth",
     read_off=(
         ReadOff("draws home over", reach),
+        ReadOff("left to it at the most", _left),
         ReadOff("past its locked seat", can_go("locked")),
         ReadOff("past its unlocked seat", can_go("unlocked")),
         ReadOff("at least friction", _slippery),

@@ -1,8 +1,10 @@
 """Step 6: the tooth."""
 
+from collections.abc import Callable
 from math import degrees
 
 from core.layout.layout import Layout
+from core.parts.play import Budget, budget
 from core.parts.tooth import lobe, tooth
 from tui.steps.step import Guide, ReadOff, Step, prompts
 
@@ -10,6 +12,16 @@ from tui.steps.step import Guide, ReadOff, Step, prompts
 def _let_in(layout: Layout) -> float:
     """Return how far off its seat [mm] the bolt may rest for the bit to come in; 0 where the key drives nothing."""
     return lobe(layout).shut_out if tooth(layout).drives else 0.0
+
+
+def _of_budget(part: Callable[[Budget], float]) -> Callable[[Layout], float | None]:
+    """Return what reads an item off what is left to the detent at the most; None where the key drives nothing."""
+
+    def read(layout: Layout) -> float | None:
+        left = budget(layout)
+        return None if left is None else part(left)
+
+    return read
 
 
 STEP = Step(
@@ -28,6 +40,9 @@ STEP = Step(
         ReadOff("flanks' foot above the pivot", lambda layout: tooth(layout).flank_foot),
         ReadOff("driven by the key", lambda layout: tooth(layout).driven_travel),
         ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
+        ReadOff("and by the shank's play", _of_budget(lambda left: left.shank)),
+        ReadOff("and by guides' play", _of_budget(lambda left: left.guides)),
+        ReadOff("in all, at the most", _of_budget(lambda left: left.most)),
         ReadOff("bit let in, bolt off by", _let_in),
         ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),
     ),

@@ -1,0 +1,280 @@
+"""Play: what the shank has in its hole and the bolt in its guides, and what it leaves to the detent at the most.
+
+Each by itself, to first order: the shank gives way to the push, the bolt rides high or low in its guides or tilts
+between their outer faces. Of the last two only one can be: a bolt that rides at the top of both guides is level.
+"""
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from core.geometry.halving import edge_of
+from core.layout.codes import Code
+from core.layout.findings import Finding
+from core.layout.layout import Layout, derived
+from core.layout.outcomes import Outcome
+from core.layout.part import BenchTable, Part
+from core.layout.size_limits import Limit, Way
+from core.layout.windows import Bound
+from core.lock.lock import Lock
+from core.mechanism.corner import carries, half_chord
+from core.mechanism.tilted import tilt, tilted_travel
+from core.mechanism.tooth_numbers import Tooth
+from core.parts.guide_places import front_guide, rear_guide
+from core.parts.notches import reach
+from core.parts.tooth import lobe, tooth
+from core.units import show_angle
+
+HOME_BUDGET = Code(
+    "home-budget", "look", "tooth",
+    "With all play against it the key leaves the bolt so far from its seat that the detent may not draw it home.",
+)  # fmt: skip
+PLAY_OVER_CLEARANCE = Code(
+    "play-over-clearance", "look", "pivot",
+    "With shank and bolt at the ends of their play the bit may rub on what it is to pass.",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Play:
+    """What play there is, and what the key does with each: lengths [mm], `tilt` [rad].
+
+    `shank` is how far that gives way in its hole, `slide` how far the bolt is raised or dropped. `driven` and
+    `shut_out` give, by name, the driven travel and how far off its seat the bolt lets the bit in.
+    """
+
+    shank: float
+    slide: float
+    tilt: float
+    driven: Mapping[str, float]
+    shut_out: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Budget:
+    """What is left to the detent at the most [mm]: the sum of what is left as `laid_out` and of what play costs."""
+
+    laid_out: float
+    shank: float
+    raised: float
+    tilted: float
+
+    @property
+    def guides(self) -> float:
+        """What the play in the guides costs: the bolt raised or tilted, whichever is more."""
+        return max(self.raised, self.tilted)
+
+    @property
+    def most(self) -> float:
+        """The sum."""
+        return self.laid_out + self.shank + self.guides
+
+
+def shank_play(lock: Lock) -> float:
+    """Return how far [mm] the shank gives way in its hole."""
+    return max(lock.pivot.hole - lock.key.shank, 0.0) / 2
+
+
+@derived
+def play(layout: Layout) -> Play | None:
+    """Return what play does; None where the key drives nothing."""
+    lock, cut = layout.lock, tooth(layout)
+    if not cut.drives:
+        return None
+    return _play(layout, cut, shank_play(lock), lock.fit.slide_clearance)
+
+
+def _play(layout: Layout, cut: Tooth, shank: float, slide: float) -> Play:
+    front, rear = front_guide(layout), rear_guide(layout)
+    radius, off, foot = cut.radius, cut.pickup_offset, cut.flank_foot
+    leg = (front.leg + rear.leg) / 2
+    leans = tilt(leg, slide, front.far + rear.far)
+    middle, below = (rear.far - front.far) / 2, cut.bolt_line - leg / 2 - foot
+    # the push on a flank leans the bolt, ahead below its guides; for locking the mirror image
+    both = [tilted_travel(radius, off, foot, leans, way * middle, below) for way in (1, -1)]
+    back = [tilted_travel(radius, off, foot, -leans, way * middle, below) for way in (1, -1)]
+    driven = {
+        "shank": carries(radius, off + shank, foot),
+        "raised": carries(radius, off, foot + slide),
+        "dropped": carries(radius, off, foot - slide),
+        "tilted": min(both),
+        "tilted_back": max(back),
+    }
+    beside = lobe(layout)
+    # where the bit passes last on its way in
+    open_below = beside.cornered or (beside.relieved and beside.lower <= 0)
+    _, low = beside.mark if open_below else beside.relief_end
+    let_in = {"shank": beside.shut_out - shank}
+    for name, up in (("raised", slide), ("dropped", -slide)):
+        moved = half_chord(radius, low) - half_chord(radius, low + up)
+        let_in[name] = beside.shut_out + (moved if low > abs(up) else 0.0)
+    return Play(shank, slide, leans, driven, let_in)
+
+
+@derived
+def budget(layout: Layout) -> Budget | None:
+    """Return what is left to the detent at the most, as a sum; None where the key drives nothing."""
+    cut, has = tooth(layout), play(layout)
+    return None if has is None else _budget(cut, has)
+
+
+def _budget(cut: Tooth, has: Play) -> Budget:
+    shank, raised, tilted = (
+        cut.driven_travel - has.driven[name] for name in ("shank", "raised", "tilted")
+    )
+    return Budget(cut.home_travel, shank, raised, max(tilted, 0.0))
+
+
+def _budget_spare(layout: Layout) -> float:
+    left = budget(layout)
+    # where the detent does not reach as it is laid out the tooth says so
+    if left is None or left.laid_out > reach(layout):
+        return math.inf
+    return reach(layout) - left.most
+
+
+def _budget_said(layout: Layout) -> tuple[str, float, float]:
+    left, show = budget(layout), layout.show
+    if left is None:
+        raise AssertionError("a key that drives nothing leaves nothing to sum")
+    text = (
+        f"With play against it the key leaves {show(left.most)} to the detent: {show(left.laid_out)} as laid out, "
+        f"{show(left.shank)} by the shank in its hole, {show(left.guides)} by the bolt in its guides. The detent draws "
+        f"{show(reach(layout))}."
+    )
+    return text, left.most, reach(layout)
+
+
+def _budget_ways(layout: Layout) -> Iterable[Way]:
+    lock, cut, left = layout.lock, tooth(layout), budget(layout)
+    if left is None:
+        return
+    draws = reach(layout)
+    shank = draws - left.laid_out - left.guides
+    yield Way("pivot.hole", "high", lock.key.shank + 2 * shank, "a pivot hole of {}")
+    if lock.detent.kind == "as felt" or (
+        lock.detent.kind == "notches" and lock.detent.reach == "as measured"
+    ):
+        yield Way("fit.detent_capture", "low", left.most, "a detent that draws {}")
+
+    def holds(slide: float) -> bool:
+        return _budget(cut, _play(layout, cut, shank_play(lock), slide)).most <= draws
+
+    if not holds(lock.fit.slide_clearance) and holds(0.0):
+        most = edge_of(holds, 0.0, lock.fit.slide_clearance)
+        yield Way("fit.slide_clearance", "high", most, "a slide clearance of {}")
+
+
+def _rub_spare(layout: Layout) -> float:
+    lock = layout.lock
+    loose = shank_play(lock)
+    # without play of the shank the clearances by themselves say it
+    return lock.fit.key_clearance - loose - lock.fit.slide_clearance if loose > 0 else math.inf
+
+
+def _rub_said(layout: Layout) -> tuple[str, float, float]:
+    lock, show = layout.lock, layout.show
+    loose, slide = shank_play(lock), lock.fit.slide_clearance
+    text = (
+        f"The shank gives way by {show(loose)} in its hole and the bolt by {show(slide)} in its guides: more than the "
+        f"key clearance of {show(lock.fit.key_clearance)}."
+    )
+    return text, loose + slide, lock.fit.key_clearance
+
+
+def _rub_ways(layout: Layout) -> Iterable[Way]:
+    lock = layout.lock
+    loose, slide, clear = shank_play(lock), lock.fit.slide_clearance, lock.fit.key_clearance
+    if clear >= slide:
+        yield Way("pivot.hole", "high", lock.key.shank + 2 * (clear - slide), "a pivot hole of {}")
+    yield Way("fit.key_clearance", "low", loose + slide, "a key clearance of {}")
+
+
+LIMITS = (
+    Limit(HOME_BUDGET, "what the detent draws, play counted", _budget_spare, _budget_said, _budget_ways),
+    Limit(PLAY_OVER_CLEARANCE, "the key clearance, play counted", _rub_spare, _rub_said, _rub_ways),
+)  # fmt: skip
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    for limit in LIMITS:
+        yield from limit.findings(layout)
+
+
+def _bounds(layout: Layout) -> Iterable[Bound]:
+    for limit in LIMITS:
+        yield from limit.bounds(layout)
+
+
+def _report(layout: Layout) -> Mapping[str, Any]:
+    """Return `play` and `home_budget`.
+
+    `play`: `shank` and `slide` [mm], `tilt` [degrees]; `driven` [mm] with each of them by itself; `clearance` [mm] that
+    is left of the key's, and `shut_out` [mm], how far off its seat the bolt then lets the bit in. `home_budget` [mm]:
+    `most` is the sum of `laid_out`, `shank` and the greater of `raised` and `tilted`; `draws` what the detent does.
+    Both null where the key drives nothing.
+    """
+    has, left = play(layout), budget(layout)
+    if has is None or left is None:
+        return {"play": None, "home_budget": None}
+    clear = layout.lock.fit.key_clearance
+    return {
+        "play": {
+            "shank": has.shank, "slide": has.slide, "tilt": math.degrees(has.tilt), "driven": dict(has.driven),
+            "clearance": {"shank": clear - has.shank, "dropped": clear - has.slide},
+            "shut_out": dict(has.shut_out),
+        },
+        "home_budget": {
+            "laid_out": left.laid_out, "shank": left.shank, "raised": left.raised, "tilted": left.tilted,
+            "most": left.most, "draws": reach(layout),
+        },
+    }  # fmt: skip
+
+
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    has, left, show = play(layout), budget(layout), layout.show
+    if has is None or left is None:
+        return
+    driven, let_in = has.driven, has.shut_out
+    leans = show_angle(math.degrees(has.tilt))
+    yield BenchTable(
+        "Left to the detent, at the most", 11,
+        (
+            ("as laid out", show(left.laid_out)),
+            (f"shank, {show(has.shank)} loose in its hole", show(left.shank)),
+            (f"bolt raised by {show(has.slide)}, or", show(left.raised)),
+            (f"tilted by {leans} in its guides", show(left.tilted)),
+            ("together, the worse of the last two", show(left.most)),
+            ("the detent draws over", show(reach(layout))),
+        ),
+    )  # fmt: skip
+    yield BenchTable(
+        "What play does", 12,
+        (
+            ("driven, bolt raised and dropped", f"{show(driven['raised'])} and {show(driven['dropped'])}"),
+            ("driven, bolt tilted either way", f"{show(driven['tilted'])} and {show(driven['tilted_back'])}"),
+            ("driven, shank giving way", show(driven["shank"])),
+            ("bit comes in, raised and dropped", f"{show(let_in['raised'])} and {show(let_in['dropped'])} off"),
+            ("bit comes in, shank giving way", f"{show(let_in['shank'])} off"),
+        ),
+    )  # fmt: skip
+
+
+def _spare(layout: Layout) -> float | None:
+    left = budget(layout)
+    return None if left is None else reach(layout) - left.most
+
+
+PART = Part(
+    "play",
+    87,
+    codes=tuple(limit.code for limit in LIMITS),
+    findings=_findings,
+    bounds=_bounds,
+    outcomes=(
+        Outcome("home_budget", "detent's reach beyond what play leaves to it", 31, 1, _spare),
+    ),
+    report=_report,
+    bench=_bench,
+)
