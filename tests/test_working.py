@@ -3,16 +3,27 @@
 The whole table: `python -m tests.made_cases`.
 """
 
-import pytest
+from dataclasses import replace
 
+import numpy as np
+import pytest
+import shapely
+
+from core.change.consequences import as_fact
+from core.checks.gathered import findings
 from core.layout.layout import Layout
-from core.lock.facts import with_measured
+from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock
 from core.made.marking import mark_made, unmark
 from core.made.verdicts import as_meant, verdicts
 from core.made.wording import verdict_words
+from core.parts.guide_places import body_reach, front_guide, rear_guide, tail_room
 from core.whole import assembly
+from tests.config_space import outline
+from tests.counts import seeds
+from tests.designs import plausible
 from tests.made_cases import CASES, case, referee, table
+from tests.plates import inner_wall
 
 
 @pytest.mark.parametrize("seed", [14, 16, 18, 28, 37, 38, 40, 42, 47, 52, 53, 58, 59, 64])
@@ -80,3 +91,47 @@ def test_the_cost_is_of_parts_that_stay_together() -> None:
         said = words(lock.with_value("key.radius", radius))
         assert said["bolt"].startswith("works as it is")
         assert "the detent draws" not in said["key"] + said["bolt"]
+
+
+def struck(lock: Lock) -> str:
+    """Return what the bolt as it is strikes at its seats, by shapely alone: a guide, or the wall behind its tail."""
+    own = Layout(replace(made_to(lock, "bolt"), made=()))
+    area, throw = outline(own), own.lock.shackle.engagement + own.lock.shackle.gap
+    # the wall is seen from inside the back plate, the bolt as it unlocks to the right
+    way = 1.0 if lock.unlocks == "right" else -1.0
+    away = shapely.transform(area, lambda q: (q + np.array([throw, 0.0])) * np.array([way, 1.0]))
+    if away.difference(inner_wall(lock, 90)).area > 1e-6:
+        return "inner wall"
+    return referee(lock)
+
+
+@pytest.mark.parametrize("seed", seeds(2, 20))
+def test_what_comes_near_and_touches_nothing_is_used_as_it_is(seed: int) -> None:
+    """A lobe, or a tail, filed to within the slide clearance of a guide or the wall, and one that strikes it."""
+    lock = plausible(seed, roof="flat", outline="rectangle")
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    at = Layout(lock)
+    rear, front, slide = rear_guide(at), front_guide(at), lock.fit.slide_clearance
+    ways = {
+        "as_cut.unlocking_lobe": rear.near - body_reach(at, rear),
+        "as_cut.locking_lobe": front.near - body_reach(at, front),
+        "as_cut.tail": tail_room(at) - rear.near,
+    }
+    for path, room in ways.items():
+        for beyond, touches in ((0.6 * slide, False), (slide + 0.15, True)):
+            by = round(room + beyond, 4)
+            if by < 2 * lock.fit.made_tolerance or by > 9:
+                continue
+            layout = Layout(with_measured(lock, "bolt", path, by))
+            word = {v.part: v.word for v in verdicts(layout)}["bolt"]
+            assert bool(struck(layout.plan)) is touches, (path, by)
+            assert word == ("file" if touches else "use"), (path, by)
+            stops = [f.code for f in findings(layout) if f.level == "stop"]
+            assert bool(stops) is touches, (path, by, stops)
+    # a guide that is fixed too near, but not at the body, stops nothing either
+    nearer = round(front.near - (front.near - body_reach(at, front)) - 0.6 * slide, 4)
+    fixed = as_fact(lock, "front_guide.from_centreline", nearer)
+    assert fixed is not None
+    assert struck(fixed) == ""
+    assert not [f for f in findings(Layout(fixed)) if f.level == "stop"]

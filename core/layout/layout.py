@@ -23,12 +23,16 @@ class Layout:
     `plan` is the lock as its file has it. Everything is worked out for `lock`, which is the plan with what
     was measured on parts that are made: the same lock where nothing was measured. `bolt_as` is the lock that the
     bolt was made to, where that is another one and the bolt is to be taken as it lies on the bench; None where it is
-    cut to `lock` (see `core.whole.as_built`).
+    cut to `lock`. `metal` are the keys of the workpieces that are taken as they lie there, for which touching nothing
+    is enough; none in a lock as it is wanted, which keeps its clearances (see `core.whole.as_built`).
     """
 
-    def __init__(self, lock: Lock, bolt_as: Lock | None = None) -> None:
+    def __init__(
+        self, lock: Lock, bolt_as: Lock | None = None, metal: frozenset[str] = frozenset()
+    ) -> None:
         """Start with nothing worked out."""
         self.plan = lock
+        self.metal = metal
         self.lock = as_made(lock)
         self.bolt_as = bolt_as
         self._known: dict[Callable[..., Any], Any] = {}

@@ -8,7 +8,7 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.polygons import rectangle
 from core.layout.layout import Layout, derived
 from core.lock.sections import Guide as GuideValues
-from core.parts.bolt_contour import body_sides, nose_face
+from core.parts.bolt_contour import body_sides, bolt, nose_face
 from core.parts.plate import far_from, wall_left, wall_right
 from core.parts.tooth import made_for, tooth
 
@@ -67,11 +67,16 @@ def _guide(
     return Guide(name, table, side, values, leg, line + slide, line - leg - slide - values.floor)
 
 
+def kept_clear(layout: Layout) -> float:
+    """Return how far [mm] the bolt is to keep from what stands beside its way: one that is made is not to touch it."""
+    return 0.0 if "bolt" in layout.metal else layout.lock.fit.slide_clearance
+
+
 def body_reach(layout: Layout, guide: Guide) -> float:
-    """Return how far [mm] the bolt's body comes towards a guide, with its slide clearance."""
+    """Return how far [mm] the bolt's body comes towards a guide, with what it is to keep from it."""
     left, right = body_sides(made_for(layout) or layout)
     body = -left if guide.side < 0 else right + tooth(layout).throw
-    return body + layout.lock.fit.slide_clearance
+    return body + kept_clear(layout)
 
 
 def circle_reach(layout: Layout, guide: Guide) -> float:
@@ -95,7 +100,10 @@ def tail_room(layout: Layout) -> float:
         cut.bolt_line,
         lock.rear_guide.from_centreline,
     )
-    return far_from(wall) - lock.fit.slide_clearance - cut.throw - lock.rear_guide.width
+    beyond = lock.rear_guide.width
+    if "bolt" in layout.metal:
+        beyond = bolt(layout).tail_end - lock.rear_guide.from_centreline
+    return far_from(wall) - kept_clear(layout) - cut.throw - beyond
 
 
 def wall_room(layout: Layout, guide: Guide) -> float:

@@ -21,6 +21,7 @@ from core.parts.guide_places import (
     body_reach,
     circle_reach,
     front_guide,
+    kept_clear,
     nose_left_in_guide,
     rear_guide,
     tail_room,
@@ -72,9 +73,10 @@ def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
     body, circle = body_reach(layout, guide), circle_reach(layout, guide)
     if guide.near < body - SLACK:
         seat = "locked" if guide.side < 0 else "unlocked"
+        clear = " with its clearance" if kept_clear(layout) else ""
         yield AT_BODY.of(guide.name).found(
-            f"The bolt's body runs into the {guide.name} before the {seat} seat: it comes to {show(body)} "
-            f"with its clearance, the guide begins at {show(guide.near)}.",
+            f"The bolt's body runs into the {guide.name} before the {seat} seat: it comes to {show(body)}"
+            f"{clear}, the guide begins at {show(guide.near)}.",
             guide.near, body,
         )  # fmt: skip
     if guide.near < circle - SLACK:

@@ -24,7 +24,7 @@ NOT_ITS_OWN = ("fit.key_clearance",)
 
 @derived
 def as_built(layout: Layout) -> Layout:
-    """Return the layout of the lock as it is made so far; the same one where that is as it is wanted.
+    """Return the layout of the lock as it is made so far; the same one where that is as it was wanted.
 
     Each made workpiece brings the sizes that can be measured on it; the bolt also brings its shape, and lies
     with its top edge on the bolt line.
@@ -38,9 +38,10 @@ def built_of(layout: Layout, parts: Container[str]) -> Layout:
         return layout
     lock = _with_sizes(layout, parts)
     own = _bolt_if_other(layout, lock) if BOLT in parts else None
-    if own is None and lock == layout.lock:
+    if own is None and lock == layout.lock and not any(one.measured for one in layout.plan.made):
         return layout
-    return Layout(replace(lock, made=()), own)
+    metal = frozenset(record.part for record in layout.plan.made if record.part in parts)
+    return Layout(replace(lock, made=()), own, metal)
 
 
 def _with_sizes(layout: Layout, parts: Container[str]) -> Lock:
