@@ -38,13 +38,15 @@ CHORDS = 5e-5
 """Tolerance [mm] of the chords that stand for arcs."""
 
 
-def true_bit(radius: float, thickness: float, tip: int = 24) -> Corners:
-    """Return a bit pointing up: parallel faces, corners on the circle of `radius` [mm], round between them."""
-    half = thickness / 2
-    beta = math.asin(half / radius)
-    round_tip = np.linspace(-beta, beta, tip + 1)
+def true_bit(radius: float, thickness: float, tip: int = 24, off: float = 0.0) -> Corners:
+    """Return a bit pointing up: parallel faces, corners on the circle of `radius` [mm], round between them.
+
+    It stands `off` [mm] to the right of the middle.
+    """
+    left, right = off - thickness / 2, off + thickness / 2
+    round_tip = np.linspace(math.asin(left / radius), math.asin(right / radius), tip + 1)
     outer = [(radius * math.sin(b), radius * math.cos(b)) for b in round_tip]
-    return [(-half, 0.0), *outer, (half, 0.0)]
+    return [(left, 0.0), *outer, (right, 0.0)]
 
 
 def outline(layout: Layout, tolerance: float = CHORDS) -> BaseGeometry:

@@ -82,7 +82,9 @@ def referee(lock: Lock) -> str:
     lift = np.array([0.0, now.bolt_line.height - bolt.bolt_line.height])
     area = shapely.transform(outline(own), lambda q: q + lift)
     throw = bolt.shackle.engagement + bolt.shackle.gap
-    rig = Rig(area, [true_bit(key.key.radius, key.key.bit_thickness)], throw)
+    rig = Rig(
+        area, [true_bit(key.key.radius, key.key.bit_thickness, off=key.bit.off_centre)], throw
+    )
     for stroke in STROKES:
         seen = follow(rig, stroke, capture=now.fit.detent_capture)
         if seen.blocked is not None:

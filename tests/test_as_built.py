@@ -18,6 +18,7 @@ from core.files.project_file import load
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.made.marking import mark_made
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.gap_contact import GapSides, limits
 from core.mechanism.law import STROKES
 from core.parts.tooth import course, gap_sides, lobe, tooth
@@ -131,7 +132,7 @@ def test_the_limits_are_contact_by_halving_on_distances() -> None:
     left = np.array([[-15.0, 12.0], [-12.0, 15.5], [-11.0, 17.0], [-11.0, 20.5]])
     sides = GapSides(left, right, 20.5)
     angles = np.array([rng.uniform(-0.9, 0.9) for _ in range(40)])
-    least, greatest = limits(sides, 20.0, 1.5, angles)
+    least, greatest = limits(sides, BitShape.even(20.0, 1.5), angles)
     shapes = bits(20.0, 3.0, angles, tip=513)
     metal = (
         shapely.Polygon([*right, (60.0, 20.5), (60.0, 13.0)]),
@@ -167,7 +168,8 @@ def test_a_scribed_roof_and_a_chamfer_have_the_same_sides() -> None:
         from core.mechanism.gap_contact import followed
         from core.parts.made_bolt import corners_of
 
-        way = followed(sides, cut.radius, cut.half_bit, cut.throw, 1.5, corners_of(cut))
+        bit = BitShape.even(cut.radius, cut.half_bit)
+        way = followed(sides, bit, cut.throw, 1.5, corners_of(cut))
         angles = np.radians(np.linspace(-180, 180, 721))
         off = np.abs(
             way.at(angles)

@@ -286,6 +286,7 @@ ALONE = {
     "phases": "yes or no, of angles",
     "driven_angles": "angles, in steps of an angle",
     "touch": "of a course, which is scaled",
+    "bit_shape": "the corners of a polygon: scaled",
     **dict.fromkeys(
         ("shaken_loose", "fall_that_frees", "speed_from"),
         "free fall is in m/s2, and all is in g and mm: scaled",
@@ -296,6 +297,7 @@ NOT_CARRIED = {
     "maths": "functions, no formulas",
     "sweep": "polygons: scaled",
     "gap_contact": "chains of corners: scaled",
+    "bit_shape": "the corners of a polygon: scaled",
     **dict.fromkeys(
         ("lobe", "narrow_gap", "after_release", "second_turn", "scribed_roof", "filed_parts"),
         "lengths held against a slack in mm: scaled",

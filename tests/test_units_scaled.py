@@ -26,6 +26,7 @@ from core.mechanism import (
     tooth_numbers,
 )
 from core.mechanism.after_release import Course
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.lobe import Lobe
 from core.mechanism.second_turn import InTheWay, second_turn
 from tests.carrying import Module, spoilt
@@ -180,7 +181,8 @@ def test_contact_in_a_gap_scales(seed: int) -> None:
             edge * np.array([-1.0, 1.0]), edge - np.array([cut.throw, 0.0]), top
         )
         corners = np.array([cut.release_angle])
-        ways.append(gap_contact.followed(sides, cut.radius, cut.half_bit, cut.throw, -1.0, corners))
+        bit = BitShape.even(cut.radius, cut.half_bit)
+        ways.append(gap_contact.followed(sides, bit, cut.throw, -1.0, corners))
     one, other = ways
     assert_scaled(one.travel, other.travel, 1, 0)
     assert other.blocked == one.blocked
@@ -256,7 +258,7 @@ def test_sweep_scales(seed: int) -> None:
 @pytest.mark.parametrize(
     ("old", "new"),
     [
-        ("tooth.radius * np.cos(tip)", "tooth.radius + np.cos(tip)"),
+        ("tooth.bit_shape.corners(TIP).T", "(tooth.bit_shape.corners(TIP) + [0.0, 1.0]).T"),
         ("corners[:, :, 0] -= shift[:, None]", "corners[:, :, 0] -= shift[:, None] / tooth.radius"),
         ("-reach - tooth.throw, -reach, reach, reach", "-9.0, -9.0, 9.0, 9.0"),
     ],

@@ -19,12 +19,14 @@ from core.layout.layout import Layout
 from core.lock.facts import made_to, record_of
 from core.lock.lock import Lock
 from core.made.holding import LINE, PIVOT
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.gap_contact import TOUCH, GapSides, limits
 from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
 from core.parts.bolt_contour import nose_face
+from core.parts.made_bolt import seen_by
 from core.parts.notches import reach
-from core.parts.tooth import gap_sides
+from core.parts.tooth import bit_shape, gap_sides
 from core.whole import assembly
 
 STEP = math.radians(1.0)
@@ -129,7 +131,7 @@ def bench_of(parts: Mapping[str, Lock], laid: float | None = None) -> Bench:
         strokes={
             stroke: _stroked(
                 _seen(_sides(metal), stroke, throw, along, up, max(play, 0.0)),
-                key.key.radius, key.key.bit_thickness / 2, throw - capture,
+                seen_by(bit_shape(Layout(key)), stroke), throw - capture,
             )
             for stroke in STROKES
         },
@@ -157,10 +159,10 @@ def _seen(
     return GapSides(seen.left + away, seen.right + away, seen.roof)
 
 
-def _stroked(sides: GapSides, radius: float, half_bit: float, reached: float) -> Stroked:
+def _stroked(sides: GapSides, bit: BitShape, reached: float) -> Stroked:
     """Return one stroke of a bolt that the detent has from `reached` [mm] on."""
     angles = np.linspace(-QUARTER, QUARTER, 2 * round(QUARTER / STEP) + 1)
-    least, greatest = limits(sides, radius, half_bit, angles)
+    least, greatest = limits(sides, bit, angles)
     stopped = np.flatnonzero(least > greatest + TOUCH)
     if len(stopped):
         angles, least = angles[: stopped[0]], least[: stopped[0]]

@@ -67,6 +67,8 @@ class Course:
     (True, inf, False, [0.0, 0.4852])
     >>> free.leaving(np.radians([28.0, 60.0])).pushed_on.tolist()
     [True, False]
+    >>> free.seen("locking") is free
+    True
 
     One that snaps leaves the key where 1.0 is left of the throw:
     >>> ahead = Course(cut, Lobe(cut, 6.5), 1.0, snaps=True)
@@ -121,6 +123,11 @@ class Course:
         found = [-cut.pickup_angle, 0.0, cut.release_angle, self.caught_angle]
         found += [cut.pickup_angle, -cut.release_angle] if self.holds_back else []
         return np.array(sorted({float(x) for x in found if math.isfinite(x)}))
+
+    def seen(self, stroke: Stroke) -> "Course":
+        """Return the course [none] with a `stroke` [none] in the place of unlocking: the same, both being alike."""
+        del stroke
+        return self
 
     def travel(self, angles: Array, stroke: Stroke = "unlocking") -> Array:
         """Return the bolt's travel [mm] from the locked seat, shape of tooth and `angles` [rad], in the `stroke` named.

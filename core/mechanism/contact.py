@@ -65,6 +65,7 @@ def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
     >>> [PHASES[phase] for phase in here.phase], here.at.tolist()
     (['driving', 'drawn home'], [[8.2307, 18.2278], [nan, nan]])
     """
+    course = course.seen(stroke)
     cut, way = course.tooth, side(stroke)
     along = way * angles
     now, after = phases(cut, along), course.leaving(along)

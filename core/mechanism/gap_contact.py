@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.maths import Array
 
 TOUCH = 1e-3
@@ -77,12 +78,12 @@ class Way:
         return found
 
 
-def limits(sides: GapSides, radius: float, half_bit: float, angles: Array) -> tuple[Array, Array]:
+def limits(sides: GapSides, bit: BitShape, angles: Array) -> tuple[Array, Array]:
     """Return the least and the greatest travel [mm], each shape (n,), that metal lets a bolt have.
 
-    Of a bolt with the `sides` [mm] of its gap, at `angles` [rad], shape (n,). The key's `radius` [mm] and half the
-    thickness of its bit, `half_bit` [mm]. Minus and plus infinity where nothing is beside the bit. A least above the
-    greatest: the bit has no room there; a bit at the roof has none at all.
+    Of a bolt with the `sides` [mm] of its gap, at `angles` [rad], shape (n,), and a `bit` [mm]. Minus and plus infinity
+    where nothing is beside the bit. A least above the greatest: the bit has no room there; a bit at the roof has none
+    at all.
 
     Source: the bit at a height y reaches from its trailing to its leading side: on a face `x cos t - y sin t = +-b/2`,
     on the tip `x^2 + y^2 = R^2`. The push is the most of that less the edge over all heights, which is at a corner of
@@ -92,19 +93,20 @@ def limits(sides: GapSides, radius: float, half_bit: float, angles: Array) -> tu
     Example, the design's check values, first row: the corner on the flank, R sin(t + beta) - w0 at 20 degrees, and the
     trailing face at the other foot, (y_f sin t - b/2) / cos t + a:
     >>> sides = GapSides(np.array([[-13.5, 15.0263], [-13.5, 20.2]]), np.array([[1.5, 15.0263], [1.5, 20.2]]), 20.2)
-    >>> [bound.round(4).tolist() for bound in limits(sides, 20.0, 1.5, np.radians([-90.0, 20.0]))]
+    >>> [bound.round(4).tolist() for bound in limits(sides, BitShape.even(20.0, 1.5), np.radians([-90.0, 20.0]))]
     [[-inf, 6.7307], [inf, 17.3729]]
     """
     least, greatest = np.full(len(angles), -np.inf), np.full(len(angles), np.inf)
     low = min(sides.left[0, 1], sides.right[0, 1])
-    beta = math.asin(min(half_bit / radius, 1.0))
-    reach = radius * np.cos(np.maximum(np.abs(angles) - beta, 0.0))
+    radius, (first, last) = bit.radius, bit.tip
+    reach = radius * np.cos(np.maximum(np.maximum(-angles - last, angles + first), 0.0))
     up = np.flatnonzero((reach > low) & (np.cos(angles) > 1e-9))
     if not len(up):
         return least, greatest
     turn = angles[up]
-    corners = radius * np.cos(np.stack([turn - beta, turn + beta], axis=1))
-    crown = np.where(np.abs(turn) < beta, radius, corners.max(axis=1))
+    corners = radius * np.cos(np.stack([turn + first, turn + last], axis=1))
+    upright = (turn + first < 0) & (turn + last > 0)
+    crown = np.where(upright, radius, corners.max(axis=1))
     for edge, way in ((sides.right, 1), (sides.left, -1)):
         # where the round tip would lie on a straight piece of the edge
         run = np.diff(edge, axis=0)
@@ -113,9 +115,7 @@ def limits(sides: GapSides, radius: float, half_bit: float, angles: Array) -> tu
         heights = np.concatenate([np.broadcast_to(even, (len(turn), len(even))), corners], axis=1)
         beside = (heights >= edge[0, 1]) & (heights <= max(edge[-1, 1], sides.roof))
         place = way * np.interp(heights, edge[:, 1], edge[:, 0])
-        over = np.where(
-            beside, _side_at(way, turn[:, None], heights, radius, half_bit) - place, -np.inf
-        )
+        over = np.where(beside, _side_at(way, turn[:, None], heights, bit) - place, -np.inf)
         push = over.max(axis=1)
         push[crown > sides.roof + TOUCH] = np.inf
         if way > 0:
@@ -125,12 +125,12 @@ def limits(sides: GapSides, radius: float, half_bit: float, angles: Array) -> tu
     return least, greatest
 
 
-def _side_at(way: int, turn: Array, heights: Array, radius: float, half_bit: float) -> Array:
+def _side_at(way: int, turn: Array, heights: Array, bit: BitShape) -> Array:
     """Return how far [mm] the bit reaches right (`way` 1) or left (-1) at heights, (n, m); -inf where it is not."""
     cos, sin = np.cos(turn), np.sin(turn)
     best = np.full(np.broadcast_shapes(turn.shape, heights.shape), -np.inf)
-    out = math.sqrt(max(radius**2 - half_bit**2, 0.0))
-    for face in (half_bit, -half_bit):
+    radius = bit.radius
+    for face, out in bit.faces:
         x = (face + heights * sin) / cos
         along = x * sin + heights * cos
         here = (along >= -1e-12) & (along <= out + 1e-9)
@@ -138,18 +138,17 @@ def _side_at(way: int, turn: Array, heights: Array, radius: float, half_bit: flo
     chord = np.sqrt(np.maximum(radius**2 - heights**2, 0.0))
     for x in (chord, -chord):
         across, along = x * cos - heights * sin, x * sin + heights * cos
-        here = (np.abs(across) <= half_bit + 1e-9) & (along > 0) & (np.abs(heights) <= radius)
+        here = (across <= bit.lead + 1e-9) & (across >= -bit.trail - 1e-9)
+        here &= (along > 0) & (np.abs(heights) <= radius)
         best = np.where(here, np.maximum(best, way * x), best)
     return best
 
 
-def followed(
-    sides: GapSides, radius: float, half_bit: float, throw: float, capture: float, corners: Array
-) -> Way:
+def followed(sides: GapSides, bit: BitShape, throw: float, capture: float, corners: Array) -> Way:
     """Return the way [mm] of a bolt through the unlocking stroke, from key-in to key-out, shape (n,) of its angles.
 
-    Of a bolt with the `sides` [mm] of its gap. The key's `radius` [mm] and half its bit's thickness, `half_bit` [mm];
-    the `throw` [mm] from seat to seat, and the detent's reach at both seats, `capture` [mm], below 0 for none. The
+    Of a bolt with the `sides` [mm] of its gap and a `bit` [mm]; the `throw` [mm] from seat to seat, and the
+    detent's reach at both seats, `capture` [mm], below 0 for none. The
     angles `corners` [rad], shape (n,), are among those looked at: where the push ends all at once a step is not fine
     enough.
 
@@ -159,13 +158,14 @@ def followed(
     Example, the design's demo lock without a relief, drawn home at the release by 0.3717, left there without a detent:
     >>> sides = GapSides(np.array([[-11.0, 16.9423], [-11.0, 20.2]]), np.array([[1.5, 16.9423], [1.5, 20.2]]), 20.2)
     >>> release = np.array([math.acos(16.9423 / 20) - math.asin(1.5 / 20)])
-    >>> ways = [followed(sides, 20.0, 1.5, 9.5, capture, release) for capture in (1.0, -1.0)]
+    >>> bit = BitShape.even(20.0, 1.5)
+    >>> ways = [followed(sides, bit, 9.5, capture, release) for capture in (1.0, -1.0)]
     >>> [float(way.travel[-1]) for way in ways], ways[1].blocked
     ([9.5, 9.128], inf)
     """
     even = np.linspace(-math.pi, math.pi, 2 * round(math.pi / STEP) + 1)
     angles = np.unique(np.concatenate([even, corners, np.nextafter(corners, -np.inf)]))
-    least, greatest = limits(sides, radius, half_bit, angles)
+    least, greatest = limits(sides, bit, angles)
     here, past, caught, blocked = 0.0, 0.0, math.inf, math.inf
     travel, beside = np.zeros(len(angles)), False
     for k, (low, high) in enumerate(zip(least.tolist(), greatest.tolist(), strict=True)):

@@ -44,10 +44,7 @@ def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDA
     >>> shapely.bounds(bit_polygons(cut, np.radians([90.0]))[0]).round(4).tolist()
     [0.0, -1.5, 20.0, 1.5]
     """
-    half = min(tooth.half_bit, tooth.radius)
-    tip = np.linspace(-tooth.half_angle, tooth.half_angle, TIP)
-    x = np.concatenate([tooth.radius * np.sin(tip), [half, -half]])
-    y = np.concatenate([tooth.radius * np.cos(tip), [0.0, 0.0]])
+    x, y = tooth.bit_shape.corners(TIP).T
     cos, sin = np.cos(angles)[:, None], np.sin(angles)[:, None]
     corners = np.stack([x * cos + y * sin, y * cos - x * sin], axis=-1)
     if shift is not None:
@@ -125,7 +122,7 @@ def meeting(
     for stroke in strokes:
         angles = full_turn(step)
         # the corners of the law, where the verdict is decided, are looked at in any case
-        corners = course.corners
+        corners = course.seen(stroke).corners
         corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
         angles = np.unique(np.concatenate([angles, side(stroke) * corners]))
         overlap = _overlaps(course, area, angles, stroke, shank=shank, moves=moves)

@@ -14,6 +14,7 @@ from typing import Any, Generic, cast, overload
 import numpy as np
 from numpy.typing import NDArray
 
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.corner import half_angle, half_chord, lets_go_at
 from core.mechanism.maths import NO_SIZE, Array, N, Number, Truths, alike, maths
 
@@ -129,11 +130,18 @@ class Tooth(ToothOf[float]):
     >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=18.8, pickup_angle=0.0, bolt_line=24.0, depth=20.0)
     >>> cut.reason.name, cut.fits, cut.flank, cut.driven_travel, cut.home_travel
     ('FLANK_OUTSIDE', False, 20.3, 0.0, 18.8)
+    >>> cut.bit_shape.lead
+    1.5
     """
 
     reason: Reason
     fits: bool
     drives: bool
+
+    @property
+    def bit_shape(self) -> BitShape:
+        """The bit [mm] that goes with the tooth."""
+        return BitShape.even(self.radius, self.half_bit)
 
 
 @dataclass(frozen=True, eq=False)

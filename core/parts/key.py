@@ -20,7 +20,7 @@ from core.layout.windows import Bound
 from core.layout.workpiece import Scribed, Shape, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.plate import wall_distance
-from core.parts.tooth import tooth
+from core.parts.tooth import bit_shape, tooth
 
 KEY_HITS_WALL = Code(
     "key-hits-wall", "stop", "key radius",
@@ -33,21 +33,20 @@ def bit_path(layout: Layout, angle: float) -> Path:
 
     The angle is clockwise from top dead centre in the drive frame.
     """
-    lock, cut = layout.lock, tooth(layout)
-    half, r, shank = min(cut.half_bit, cut.radius), cut.radius, lock.key.shank / 2
-    tip = math.sqrt(max(r * r - half * half, 0.0))
-    root = math.sqrt(max(shank * shank - half * half, 0.0))
+    bit, shank = bit_shape(layout), layout.lock.key.shank / 2
+    (lead, lead_tip), (trail, trail_tip) = bit.faces
+    lead_root, trail_root = (math.sqrt(max(shank * shank - x * x, 0.0)) for x in (lead, trail))
     segments: tuple[Segment, ...] = (
-        Line((-half, root), (-half, tip)),
-        Arc((0.0, 0.0), r, (-half, tip), (half, tip), "cw"),
-        Line((half, tip), (half, root)),
-        Arc((0.0, 0.0), shank, (half, root), (-half, root), "cw"),
+        Line((trail, trail_root), (trail, trail_tip)),
+        Arc((0.0, 0.0), bit.radius, (trail, trail_tip), (lead, lead_tip), "cw"),
+        Line((lead, lead_tip), (lead, lead_root)),
+        Arc((0.0, 0.0), shank, (lead, lead_root), (trail, trail_root), "cw"),
     )
-    if shank <= half:
+    if shank <= max(lead, -trail):
         # a shank thinner than the bit is hidden by it
-        corners = [(-half, 0.0), (-half, tip)]
+        corners = [(trail, 0.0), (trail, trail_tip)]
         segments = (
-            Line(*corners), segments[1], Line((half, tip), (half, 0.0)), Line((half, 0.0), (-half, 0.0)),
+            Line(*corners), segments[1], Line((lead, lead_tip), (lead, 0.0)), Line((lead, 0.0), (trail, 0.0)),
         )  # fmt: skip
     move: Motion = turned(angle).then(hand(layout))
     return move.path(Path(segments))
@@ -118,6 +117,7 @@ def _bit_edges(body: Path, radius: float, root: str) -> tuple[tuple[str, Segment
 
 
 _KEY = ("key.radius", "key.bit_thickness", "key.shank")
+_BIT = ("bit.off_centre",)
 _TOOTH = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth",
@@ -142,9 +142,10 @@ PART = Part(
         Workpiece(
             "key",
             20,
-            _KEY,
+            (*_KEY, *_BIT),
             _key,
-            measurable=_KEY,
+            measurable=(*_KEY, *_BIT),
+            unfiled=_BIT,
             tried=True,
             suspects=(
                 Suspect("key.radius", "the key's radius"),

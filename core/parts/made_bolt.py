@@ -7,18 +7,21 @@ angles in radians.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 import numpy as np
 
 from core.mechanism.after_release import Course, Leaving
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.corner import half_angle, half_chord, lets_go_at, meets_at
 from core.mechanism.gap_contact import STUB, Way
 from core.mechanism.law import Stroke, phases
 from core.mechanism.lobe import Lobe
 from core.mechanism.maths import Array
 from core.mechanism.tooth_numbers import SLACK, Reason, Tooth
+
+_TURNED: Mapping[Stroke, Stroke] = {"unlocking": "locking", "locking": "unlocking"}
 
 
 @dataclass(frozen=True)
@@ -27,6 +30,12 @@ class MadeTooth(Tooth):
 
     own: Tooth
     up: float
+    shape: BitShape
+
+    @property
+    def bit_shape(self) -> BitShape:
+        """The bit as it was filed."""
+        return self.shape
 
     @property
     def bridge(self) -> float:
@@ -39,14 +48,18 @@ class MadeTooth(Tooth):
         return self.bolt_line - self.own.bridge
 
 
-def made_tooth(
-    own: Tooth, *, radius: float, bit: float, clearance: float, bolt_line: float
-) -> MadeTooth:
-    """Return a tooth cut as its `own` , under a key of a `radius` [mm] and a `bit` [mm], on a `bolt_line` [mm].
+def seen_by(bit: BitShape, stroke: Stroke) -> BitShape:
+    """Return a bit, told of as unlocking sees it, as a stroke sees it."""
+    return bit if stroke == "unlocking" else bit.mirrored()
 
-    The `clearance` [mm] is what the key's circle is to keep from all else.
+
+def made_tooth(own: Tooth, *, shape: BitShape, clearance: float, bolt_line: float) -> MadeTooth:
+    """Return a tooth cut as its `own` , under a bit of a `shape`, on a `bolt_line` [mm], as one stroke sees it.
+
+    The `clearance` [mm] is what the key's circle is to keep from all else. What pushes is the bit's leading side: all
+    that is told of half its thickness is told of that.
     """
-    up, half = bolt_line - own.bolt_line, bit / 2
+    up, half, radius = bolt_line - own.bolt_line, shape.lead, shape.radius
     foot, offset = own.flank_foot + up, own.pickup_offset
     release = lets_go_at(half, radius, foot)
     met = meets_at(half, radius, offset, foot) if half**2 < offset**2 + foot**2 else math.inf
@@ -60,7 +73,7 @@ def made_tooth(
         "half_angle": half_angle(half, radius), "release_angle": release, "pickup_angle": -met,
         "driven_travel": max(reach - offset, 0.0) if drives else 0.0, "reason": reason, "drives": drives,
     }  # fmt: skip
-    return MadeTooth(own=own, up=up, **known)
+    return MadeTooth(own=own, up=up, shape=shape, **known)
 
 
 @dataclass(frozen=True)
@@ -127,9 +140,24 @@ class MadeLobe(Lobe[float]):
 
 @dataclass(frozen=True)
 class MadeCourse(Course):
-    """The course of a made bolt, followed by contact: its `ways` in both strokes, each as seen in unlocking."""
+    """The course of a made bolt, followed by contact: its `ways` in both strokes, each as seen in unlocking.
+
+    So are the `teeth`, each as its stroke sees it.
+    """
 
     ways: Mapping[Stroke, Way] = field(default_factory=dict)
+    teeth: Mapping[Stroke, Tooth] = field(default_factory=dict)
+
+    def seen(self, stroke: Stroke) -> "MadeCourse":
+        """Return the course with a stroke in the place of unlocking, as if seen in the mirror."""
+        if stroke == "unlocking":
+            return self
+        return replace(
+            self,
+            tooth=self.teeth["locking"],
+            ways={one: self.ways[other] for one, other in _TURNED.items()},
+            teeth={one: self.teeth[other] for one, other in _TURNED.items()},
+        )
 
     @property
     def caught_angle(self) -> float:
@@ -160,6 +188,10 @@ class MadeCourse(Course):
             if stroke == "unlocking"
             else np.asarray(self.tooth.throw - way.at(-angles))
         )
+
+    def runs_ahead(self, angles: Array) -> Any:
+        """Say where the detent has the bolt [none] that the key would still push, shape of `angles` [rad]."""
+        return (angles >= self.caught_angle) & ~phases(self.tooth, angles).let_go
 
     def leaving(self, angles: Array) -> Leaving:
         """Sort `angles` [rad] of unlocking by what happens to the bolt then, shape of the angles."""

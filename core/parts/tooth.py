@@ -15,6 +15,7 @@ from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.lock.fields import SOURCE_NONE
 from core.mechanism.after_release import Course
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.corner import carries
 from core.mechanism.gap_contact import GapSides, Way, followed
 from core.mechanism.law import STROKES, Stroke
@@ -22,7 +23,7 @@ from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
 from core.parts.cut_sides import CutSide, Side, as_rows, cut_sides
-from core.parts.made_bolt import MadeCourse, MadeLobe, corners_of, made_tooth
+from core.parts.made_bolt import MadeCourse, MadeLobe, corners_of, made_tooth, seen_by
 from core.parts.notches import reach, snaps
 
 UNDRAWN = -1.0
@@ -63,16 +64,39 @@ BIT_TOO_THICK = Code(
 @derived
 def tooth(layout: Layout) -> Tooth:
     """Work out the tooth from key, throw, bolt line and clearance; of a bolt that is made, as it was cut."""
+    lock = layout.lock
+    if made_for(layout) is not None:
+        return tooth_seen(layout, "unlocking")
+    return tooth_at(layout, lock.bolt_line.height, lock.tooth.pickup_angle)
+
+
+def tooth_seen(layout: Layout, stroke: Stroke) -> Tooth:
+    """Return the tooth as a stroke sees it: both alike, but for a bolt that is followed by contact."""
+    return tooth(layout) if made_for(layout) is None else _made_teeth(layout)[stroke]
+
+
+@derived
+def _made_teeth(layout: Layout) -> Mapping[Stroke, Tooth]:
     lock, cut_as = layout.lock, made_for(layout)
-    if cut_as is not None:
-        return made_tooth(
-            _worse(tooth(cut_as), gap_edges(cut_as)),
-            radius=lock.key.radius,
-            bit=lock.key.bit_thickness,
+    if cut_as is None:
+        raise AssertionError("a bolt that is cut as wanted has one tooth")
+    own, bit = _worse(tooth(cut_as), gap_edges(cut_as)), bit_shape(layout)
+    return {
+        stroke: made_tooth(
+            own,
+            shape=seen_by(bit, stroke),
             clearance=lock.fit.key_clearance,
             bolt_line=lock.bolt_line.height,
         )
-    return tooth_at(layout, lock.bolt_line.height, lock.tooth.pickup_angle)
+        for stroke in STROKES
+    }
+
+
+@derived
+def bit_shape(layout: Layout) -> BitShape:
+    """Return the bit as it is, as unlocking sees it."""
+    lock = layout.lock
+    return BitShape.even(lock.key.radius, lock.key.bit_thickness / 2).moved(lock.bit.off_centre)
 
 
 def _worse(cut: Tooth, sides: Mapping[Side, CutSide]) -> Tooth:
@@ -110,16 +134,17 @@ def course(layout: Layout) -> Course:
     capture = reach(layout)
     if made_for(layout) is not None:
         ways = {stroke: _way(layout, capture, stroke) for stroke in STROKES}
-        return MadeCourse(tooth(layout), lobe(layout), capture, ways=ways)
+        teeth = {stroke: tooth_seen(layout, stroke) for stroke in STROKES}
+        return MadeCourse(tooth(layout), lobe(layout), capture, ways=ways, teeth=teeth)
     return Course(tooth(layout), lobe(layout), capture, snaps(layout))
 
 
 def _way(layout: Layout, capture: float, stroke: Stroke) -> Way:
     """Return the way of a made bolt by contact, drawn to its seats by a detent of that reach [mm]."""
-    cut, sides = tooth(layout), gap_sides(layout)
+    cut, sides = tooth_seen(layout, stroke), gap_sides(layout)
     if stroke == "locking":
         sides = sides.mirrored(cut.throw)
-    return followed(sides, cut.radius, cut.half_bit, cut.throw, capture, corners_of(cut))
+    return followed(sides, cut.bit_shape, cut.throw, capture, corners_of(cut))
 
 
 @derived

@@ -19,7 +19,7 @@ from core.mechanism.maths import Array
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
 from core.parts.guide_places import front_guide, rear_guide
-from core.parts.tooth import course, tooth
+from core.parts.tooth import course, tooth_seen
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
 
@@ -86,7 +86,7 @@ class Drive:
 
 def drive(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Drive:
     """Return what the statics need of `angles` [rad], all of them in the drive."""
-    cut = tooth(layout)
+    cut = tooth_seen(layout, stroke)
     moved = travel(cut, angles, stroke)
     bears = bearings(layout, moved, stroke)
     return Drive(angles, stroke, moved, contact(cut, side(stroke) * angles), bears)
@@ -101,7 +101,7 @@ def effort_at(
     layout: Layout, angles: Array, stroke: Stroke, mu: Array, loads: Iterable[Load]
 ) -> Effort:
     """Return what the turn takes under given coefficients `mu`, shape (c, 1), and `loads` [N]."""
-    now = phases(tooth(layout), side(stroke) * angles)
+    now = phases(tooth_seen(layout, stroke), side(stroke) * angles)
     driven = now.on_foot | now.on_flank
     shape = (len(mu), len(angles))
     push, torque, jams = np.zeros(shape), np.zeros(shape), np.zeros(shape, dtype=bool)

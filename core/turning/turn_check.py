@@ -133,7 +133,7 @@ def edges_that_count(
     contact: the flank that this stroke drives, all the way; the underside of the lobe beside it until the detent
     has the bolt; and after the release of a bolt that is held back the other flank with its lobe.
     """
-    way, edges = course(layout), _edges(layout)
+    way, edges = course(layout).seen(stroke), _edges(layout)
     ahead, behind = (
         (edges.right, edges.left) if stroke == "unlocking" else (edges.left, edges.right)
     )

@@ -38,6 +38,9 @@ def built_of(layout: Layout, parts: Container[str]) -> Layout:
         return layout
     lock = _with_sizes(layout, parts)
     own = _bolt_if_other(layout, lock) if BOLT in parts else None
+    if own is None and lock.bit != layout.lock.bit:
+        # a bolt that is cut as wanted is followed by contact under a bit that is not
+        own = replace(lock, bit=layout.lock.bit, made=())
     if own is None and lock == layout.lock and not any(one.measured for one in layout.plan.made):
         return layout
     metal = frozenset(record.part for record in layout.plan.made if record.part in parts)
@@ -56,7 +59,7 @@ def _with_sizes(layout: Layout, parts: Container[str]) -> Lock:
                 path in own
                 and (path in dict(record.measured) or not _only_marked(known[record.part], path))
                 and path not in NOT_ITS_OWN
-                and path not in of_metal_alone()
+                and (path not in of_metal_alone() or record.part != BOLT)
                 and not _elsewhere(layout, record.part, path)
             ):
                 lock = lock.with_value(path, own[path])

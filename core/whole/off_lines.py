@@ -75,6 +75,11 @@ def _tail(layout: Layout) -> Ends:
     return _by(layout, "as_cut.tail", at, (1.0, 0.0))
 
 
+def _bit(layout: Layout) -> Ends:
+    # as the key is drawn, with its bit down; a third of the way from its tip, where it is seen
+    return _by(layout, "bit.off_centre", (0.0, -2 / 3 * layout.lock.key.radius), (-1.0, 0.0))
+
+
 def _of_side(ends: Callable[[Layout, Side], Ends], side: Side) -> Callable[[Layout], Ends]:
     return lambda layout: ends(layout, side)
 
@@ -88,5 +93,6 @@ OFF_LINES: Mapping[str, Callable[[Layout], Ends]] = {
     "as_cut.roof": _roof,
     "as_cut.nose": _nose,
     "as_cut.tail": _tail,
+    "bit.off_centre": _bit,
 }  # fmt: skip
 """The ends of each, by path."""
