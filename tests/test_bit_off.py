@@ -1,0 +1,173 @@
+"""A bit that was filed off its middle: what it does to the bolt, against a sweep of shapes that knows no law.
+
+The referee draws the bit as it is and looks at every key angle which travels are free (`tests/config_space.py`).
+"""
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+
+from core.checks.gathered import findings, windows
+from core.layout.drawing import Measure
+from core.layout.layout import Layout
+from core.lock.facts import made_to, with_measured
+from core.lock.lock import Lock, spec_of
+from core.made.fitting import KEPT
+from core.made.marking import mark_made
+from core.made.verdicts import verdicts
+from core.mechanism.contact import PLACES, touch
+from core.mechanism.gap_contact import STEP as GAP_STEP
+from core.mechanism.law import STROKES
+from core.parts.key import bit_path
+from core.parts.tooth import course, tooth_seen
+from core.turning.effort import drive
+from core.turning.turn_check import turn_check
+from core.whole import assembly
+from core.whole.as_built import as_built
+from core.whole.dimensions import dimension
+from tests.config_space import Rig, follow, outline, true_bit
+from tests.counts import seeds
+from tests.designs import plausible, seeded
+from tests.made_cases import referee
+
+OFF = "bit.off_centre"
+
+
+def made(lock: Lock) -> Lock:
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    return lock
+
+
+def cut(seed: int) -> Lock:
+    """Return a lock all of whose parts are made, its bit off the middle by up to 0.7 mm."""
+    rng = seeded(f"bit {seed}")
+    lock = made(plausible(seed, roof="flat", outline="rectangle"))
+    by = rng.choice((-1, 1)) * rng.uniform(0.1, min(0.7, 0.4 * lock.key.bit_thickness))
+    return with_measured(lock, "key", OFF, round(by, 3))
+
+
+def rig_of(lock: Lock) -> Rig:
+    key = made_to(lock, "key")
+    bit = true_bit(key.key.radius, key.key.bit_thickness, off=key.bit.off_centre)
+    throw = lock.shackle.engagement + lock.shackle.gap
+    return Rig(outline(Layout(made_to(lock, "bolt"))), [bit], throw)
+
+
+@pytest.mark.parametrize("seed", seeds(3, 20))
+def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
+    lock = cut(seed)
+    rig, built = rig_of(lock), as_built(Layout(lock))
+    for stroke in STROKES:
+        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
+        assert seen.blocked is None
+        mine = course(built).travel(seen.angles, stroke)
+        off = np.abs(mine - seen.travel)
+        # where the bolt jumps, a step of the sweep decides on which side of it an angle lies
+        assert np.quantile(off, 0.97) < 2e-3
+        assert mine[-1] == pytest.approx(seen.rests, abs=2e-3)
+    assert not turn_check(built).fouls
+
+
+@pytest.mark.parametrize("seed", seeds(2, 12))
+def test_it_touches_where_the_shapes_touch(seed: int) -> None:
+    lock = cut(seed)
+    rig, built = rig_of(lock), as_built(Layout(lock))
+    bit, touched = shapely.Polygon(rig.bit[0]).boundary, 0
+    for stroke in STROKES:
+        way = 1 if stroke == "unlocking" else -1
+        seen = tooth_seen(built, stroke)
+        angles = way * np.linspace(-seen.pickup_angle, seen.release_angle, 12)[1:-1]
+        found = touch(course(built), angles, stroke)
+        moved = course(built).travel(angles, stroke)
+        for angle, at, place, by in zip(angles, found.at, found.place, moved, strict=True):
+            # where the detent draws the bolt home it is between two steps
+            jumps = abs(way * angle - course(built).seen(stroke).caught_angle) < 2 * GAP_STEP
+            if not PLACES[place] or jumps:
+                continue
+            touched += 1
+            point = shapely.Point(at)
+            turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+            slid = shapely.affinity.translate(rig.bolt.boundary, by)
+            assert turned.distance(point) < 1e-3
+            assert slid.distance(point) < 1e-3
+        # without friction the torque is the force that holds back times the slope of the way, here of the sweep's
+        mu, loads = np.zeros((1, 1)), assembly.loads(built)
+        torque = drive(built, angles, stroke).balance(mu, loads).torque[0]
+        step = 1e-4
+        ahead, behind = (course(built).travel(angles + way * d, stroke) for d in (step, -step))
+        slope = np.abs(ahead - behind) / (2 * step)
+        driven = (found.place > 0) & (slope > 0.1)
+        resists = torque[driven] / slope[driven]
+        assert np.isfinite(resists).all()
+        if lock.detent.kind == "felt":
+            assert resists == pytest.approx(np.full(len(resists), resists[0]), rel=2e-3, abs=1e-6)
+    assert touched > 8
+
+
+@pytest.mark.parametrize("seed", seeds(3, 30))
+def test_the_verdict_is_what_the_parts_do(seed: int) -> None:
+    rng = seeded(f"bit verdict {seed}")
+    lock = made(plausible(seed, roof="flat", outline="rectangle"))
+    for share in (rng.uniform(0.05, 0.4), -rng.uniform(0.05, 0.4)):
+        new = with_measured(lock, "key", OFF, round(share * lock.key.bit_thickness, 3))
+        layout, wrong = Layout(new), referee(new)
+        words = {v.part: v.word for v in verdicts(layout)}
+        assert (words["key"] in KEPT) is (wrong == ""), (share, words, wrong)
+        assert words["bolt"] == "good"
+        if wrong == "":
+            assert not [f for f in findings(layout) if f.level == "stop"]
+
+
+@pytest.mark.parametrize("seed", seeds(2, 24))
+def test_also_in_a_gap_that_is_as_narrow_as_it_can_be(seed: int) -> None:
+    """An early pick-up narrows the gap to what the bit needs to turn in; off its middle it needs no more."""
+    lock = plausible(seed, roof="flat", outline="rectangle")
+    most = windows(Layout(lock))["tooth.pickup_angle"].high
+    assert most is not None
+    lock = made(lock.with_value("tooth.pickup_angle", round(0.97 * most.value, 2)))
+    before = referee(lock)
+    for off in (0.45, -0.45, 1.2, -1.2):
+        new = with_measured(lock, "key", OFF, off * lock.key.bit_thickness)
+        word = {v.part: v.word for v in verdicts(Layout(new))}["key"]
+        wrong = referee(new)
+        if not before:
+            assert (word in KEPT) is (wrong == ""), (seed, off, word, wrong)
+
+
+def test_nothing_is_too_far_off_to_be_told() -> None:
+    for by in (-200.0, -20.0, 30.0, 500.0):
+        layout = Layout(with_measured(made(Lock()), "key", OFF, by))
+        assert {v.part: v.word for v in verdicts(layout)}["key"] not in KEPT
+        assert findings(layout)
+
+
+def test_it_lets_go_of_one_stroke_sooner_and_of_the_other_later() -> None:
+    lock = with_measured(made(Lock()), "key", OFF, 0.4)
+    built = as_built(Layout(lock))
+    foot = tooth_seen(built, "unlocking").flank_foot
+    # by hand: the corner leaves the foot at acos(y_f / R) less the angle of its side of the bit
+    for stroke, side in zip(STROKES, (1.9, 1.1), strict=True):
+        seen = tooth_seen(built, stroke)
+        by_hand = math.acos(foot / 20) - math.asin(side / 20)
+        assert seen.release_angle == pytest.approx(by_hand, abs=1e-9)
+        assert seen.home_travel == pytest.approx(tooth_seen(built, "unlocking").home_travel)
+
+
+@pytest.mark.parametrize("unlocks", ["right", "left"])
+def test_it_is_drawn_from_the_middle_to_where_the_bit_stands(unlocks: str) -> None:
+    lock = made(Lock().with_value("unlocks", unlocks))
+    new = with_measured(lock, "key", OFF, 0.4)
+    (line,) = [m for m in dimension(Layout(new), OFF) if isinstance(m, Measure)]
+    assert line.text == spec_of(OFF).shown(0.4, "mm")
+    assert math.dist(line.start, line.end) == pytest.approx(0.4)
+    # the key hangs down as it is drawn; by it the bit's middle lies where the line ends
+    built = as_built(Layout(new))
+    area = shapely.Polygon(bit_path(built, math.pi).points(1e-3))
+    low = shapely.box(-5, -19, 5, -12).intersection(area)
+    middle = low.centroid.x
+    right = -0.4 if unlocks == "right" else 0.4
+    assert middle == pytest.approx(right, abs=1e-6)
+    assert line.end[0] - line.start[0] == pytest.approx(middle, abs=1e-6)
