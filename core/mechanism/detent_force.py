@@ -214,15 +214,15 @@ class Detent(Generic[N]):
         caught: N = of.where(draws, found, 0 * found)
         return caught
 
-    def rests_off(self, mu: N, drag: N | float = 0.0) -> N:
+    def rests_off(self, mu: N, drag: N | float = 0.0, caught: N | None = None) -> N:
         """Return how far off [mm] its seat a bolt that is drawn may stay; shape of all.
 
-        At a friction `mu` [none] and a `drag` [N], any shapes. Over a floor nothing draws it, and a
-        drag holds it where the spring, which gives way as the tip goes down, has no more than that left. Without a
-        capture it means nothing.
+        At a friction `mu` [none] and a `drag` [N], any shapes; `caught` [mm] is the capture at these, where it is
+        known already. Over a floor nothing draws it, and a drag holds it where the spring, which gives way as the tip
+        goes down, has no more than that left. Without a capture it means nothing.
         """
         of: Any = maths(self.throw, self.press, mu, drag)
-        reach = self.capture(mu, drag)
+        reach = self.capture(mu, drag) if caught is None else caught
         near, far = self.notch.play + 0 * mu, of.larger(reach, self.notch.play + 0 * mu)
         # just beside the middle, where only one ramp bears
         drawn = self.pull(near, mu, drag) > 0 * self.press

@@ -114,7 +114,12 @@ def maths(*given: Number) -> type[_Floats] | type[_Arrays]:
     >>> maths(2.0).asin(2.0), maths(np.ones(2)).asin(np.array([0.5, 2.0])).round(4).tolist()
     (1.5707963267948966, [0.5236, 1.5708])
     """
-    return _Arrays if any(isinstance(one, np.ndarray) for one in given) else _Floats
+    for (
+        one
+    ) in given:  # asked at every step of every formula: a loop takes a third of the time of any()
+        if isinstance(one, np.ndarray):
+            return _Arrays
+    return _Floats
 
 
 def alike(*given: Number) -> list[Array]:

@@ -8,14 +8,14 @@ from collections.abc import Callable, Mapping
 
 from core.layout.codes import Code
 from core.layout.findings import Finding
-from core.layout.layout import Layout
+from core.layout.layout import Layout, derived
 from core.layout.margins import ENOUGH, Margin
 from core.mechanism.detent_force import greatest_ramp, least_ramp
 from core.mechanism.notch import Notch
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import body_sides, top_edge
 from core.parts.friction import own_friction
-from core.parts.notches import detent, notch, places, press, reach, throw_of
+from core.parts.notches import caught, detent, notch, places, press, reach, throw_of
 from core.parts.tooth import HOME_TRAVEL, tooth
 from core.units import show_angle
 
@@ -111,12 +111,13 @@ def _steep_found(layout: Layout) -> Finding:
     )  # fmt: skip
 
 
+@derived
 def stays_off(layout: Layout) -> float | None:
     """Return how far off its seat [mm] a bolt may stay that is drawn home; None for one that is not."""
     held, mu, drag = detent(layout), own_friction(layout).high, layout.lock.friction.drag
-    if held is None or held.capture(mu, drag) <= held.notch.play:
+    if held is None or caught(layout) <= held.notch.play:
         return None
-    return float(held.rests_off(mu, drag))
+    return float(held.rests_off(mu, drag, caught(layout)))
 
 
 def _short_spare(layout: Layout) -> float:

@@ -75,8 +75,19 @@ def draws_from(layout: Layout, mu: Number) -> Number:
 
 
 @derived
+def caught(layout: Layout) -> float:
+    """Return how far off its seat [mm] notches draw the bolt home at the most friction of the lock; 0 without."""
+    made = detent(layout)
+    if made is None:
+        return 0.0
+    return float(made.capture(own_friction(layout).high, layout.lock.friction.drag))
+
+
+@derived
 def reach(layout: Layout) -> float:
     """Return how far off its seat [mm] the bolt is drawn home for certain: at the most friction of the lock as kept."""
+    if detent(layout) is not None and layout.lock.detent.reach == "worked out":
+        return caught(layout)
     return float(draws_from(layout, own_friction(layout).high))
 
 
