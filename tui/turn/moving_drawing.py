@@ -36,14 +36,9 @@ class TurnDrawing(Drawing, can_focus=False):
 
     def show_frame(self, moving: Iterable[Stroke], spots: Iterable[Spot]) -> None:
         """Show what moves as it stands now, and what is marked; only what changed is sent."""
-        before = self._picture
         self._moving, self._spots = tuple(moving), tuple(spots)
         self._picture = None
-        after = self.picture
-        if before is None or after is None:
-            self.refresh()
-        else:
-            self.refresh_changed(before.rows, after.rows)
+        self._paint()
 
     @property
     def _legend_rows(self) -> int:

@@ -51,7 +51,9 @@ class Drawing(PieceView, can_focus=True):
         self._region: Bounds = (0.0, 0.0, 1.0, 1.0)
         self._wanted = Wanted()
         self._marked: tuple[Spot, ...] = ()
+        self._unmarked: Picture | None = None
         self._picture: Picture | None = None
+        self._painted: Picture | None = None
         self._held: tuple[int, int] | None = None
 
     def show(self, marks: Iterable[Mark], region: Bounds, wanted: Wanted) -> None:
@@ -59,6 +61,7 @@ class Drawing(PieceView, can_focus=True):
         scene = (tuple(marks), region, wanted)
         if scene != (self._marks, self._region, self._wanted):
             self._marks, self._region, self._wanted = scene
+            self._unmarked = None
             self._changed()
 
     def mark(self, spots: Iterable[Spot]) -> None:
@@ -71,23 +74,31 @@ class Drawing(PieceView, can_focus=True):
     def look(self, sight: Sight) -> None:
         """Look at another place, or closer."""
         self.sight = sight
-        self._changed()
+        self._picture = self._painted = None
+        self.refresh()
 
     @property
     def picture(self) -> Picture | None:
         """The picture in the size at hand, None where there is no room for one."""
-        columns, rows = self.size
-        if columns < LEAST[0] or rows < LEAST[1]:
+        columns, rows = self._room
+        if columns < LEAST[0] or self.size.height < LEAST[1]:
             return None
-        rows -= self._legend_rows
         fresh = self._picture
         if fresh is None or (fresh.scale.columns, fresh.scale.rows) != (columns, rows):
             scale = self.sight.scale(self._region, columns, rows)
             fresh = self._picture = self._drawn(scale)
         return fresh
 
+    @property
+    def _room(self) -> tuple[int, int]:
+        """The columns and rows that there are for the picture."""
+        columns, rows = self.size
+        return columns, rows - self._legend_rows
+
     def _drawn(self, scale: Scale) -> Picture:
-        return framed(draw(self._marks, scale, self._wanted), (), self._marked)
+        if self._unmarked is None or self._unmarked.scale != scale:
+            self._unmarked = draw(self._marks, scale, self._wanted)
+        return framed(self._unmarked, (), self._marked)
 
     @property
     def _legend_rows(self) -> int:
@@ -96,7 +107,9 @@ class Drawing(PieceView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """Return one row of the picture, or of the legend below it."""
-        width, picture = self.size.width, self.picture
+        width, picture = self.size.width, self._painted
+        if picture is None or (picture.scale.columns, picture.scale.rows) != self._room:
+            picture = self._painted = self.picture
         if picture is None:
             said = "too small to draw" if y == self.size.height // 2 else ""
             return self.strip([(said[:width].center(width), "")])
@@ -117,8 +130,18 @@ class Drawing(PieceView, can_focus=True):
         return [(f" {self.sight.zoom:.1f} times{moved}: {keys} "[:width], "value")]
 
     def _changed(self) -> None:
+        """Draw anew once a number that was typed stands on the screen: that takes less time."""
         self._picture = None
-        self.refresh()
+        self.call_after_refresh(self._paint)
+
+    def _paint(self) -> None:
+        """Bring what differs from what stands on the screen there."""
+        before, after = self._painted, self.picture
+        self._painted = after
+        if before is None or after is None or before.legend != after.legend:
+            self.refresh()
+        elif before is not after:
+            self.refresh_changed(before.rows, after.rows)
 
     # keys and mouse
 

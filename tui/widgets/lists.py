@@ -42,13 +42,15 @@ class StepList(Widget, can_focus=True):
         self, steps: Sequence[Step], here: int, found: Checked | None, unseen: Iterable[int] = ()
     ) -> None:
         """Show which of some steps is at hand, what was found in each, and which of a new lock nobody has been at."""
+        before = self.render() if self.is_attached else None
         self._here, self._found, self._unseen = here, found, frozenset(unseen)
         if tuple(steps) != self._steps:
             self._steps = tuple(steps)
             self.refresh(layout=True)
         if self.screen.focused is not self:
             self._cursor = here
-        self.refresh()
+        if before is None or not before.is_same(self.render()):
+            self.refresh()
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Return the rows that the steps take in `width` columns."""

@@ -211,8 +211,7 @@ class WorkScreen(EntryScreen[Desk]):
         if found is not None:
             self.query_one(FindingList).show(found.findings)
         self.query_one(Drawing).mark(spots(layout_of(self.desk.lock), found))
-        title = wording.title_line(self.desk.session, found, self.size.width)
-        self.query_one("#title", Static).update(title)
+        tell(self, "title", wording.title_line(self.desk.session, found, self.size.width))
         steps = guided(self.desk)
         unseen = [number for number, step in enumerate(steps) if self.desk.unseen(step)]
         self.query_one(StepList).show(steps, self.desk.step_number, found, unseen)
