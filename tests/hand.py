@@ -106,7 +106,7 @@ def main() -> None:
         size = statistics.median(stroke.size for stroke in found)
         print(
             f"{which:10s} first byte {first:5.1f}, last byte {last:5.1f} times; {size:6.0f} bytes"
-        )  # noqa: T201
+        )
 
 
 if __name__ == "__main__":
