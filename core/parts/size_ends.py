@@ -29,9 +29,13 @@ from core.parts.guides import (
     OUTSIDE_WALL,
     TAIL_HITS_WALL,
 )
+from core.parts.notches import tip_at
 from core.parts.plate import far_from, wall_down, wall_left, wall_right, wall_up
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
+from core.parts.spring_limits import SPRING_AT_SHACKLE, SPRING_OFF_BOLT
+from core.parts.strip import strip
+from core.parts.strip_place import ends
 from core.parts.tooth import tooth
 
 _WALL, _CIRCLE, _BODY = "the inner wall", "the key's circle", "the bolt's body with its clearance"
@@ -119,6 +123,10 @@ def _of_shackle(layout: Layout) -> Iterable[Bound]:
     square = tooth(layout).relief_radius ** 2 - max(low, 0.0) ** 2
     if square > 0:
         yield at_face(math.sqrt(square), _CIRCLE, SHACKLE_IN_KEY_CIRCLE)
+    made, tip = strip(layout), tip_at(layout)
+    if made is not None:
+        yield at_face(-ends(layout, made)[0], "the end of the strip", SPRING_AT_SHACKLE)
+    yield at_face(shackle.gap - tip, "the spring's tip on the bolt", SPRING_OFF_BOLT)
     wall = far_from(wall_left(layout, low, line, across))
     yield _high(path, 2 * (wall - across), _WALL, SHACKLE_OUTSIDE_WALL)
     yield at_face(-bolt(layout).left - shackle.engagement, "the end of the nose", NOSE_TOO_SHORT)
