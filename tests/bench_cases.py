@@ -36,7 +36,9 @@ SUSPECTS = (
     ("back_plate", "bolt_line.height"), ("back_plate", "pivot.across"), ("back_plate", "pivot.hole"),
     ("shackle", "shackle.across"),
 )  # fmt: skip
-"""What can be off: every suspect of the program, by its workpiece and path."""
+"""What can be off and is drawn for the table, by its workpiece and path."""
+BIT_OFF = ("key", "bit.off_centre")
+"""One more suspect of the program: it shows where the key lets go and takes up, each stroke otherwise."""
 ONLY_MORE = ("as_cut.unlocking_foot", "as_cut.locking_foot", "pivot.hole")
 """What a bench finds too large only: metal does not grow on a foot, and a shank goes into its hole."""
 
@@ -100,6 +102,7 @@ class Metal:
         bit = true_bit(
             key.radius + self.by("key", "key.radius"),
             key.bit_thickness + self.by("key", "key.bit_thickness"),
+            off=self.by(*BIT_OFF),
         )
         capture = lock.fit.detent_capture + self.by("bolt", "fit.detent_capture")
         across = self.by("back_plate", "pivot.across") * (1 if lock.unlocks == "right" else -1)

@@ -29,7 +29,7 @@ from core.turning.click import felt
 from core.whole import assembly
 from core.whole.as_built import as_built
 from tests import bench_cases
-from tests.bench_cases import SUSPECTS, Metal
+from tests.bench_cases import BIT_OFF, SUSPECTS, Metal
 from tests.counts import seeds
 from tests.designs import numbers
 from tests.rigid_body import bar, face, travel_of_slider
@@ -301,3 +301,21 @@ def test_causes_that_nothing_tells_apart_are_told_as_tied() -> None:
     alone = diagnose(lock, {"gap": 1.1, "throw": 9.1})
     assert len(tied(alone)) == 1
     assert "Alike" not in next_words(lock, alone)
+
+
+@pytest.mark.parametrize("seed", seeds(2, 8))
+def test_a_bit_off_its_middle_is_told_from_all_else(seed: int) -> None:
+    """It makes one stroke let go sooner and the other later, which nothing else does by as much both ways."""
+    lock = bench_cases.made(seed)
+    for by in (0.3, 0.6, -0.45):
+        metal = Metal(lock, {BIT_OFF: by})
+        parts = parts_of(lock)
+        bench = bench_of({**parts, "key": parts["key"].with_value(BIT_OFF[1], by)}, laid_at(lock))
+        for name, value in metal.readings().items():
+            near = 0.2 if READ_OFF[name].angle else 6e-3
+            assert READ_OFF[name].of(bench) == pytest.approx(value, abs=near), name
+        found = diagnose(lock, metal.read())
+        first = found.causes[0]
+        assert (first.part, first.suspect.path) == BIT_OFF
+        assert first.off == pytest.approx(by, abs=0.25)
+        assert first.explains

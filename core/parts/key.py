@@ -150,6 +150,12 @@ PART = Part(
             suspects=(
                 Suspect("key.radius", "the key's radius"),
                 Suspect("key.bit_thickness", "the thickness of the key's bit"),
+                Suspect(
+                    "bit.off_centre",
+                    "the bit's place on the shank",
+                    "the bit stands {off} off the middle of the shank, towards the flank that unlocks",
+                    "the bit stands {off} off the middle of the shank, towards the flank that locks",
+                ),
             ),
         ),
         Workpiece(
