@@ -35,6 +35,7 @@ WAYS: dict[tuple[str, str, str], list[str]] = {
     ("read off", "causes", ""): ["ctrl+r", "pagedown", "f6"],
     ("turn", "", ""): ["f5"],
     ("map", "", ""): ["alt+m"],
+    ("offers", "offers", ""): ["alt+l"],
     ("sheets", "folder", ""): ["ctrl+p"],
     ("sheets", "sheets", ""): ["ctrl+p", "f9"],
     ("asked", "asked", ""): ["ctrl+p", "f9", "k"],

@@ -13,7 +13,8 @@ from core.lock.history import Step as Change
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import place_at, row_title
 from core.lock.spec import Spec
-from core.text import plain
+from core.propose.given import PROPOSED
+from core.text import capital, plain
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.no_prompt import none_yet
 from tui.desk.session import Session
@@ -154,6 +155,17 @@ class Desk(AtPrompt):
             return self
         before = self.at_step(self.step_number - 1)
         return replace(before, path=(before.step.asked(self.lock) or ("",))[-1])
+
+    def keep_turned(self) -> "Desk":
+        """Return the desk with the size at hand kept in all that is proposed, or no more."""
+        name = capital(self.spec.label)
+        if self.path not in PROPOSED:
+            return self.said(f"{name} stays as it is in all that is proposed for a whole lock.")
+        kept = self.session.held ^ {self.path}
+        desk = replace(self, session=replace(self.session, held=kept))
+        if self.path in kept:
+            return desk.said(f"{name} is kept: locks that are proposed leave it as it is.")
+        return desk.said(f"{name} is kept no more: what is proposed may set it.")
 
     def guide_turned(self) -> "Desk":
         """Return the desk with the guide put away, or called."""

@@ -13,6 +13,7 @@ from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.history import History, Step
 from core.lock.lock import Lock
+from core.propose.given import PROPOSED
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,8 @@ class Session:
     """The lock at hand, with the project file as it was last read or saved, and what was changed.
 
     `seat` is whose recovery copy it is: see `core.files.recovery`. `beside` is what there is to say of the copies
-    kept beside the file. `pending` are the paths of a new lock whose values nobody has taken yet.
+    kept beside the file. `pending` are the paths of a new lock whose values nobody has taken yet,
+    `held` those that stay as they are in all that is proposed.
     """
 
     lock: Lock = field(default_factory=Lock)
@@ -29,6 +31,7 @@ class Session:
     seat: str = field(default="", compare=False)
     beside: tuple[Finding, ...] = ()
     pending: frozenset[str] = field(default=frozenset(), compare=False)
+    held: frozenset[str] = field(default=frozenset(), compare=False)
 
     @property
     def past(self) -> tuple[Step, ...]:
@@ -64,6 +67,12 @@ class Session:
         """
         history = self.history.changed(self.lock, lock, path, what=what, small=small)
         return replace(self, lock=lock, history=history)
+
+    def beside_it(self, path: str) -> str:
+        """Return the word for a value that is kept, or that nobody has taken yet; empty for any other."""
+        if path in self.held:
+            return "kept"
+        return "" if path not in self.pending else "proposed" if path in PROPOSED else "usual"
 
     def owned(self, path: str) -> "Session":
         """Return the session in which the value at `path` is the maker's own."""

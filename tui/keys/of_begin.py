@@ -38,3 +38,13 @@ BEGIN_KEYS = Keys("begin", "a new lock", (
     Stand("entry", (LINE, NOTES, ANSWER, BEGIN), "text"),
     Stand("offers", (OFFERS, ACROSS, QUESTION, BEGIN)),
 ))  # fmt: skip
+
+OFFERED = Place("ANYWHERE HERE", (
+    Act("back", ("escape", *OUT), "Back to the step; nothing is taken.", "back", 6),
+    Act("help", HELP, "What is proposed here, and all the keys.", "help", 9),
+    SHADE,
+))  # fmt: skip
+OFFERED_KEYS = Keys("offers", "the proposals", (
+    Stand("offers", (rows("IN THE PROPOSALS", "Take the lock at the cursor.", hint="take", move="look at"), QUESTION,
+        OFFERED)),
+))  # fmt: skip

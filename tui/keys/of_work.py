@@ -53,6 +53,9 @@ WORK = Place("ANYWHERE", (
     Act("map", ("alt+m",), "The map: what room there is over two dimensions, and what limits it; the arrows move the "
         "lock in it.", "map", 14, opens="map.screen"),
     Act("save_as", ("alt+s",), "Save under another name; the file of before stays as it was saved.", "save as", 23),
+    Act("keep", ("alt+k",), "Keep the size at hand as it is in all that is proposed, or no more.", "keep it", 16),
+    Act("offers", ("alt+l",), "Locks that work, with the sizes that are kept: look at them, take one.",
+        "propose locks", 15, opens="begin.offers"),
     Act("guide", ("alt+g",), "Tell in each of the first steps what is decided there and why, or no more.", "guide",
         24),
     UNDO,

@@ -13,7 +13,6 @@ from core.lock.fields import SOURCE_NONE
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import short_label
 from core.lock.spec import Spec
-from core.propose.given import PROPOSED
 from core.systems import in_words, show_area, show_both, show_pressure
 from core.text import listed, plain
 from core.whole.as_built import as_built
@@ -102,8 +101,8 @@ def head(
     )
 
 
-def row(lock: Lock, path: str, window: Window | None, pending: bool = False) -> Content:
-    """Return one prompt that is not at hand: its label, its value, whether it fits and whether it is `pending`."""
+def row(lock: Lock, path: str, window: Window | None, beside: str = "") -> Content:
+    """Return one prompt that is not at hand: its label, its value, whether it fits, else what stands `beside` it."""
     spec = spec_of(path)
     value = lock.value(path)
     label = short_label(spec, path, LABEL).ljust(LABEL)
@@ -112,8 +111,8 @@ def row(lock: Lock, path: str, window: Window | None, pending: bool = False) -> 
     off = fit_word(window, value)
     if off not in ("", "fits"):
         parts.append(Content.styled(f"  {off}", "bold $look"))
-    elif pending:
-        parts.append(Content.styled("  proposed" if path in PROPOSED else "  usual", "$quiet"))
+    elif beside:
+        parts.append(Content.styled(f"  {beside}", "$quiet"))
     return Content.assemble(*parts)
 
 

@@ -265,6 +265,10 @@ class WorkScreen(EntryScreen[Desk]):
             module = importlib.import_module(f"tui.{name}")
             self.app.push_screen(module.over(self))
 
+    def action_keep(self) -> None:
+        """Keep the size at hand in all that is proposed, or no more."""
+        self.then(Desk.keep_turned)
+
     def action_undo(self) -> None:
         """Take back the last change."""
         self.set_desk(self.desk.undone())

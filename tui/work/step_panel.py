@@ -89,7 +89,8 @@ class StepPanel(Pane):
         at_hand.set_class(spec.kind.long, "long")
         label = short_label(spec, desk.path, wording.LABEL) if desk.path else spec.label
         tell(self, "label", Content.styled(f"> {label}", "bold $strong"))
-        tell(self, "unit", Content.styled(f" {spec.unit(units)} ", "$quiet"))
+        kept = "kept " if desk.path in desk.session.held else ""
+        tell(self, "unit", Content.styled(f" {spec.unit(units)} {kept}", "$quiet"))
         if not typed and (self._at != (desk.path, desk.text) or self.entry.value != desk.text):
             self.entry.load(desk.text, spec.kind)
         self._at = (desk.path, desk.text)
@@ -125,6 +126,6 @@ class StepPanel(Pane):
         """Show the prompts above or below the one at hand, a line each."""
         windows = found.windows if found is not None else {}
         self.query_one(where, ClickRows).show(
-            (path, wording.row(desk.lock, path, windows.get(path), path in desk.session.pending))
+            (path, wording.row(desk.lock, path, windows.get(path), desk.session.beside_it(path)))
             for path in paths
         )
