@@ -1,0 +1,160 @@
+"""Clearing: at a stop, which one dimension set otherwise, else which two, rids the lock of it and brings no other.
+
+Looked for among all that limits a lock in arrays (`core.propose.limits`): every dimension a step at a time, the least
+change first; then two together. Each is seen by every check before it is named.
+"""
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from core.change.rescue import stop_codes
+from core.layout.layout import Layout
+from core.layout.remedies import Remedy
+from core.lock.facts import facts
+from core.lock.lock import Lock, spec_of
+from core.made.standing import standing
+from core.mechanism.maths import Array
+from core.propose.given import PROPOSED
+from core.propose.limits import limits
+from core.propose.locks import Locks
+from core.propose.proposals_text import named
+
+MOST = 3
+"""Ways that are named at a time: more would not be read."""
+CHECKED = 10
+"""Candidates that are tried before giving up: each takes as long as a whole check."""
+TURNED = (*PROPOSED, "shackle.across", "key.bit_thickness", "key.shank")
+"""What may be set otherwise; demands, such as the least bridge, stay."""
+_DEMANDS = ("bolt_line.spring_room",)
+_FARTHEST = 0.4
+"""Share of its value, and ten steps more, by which a dimension is changed at most."""
+_STEPS = 120
+_EACH_WAY = 14
+"""Values that are tried on either side where two dimensions go together."""
+_SLACK = 1e-9
+Change = tuple[tuple[str, float], ...]
+
+
+@cache
+def clearable(code: str) -> bool:
+    """Say whether sizes may clear the stop of that code: whether it is among the limits that are known in arrays."""
+    notched = Lock().with_value("shackle.catch", "notch")
+    return any(limit.code.name == code for limit in limits(Locks(notched, {})))
+
+
+@dataclass(frozen=True)
+class Clearing:
+    """A lock without the stop: `changes` are the values to set [mm] by path, `lock` is the lock with them."""
+
+    changes: Change
+    lock: Lock
+
+    def remedy(self, units: str) -> Remedy:
+        """Return it as a remedy, in words of a lock's `units`."""
+        words = [
+            f"{named(path)} {spec_of(path).shown(value, units)}" for path, value in self.changes
+        ]
+        return Remedy(" and ".join(words), self.changes)
+
+
+def clearings(
+    layout: Layout, code: str, kept: frozenset[str] = frozenset()
+) -> Iterator[Clearing | None]:
+    """Yield what rids a lock of the stop of that code, the least change first; None between two pieces of the work.
+
+    What is in `kept`, and what was measured, stays. Nothing is yielded for a stop that only a turn of the key shows,
+    or that hangs on spring, notches or posts.
+    """
+    lock, closed = layout.plan, {*kept, *facts(layout.plan), *_DEMANDS}
+    free = [path for path in TURNED if path not in closed]
+    now = limits(Locks(layout.lock, {}))
+    if not any(limit.code.name == code for limit in now):
+        return
+    floor = {limit.code.name: min(float(limit.spare[0]), 0.0) for limit in now}
+    floor[code] = 0.0
+    stops, counts = stop_codes(layout), standing(lock).counts
+    given = 0
+    for found in (_singles(layout, free, floor), _pairs(layout, free, floor)):
+        every: list[tuple[float, Change]] = []
+        for candidates in found:
+            yield None
+            every += candidates
+        seen: set[tuple[str, ...]] = set()
+        for _, change in sorted(every)[: 3 * CHECKED]:
+            paths = tuple(path for path, _ in change)
+            if paths in seen or len(seen) == CHECKED or given == MOST:
+                continue
+            seen.add(paths)
+            yield None
+            one = _set(lock, change)
+            if standing(one).counts <= counts and stop_codes(Layout(one)) <= stops - {code}:
+                given += 1
+                yield Clearing(change, one)
+        if given:
+            return
+
+
+def _set(lock: Lock, change: Change) -> Lock:
+    for path, value in change:
+        lock = lock.with_value(path, value)
+    return lock
+
+
+def _values(lock: Lock, path: str, steps: int) -> Array:
+    """Return round values [mm] about that of a dimension, so many on either side, as far as it may be changed."""
+    spec, now = spec_of(path), float(lock.value(path))
+    grain = spec.kind.grain(lock.units)
+    far = _FARTHEST * abs(now) + 10 * grain
+    # so many steps reach as far as it may be changed, each a whole number of grains
+    stride = grain * max(int(np.ceil(far / grain / steps)), 1)
+    values = np.round((round(now / stride) + np.arange(-steps, steps + 1)) * stride, 9)
+    return values[(abs(values - now) <= far) & (values >= spec.low) & (values <= spec.high)]
+
+
+def _keeps(locks: Locks, floor: dict[str, float]) -> Array:
+    """Say which locks keep every limit, or pass none farther than the lock did, shape (n,)."""
+    good = np.ones(locks.count, dtype=bool)
+    for limit in limits(locks):
+        good &= limit.spare >= floor[limit.code.name] - _SLACK
+    return good
+
+
+def _size(lock: Lock, path: str, values: Array) -> Array:
+    now = float(lock.value(path))
+    return np.asarray(np.abs(values - now) / max(abs(now), 1.0))
+
+
+def _singles(
+    layout: Layout, free: list[str], floor: dict[str, float]
+) -> Iterator[list[tuple[float, Change]]]:
+    """Yield for each dimension its nearest value that clears the stop, with the size of the change."""
+    lock = layout.lock
+    for path in free:
+        values = _values(lock, path, _STEPS)
+        if not len(values):
+            continue
+        good = _keeps(Locks(lock, {path: values}), floor)
+        sizes = np.where(good, _size(lock, path, values), np.inf)
+        best = int(np.argmin(sizes))
+        yield [(float(sizes[best]), ((path, float(values[best])),))] if good.any() else []
+
+
+def _pairs(
+    layout: Layout, free: list[str], floor: dict[str, float]
+) -> Iterator[list[tuple[float, Change]]]:
+    """Yield for each two dimensions the nearest values that clear the stop together."""
+    lock = layout.lock
+    for one, other in itertools.combinations(free, 2):
+        xs, ys = (_values(lock, path, _EACH_WAY) for path in (one, other))
+        if not len(xs) or not len(ys):
+            continue
+        good = _keeps(Locks(lock, {one: xs[:, None], other: ys[None, :]}), floor)
+        sizes = _size(lock, one, xs)[:, None] + _size(lock, other, ys)[None, :]
+        sizes = np.where(good.reshape(sizes.shape), sizes, np.inf)
+        row, column = np.unravel_index(int(np.argmin(sizes)), sizes.shape)
+        change = (one, float(xs[row])), (other, float(ys[column]))
+        yield [(float(sizes[row, column]), change)] if good.any() else []
