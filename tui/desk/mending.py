@@ -1,5 +1,6 @@
 """From a finding to the prompt at which it is mended."""
 
+from core.change.clearing import clearable
 from core.layout.codes import rows_in
 from core.layout.findings import Finding
 from core.lock.paths import place_at
@@ -21,3 +22,14 @@ def mended_at(desk: Desk, finding: Finding, found: Checked | None) -> Desk:
     if not here:
         here = [path for path in asked if place_at(path).row in rows_in(finding.code)[:1]]
     return desk.at_path((here or bounds)[0]) if here or bounds else desk
+
+
+def stopping(desk: Desk, found: Checked) -> str:
+    """Return the code of the stop that is mended at the step at hand and that sizes may clear; empty for none.
+
+    Ways out are keys at a number only: at words to choose from their letters are others.
+    """
+    if not desk.path or desk.spec.kind.entering != "typed":
+        return ""
+    mine = (f for f in found.findings if f.level == "stop" and f.step == desk.step.name)
+    return next((finding.code for finding in mine if clearable(finding.code)), "")

@@ -1,8 +1,9 @@
-"""Where nothing fits at the prompt: what to set elsewhere, worked out bit by bit, and taken by one key."""
+"""Where nothing fits at the prompt, or the step has a stop: what to set, worked out bit by bit, taken by one key."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from core.change.clearing import Clearing, clearings
 from core.change.openings import Opening, openings
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
@@ -14,12 +15,16 @@ from tui.keys.common import UNDO
 
 @dataclass(frozen=True)
 class Opened:
-    """What opens the window at the prompt `at` of a lock, so far; `complete` once all has been tried."""
+    """What opens the window at the prompt `at` of a lock, so far; `complete` once all has been tried.
+
+    With `clears` it is what rids the lock of the finding of that code instead.
+    """
 
     lock: Lock
     at: str
-    found: tuple[Opening, ...]
+    found: tuple[Opening | Clearing, ...]
     complete: bool
+    clears: str = ""
 
     def is_of(self, desk: Desk) -> bool:
         """Say whether it is about the prompt at hand."""
@@ -39,14 +44,28 @@ def opening(layout: Layout, at: str) -> Iterator[Opened | None]:
     yield Opened(layout.plan, at, found, complete=True)
 
 
+def clearing(layout: Layout, at: str, code: str, kept: frozenset[str]) -> Iterator[Opened | None]:
+    """Work out what rids a lock of a stop, as `opening` does; what is in `kept` stays."""
+    found: tuple[Clearing, ...] = ()
+    for one in clearings(layout, code, kept):
+        if one is None:
+            yield None
+        else:
+            found = (*found, one)
+            yield Opened(layout.plan, at, found, complete=False, clears=code)
+    yield Opened(layout.plan, at, found, complete=True, clears=code)
+
+
 def named(path: str) -> str:
     """Return the label at a path, with the part named where the step does not."""
     label, table = spec_of(path).label, place_at(path).table.replace("_", " ")
     return label if table in label else f"{table} {label.removeprefix('guide ')}"
 
 
-def words(one: Opening, units: str) -> str:
+def words(one: Opening | Clearing, units: str) -> str:
     """Return an opening in a clause, e.g. `pivot below 45.2 mm, not 40.4 mm: 34.5 to 34.7 mm fits`."""
+    if isinstance(one, Clearing):
+        return f"{one.remedy(units).words} clears the stop"
     spec, at = spec_of(one.path), spec_of(one.at)
     low, high = one.window.low, one.window.high
     ends = [at.shown(end.value, units) for end in (low, high) if end is not None]
@@ -61,6 +80,10 @@ def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
     if number >= len(opened.found):
         return desk.said("There is no such way to let something fit here.")
     one = opened.found[number]
+    if isinstance(one, Clearing):
+        told = one.remedy(desk.units).words
+        there = desk.changed(one.lock, f"rid of a stop: {told}", one.changes[0][0])
+        return there.said(f"{capital(told)} now: the stop is gone. {UNDO.shown} takes it back.")
     spec, at = spec_of(one.path), spec_of(one.at)
     # to take it back leads to the prompt for whose sake it was done
     there = desk.changed(one.lock, f"room by the {named(one.path)} for the {at.label}", one.at)

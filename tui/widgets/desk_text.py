@@ -173,6 +173,9 @@ def ways(opened: Opened | None, units: str) -> Content:
     ]
     if not told:
         no_way = "No one other value makes room here." if opened.complete else "Looking for room..."
+        if opened.clears:
+            none = "No one or two sizes clear the stop."
+            no_way = none if opened.complete else "Looking for what clears the stop..."
         told = [Content.styled(no_way, "$quiet")]
     return Content("\n").join(told)
 

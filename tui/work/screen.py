@@ -14,8 +14,8 @@ from core.layout.findings import Finding
 from tui.desk import row_moves
 from tui.desk.checking import Checked, checking
 from tui.desk.desk import Desk, typed_again
-from tui.desk.mending import mended_at
-from tui.desk.opening import Opened, opening, taken
+from tui.desk.mending import mended_at, stopping
+from tui.desk.opening import Opened, clearing, opening, taken
 from tui.desk.proposing import proposed
 from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
@@ -198,6 +198,12 @@ class WorkScreen(EntryScreen[Desk]):
         if window is not None and window.conflict and self.opened is None:
             self.opened = Opened(self.desk.lock, self.desk.path, (), complete=False)
             self._openings.begin(opening(layout_of(self.desk.lock), self.desk.path))
+        elif self.opened is None and self._checks.done and self.found is not None:
+            stop = stopping(self.desk, self.found)
+            if stop:
+                layout, path = layout_of(self.desk.lock), self.desk.path
+                self.opened = Opened(self.desk.lock, path, (), complete=False, clears=stop)
+                self._openings.begin(clearing(layout, path, stop, self.desk.session.held))
 
     def _learn_openings(self, opened: Opened) -> None:
         """Show what lets something fit, if it is about the prompt at hand still."""
