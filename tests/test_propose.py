@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
+from core.change.clearing import clearable
 
 from core.checks.gathered import findings, outcome_values, windows
 from core.files.project_file import Project, load, save
@@ -48,10 +49,16 @@ def stops(lock: Lock) -> set[str]:
     return {found.code for found in findings(Layout(lock)) if found.level == "stop"}
 
 
+def of_limits(found: set[str]) -> set[str]:
+    """Return those of some stops that limits are there for: a size too small for what it is, its own prompt refuses."""
+    turned = ("key-fouls", "bolt-jams")
+    return {code for code in found if clearable(code) or code.startswith(turned)}
+
+
 def agree(seed: int) -> bool:
     lock = moved(seed)
     passed = {each.code.name for each in limits(Locks(lock, {})) if each.spare[0] < -1e-9}
-    found = stops(lock)
+    found = of_limits(stops(lock))
     assert bool(passed) == bool(found), (seed, passed, found)
     # what only a turn of the key shows is told of a lock by other limits too
     assert passed <= found, (seed, passed, found)

@@ -21,6 +21,7 @@ from core.report.data import report
 from tests.command_line import boltwright, refusal
 from tests.designs import plausible
 from tests.plates import inner_wall
+from tests.test_propose import of_limits
 
 DEMO = Lock()
 
@@ -57,7 +58,7 @@ def one_by_one(found: RoomMap, tried: int, seed: int) -> int:
         row, column = (int(rng.integers(n)) for n in found.margin.shape)
         lock = found.lock.with_value(found.across, float(found.xs[column]))
         lock = lock.with_value(found.up, float(found.ys[row]))
-        stops = {f.code for f in findings(Layout(lock)) if f.level == "stop"}
+        stops = of_limits({f.code for f in findings(Layout(lock)) if f.level == "stop"})
         room = found.margin[row, column]
         assert bool(stops) == (room < -1e-9), (found.across, found.up, row, column, room, stops)
         assert room >= 0 or found.limits[int(found.rules[row, column])].code.name in stops
