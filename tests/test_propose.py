@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
-from core.change.clearing import clearable
 
+from core.change.clearing import clearable
 from core.checks.gathered import findings, outcome_values, windows
 from core.files.project_file import Project, load, save
 from core.geometry.polygons import reach

@@ -1,8 +1,8 @@
 """What limits a lock, worked out for many at a time: the room left to everything that could stop it.
 
 A limit bears the code by which its part finds a single lock, and means the same length; a test holds each against the
-checks of single locks. What takes a turn of the key, hangs on spring, notches and posts, or is a size too small for what
-it is, is left to those checks.
+checks of single locks. What takes a turn of the key, hangs on spring, notches and posts, or is a size too small for
+what it is, is left to those checks.
 """
 
 from collections.abc import Iterator
