@@ -33,11 +33,12 @@ from core.systems import show_area, show_both, show_force, show_pressure, show_t
 from core.whole.assembly import workpieces
 from tests.locks import changed, posted
 from tests.test_catalogue import LOCKS
-from tests.tui_driving import NARROW, program
+from tests.tui_driving import NARROW, WIDE, program
 from tui.change.help import help_page as change_help
 from tui.desk.desk import Desk
 from tui.desk.session import Session
 from tui.plot.views import upright
+from tui.steps.walk import all_steps
 from tui.widgets import desk_text
 from tui.work.help import help_page
 
@@ -150,6 +151,36 @@ async def test_no_screen_has_a_metric_unit(tmp_path: Path) -> None:
                 await driver.press("f10")
             elif keys in ("f1", "f5", "ctrl+o", "ctrl+r", "ctrl+p"):
                 await driver.press("escape")
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("own_folder")
+async def test_no_step_of_an_inch_lock_has_a_metric_unit_anywhere_on_the_screen(
+    tmp_path: Path,
+) -> None:
+    """Each prompt of each step by Enter, with the help of each step, and a word searched for in it."""
+    lock = posted((0.8 * 25.4, 0.75 * 25.4), lock=first_lock("in"))
+    lock = changed(
+        lock, {"spring.kind": "flat strip", "detent.kind": "notches", "spread.figures": "some"}
+    )
+    path = save(Project(None, lock), tmp_path / "lock.toml").path
+    seen: set[str] = set()
+    async with program(tmp_path, path, size=WIDE) as driver:
+        while True:
+            desk = driver.desk
+            if desk.path != "units":  # whose choice names both
+                assert_inches(driver.rows())
+            if desk.step.name not in seen:
+                seen.add(desk.step.name)
+                await driver.key("f1")
+                assert_inches(row for row in driver.rows() if "millimetres" not in row)
+                await driver.key("escape")
+            await driver.key("enter")
+            if driver.desk.ended:
+                break
+        await driver.press("f1", *"mm")
+        assert "Nothing in the help begins with mm" in driver.text()
+    assert seen == {step.name for step in all_steps()}
 
 
 def test_units_are_switched_without_moving_a_length() -> None:

@@ -1,0 +1,143 @@
+"""Every function key and its twin with Ctrl, as terminals send them: over a pseudo-terminal, and in a real tmux.
+
+Source of what a terminal sends for F1 to F12: its entry in the system's terminfo (X/Open Curses, `kf1` to `kf12`).
+"""
+
+import curses
+import shlex
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from core.files.project_file import Project, load, save
+from core.lock.lock import Lock
+from tests.test_terminal import PATIENCE, ROOT, Terminal
+from tui.keys.common import AFTER, BEFORE, DONE, FOUND, GO, HELP, LOOK, OUT, TURN, VIEW
+from tui.keys.of_work import ROWS
+from tui.steps.walk import all_steps
+
+POSTS = next(str(n) for n, step in enumerate(all_steps(), start=1) if step.name == "posts")
+JOURNEY = (
+    ("f4", "never held by"), ("f3", "take off the burr"), ("f4", "never held by"), ("f5", "pick-up"), ("f5", "nudge"),
+    ("f6", "mend it"), ("escape", "nudge"), ("f7", "View: "), ("f8", "closer, farther"), ("escape", "nudge"),
+    ("f1", "Search for"), ("f1", "nudge"), ("f2", "Saved in lock.toml"), ("f9", "go there"),
+    *((digit, "") for digit in POSTS), ("enter", "Posts"), ("ctrl+f", "added where"), ("f11", "is a copy of"),
+    ("f12", "Another name for"), ("escape", "nudge"), ("f10", "changes that are not saved"),
+)  # fmt: skip
+"""Keys, and what each brings on the screen; the last one asks whether to leave."""
+TWINS = {keys[0]: keys[1] for keys in (HELP, DONE, BEFORE, AFTER, TURN, FOUND, VIEW, LOOK, GO, OUT)}
+TWINS |= {
+    key: next(k for k in act.keys if k.startswith("ctrl+"))
+    for act in ROWS.acts
+    for key in act.keys
+    if key in ("f11", "f12")
+}
+
+
+def sent(key: str, term: str) -> bytes:
+    """Return what a terminal sends for a key."""
+    if key.startswith("ctrl+"):
+        return bytes([ord(key[-1]) - ord("a") + 1])
+    if key in ("enter", "escape") or len(key) == 1:
+        return {"enter": b"\r", "escape": b"\x1b"}.get(key, key.encode())
+    # in a process of its own: a program has one entry of terminfo, once and for all
+    asked = f"import curses; curses.setupterm({term!r}); print(curses.tigetstr('k{key}').hex())"
+    done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, check=True)
+    return bytes.fromhex(done.stdout.strip())
+
+
+def lock_in(folder: Path) -> Path:
+    path = folder / "lock.toml"
+    save(Project(None, Lock()), path)
+    return path
+
+
+def known(term: str) -> bool:
+    """Say whether the system has an entry for a terminal."""
+    asked = f"import curses; curses.setupterm({term!r})"
+    return (
+        subprocess.run([sys.executable, "-c", asked], check=False, capture_output=True).returncode
+        == 0
+    )
+
+
+@pytest.mark.parametrize(
+    ("term", "named"),
+    [
+        (term, named)
+        for term in ("linux", "screen", "tmux-256color", "xterm-256color")
+        for named in ("f", "ctrl")
+    ],
+)
+@pytest.mark.slow
+def test_every_function_key_and_its_twin_do_what_they_say(
+    tmp_path: Path, term: str, named: str
+) -> None:
+    if not known(term):
+        pytest.skip(f"the system's terminfo knows no {term}")
+    path = lock_in(tmp_path)
+    with Terminal(tmp_path, path.name, TERM=term) as terminal:
+        here = terminal.wait_for("outline", "Enter")
+        for key, words in JOURNEY:
+            terminal.send(sent(TWINS.get(key, key) if named == "ctrl" else key, term))
+            here = terminal.wait_for(words, after=here) if words else here
+            let_go(key)
+    assert load(path).lock == Lock()
+
+
+def test_the_journey_presses_every_function_key() -> None:
+    assert set(TWINS) == {f"f{number}" for number in range(1, 13)}
+    assert set(TWINS) <= {key for key, _ in JOURNEY}
+    assert curses.version  # the library whose entries are read
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("named", ["f", "ctrl"])
+def test_they_do_so_in_a_real_tmux(tmp_path: Path, named: str) -> None:
+    tmux = shutil.which("tmux")
+    if tmux is None:
+        pytest.skip("tmux is not installed")
+    path = lock_in(tmp_path)
+    own = [tmux, "-f", "/dev/null", "-S", str(tmp_path / "socket")]
+    program = f"env PYTHONPATH={shlex.quote(str(ROOT))} {shlex.quote(sys.executable)} -m tui.command {path.name}"
+    told = {"enter": "Enter", "escape": "Escape"}
+
+    def ask(*words: str) -> str:
+        return subprocess.run([*own, *words], capture_output=True, text=True, check=True).stdout
+
+    ask("new-session", "-d", "-x", "80", "-y", "24", "-c", str(tmp_path), program)
+    try:
+        seen(lambda: ask("capture-pane", "-p"), "outline")
+        for key, words in JOURNEY:
+            pressed = TWINS.get(key, key) if named == "ctrl" else key
+            ask(
+                "send-keys",
+                told.get(
+                    pressed,
+                    pressed.replace("ctrl+", "C-").replace("f", "F", pressed[1:2].isdigit()),
+                ),
+            )
+            seen(lambda: ask("capture-pane", "-p"), words)
+            let_go(key)
+    finally:
+        ask("kill-server")
+    assert load(path).lock == Lock()
+
+
+def let_go(key: str) -> None:
+    """Wait until an escape can no longer be the beginning of what another key sends."""
+    if key == "escape":
+        time.sleep(1.0)
+
+
+def seen(screen: Callable[[], str], words: str) -> None:
+    """Wait until words stand on a screen."""
+    until = time.monotonic() + PATIENCE
+    while words not in screen():
+        assert time.monotonic() < until, f"{words!r} not seen in {screen()}"
+        time.sleep(0.05)
