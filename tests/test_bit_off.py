@@ -57,6 +57,7 @@ def rig_of(lock: Lock) -> Rig:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 20))
+@pytest.mark.first(1)
 def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
     lock = cut(seed)
     rig, built = rig_of(lock), as_built(Layout(lock))
@@ -72,6 +73,7 @@ def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(2, 12))
+@pytest.mark.first(1)
 def test_it_touches_where_the_shapes_touch(seed: int) -> None:
     lock = cut(seed)
     rig, built = rig_of(lock), as_built(Layout(lock))
@@ -108,6 +110,7 @@ def test_it_touches_where_the_shapes_touch(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 30))
+@pytest.mark.first(1)
 def test_the_verdict_is_what_the_parts_do(seed: int) -> None:
     rng = seeded(f"bit verdict {seed}")
     lock = made(plausible(seed, roof="flat", outline="rectangle"))
@@ -122,6 +125,7 @@ def test_the_verdict_is_what_the_parts_do(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(2, 24))
+@pytest.mark.first(1)
 def test_also_in_a_gap_that_is_as_narrow_as_it_can_be(seed: int) -> None:
     """An early pick-up narrows the gap to what the bit needs to turn in; off its middle it needs no more."""
     lock = plausible(seed, roof="flat", outline="rectangle")

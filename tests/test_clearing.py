@@ -45,6 +45,7 @@ def test_what_clears_stops_does_on_many_locks() -> None:
     assert told.count(-1) < told.count(1) / 4
 
 
+@pytest.mark.slow
 def test_the_nearest_value_that_clears_it_comes_first() -> None:
     lock = Lock().with_value("key.radius", 21.6)
     first = next(one for one in clearings(Layout(lock), "bridge-thin") if one)

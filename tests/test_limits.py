@@ -39,6 +39,7 @@ def limit_codes(lock: Lock) -> dict[str, Finding]:
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.first(1)
 def test_what_mends_a_size_mends_it(units: str) -> None:
     named: Counter[str] = Counter()
     for seed in range(tries(12, 60)):

@@ -304,6 +304,7 @@ def test_causes_that_nothing_tells_apart_are_told_as_tied() -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(2, 8))
+@pytest.mark.slow
 def test_a_bit_off_its_middle_is_told_from_all_else(seed: int) -> None:
     """It makes one stroke let go sooner and the other later, which nothing else does by as much both ways."""
     lock = bench_cases.made(seed)

@@ -70,6 +70,7 @@ def opens_as_it_says(lock: Lock, one: Opening) -> None:
 
 
 @pytest.mark.parametrize("number", seeds(1, 5, first=1))
+@pytest.mark.slow
 def test_each_opening_lets_something_fit(number: int) -> None:
     lock, at = list(shut(0))[number]
     offers = found(lock, at)

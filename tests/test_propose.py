@@ -75,6 +75,7 @@ def test_limits_say_of_many_locks_what_their_checks_say() -> None:
 
 
 @pytest.mark.parametrize("seed", range(8))
+@pytest.mark.first(3)
 def test_limits_are_the_numbers_of_the_report(seed: int) -> None:
     lock = plausible(seed)
     layout = Layout(lock)
@@ -120,6 +121,7 @@ def test_many_locks_are_each_as_it_is_alone() -> None:
 
 
 @pytest.mark.parametrize("outline", [*OUTLINES, "traced"])
+@pytest.mark.first(2)
 def test_a_wall_asked_often_is_the_wall_asked_once(outline: str) -> None:
     rng, area = np.random.default_rng(7), inner(Layout(plausible(3, outline=outline)))
     ring = shapely.get_coordinates(area.exterior)
@@ -159,6 +161,7 @@ def sound(lock: Lock, found: Proposals) -> None:
 
 
 @pytest.mark.parametrize("number", range(0, 40, 9))
+@pytest.mark.first(2)
 def test_ordinary_plates_get_locks_that_work(number: int) -> None:
     lock = forty()[number]
     sound(lock, proposals(lock))
@@ -228,6 +231,7 @@ def test_what_is_kept_stays_and_limits_are_held() -> None:
         assert one.lock.bolt.nose_height >= 5.0
 
 
+@pytest.mark.slow
 def test_notches_are_proposed_anew_where_they_must_be() -> None:
     lock = load(Path(__file__).parent.parent / "projects" / "boathouse.toml").lock
     found = proposals(lock)
@@ -317,6 +321,7 @@ def test_command_refuses_in_one_sentence(words: list[str], said: str) -> None:
     assert said in refusal(boltwright("propose", *words))
 
 
+@pytest.mark.slow
 def test_margins_are_sound_where_the_plate_lets_them() -> None:
     found = proposals(forty()[20])
     assert all(one.margin >= SOUND - 1e-9 for one in found.found)

@@ -315,6 +315,7 @@ def test_engagement_and_gap_are_tried_as_a_pair_that_keeps_the_throw() -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(3, 40))
+@pytest.mark.first(1)
 def test_no_way_out_only_hides_what_is_off(seed: int) -> None:
     """A referee that knows no law judges the metal by the demands of the lock as it was, which no offer eases."""
     rng = seeded(f"hiding {seed}")
@@ -356,6 +357,7 @@ def test_a_larger_clearance_on_paper_is_no_way_out() -> None:
             assert offer.lock.fit == lock.fit
 
 
+@pytest.mark.slow
 def test_to_do_nothing_is_offered_where_the_parts_work_and_there_alone() -> None:
     offered = 0
     for seed in seeds(6, 40):

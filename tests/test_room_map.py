@@ -27,6 +27,7 @@ DEMO = Lock()
 
 
 @pytest.mark.parametrize("seed", range(6))
+@pytest.mark.first(2)
 def test_room_at_the_mark_is_the_reports(seed: int) -> None:
     lock = plausible(seed)
     found, said = room_map(lock, columns=20, rows=16), report(Layout(lock))

@@ -82,6 +82,7 @@ async def test_a_plate_too_small_says_so(tmp_path: Path) -> None:
         assert not isinstance(driver.screen, BeginScreen)
 
 
+@pytest.mark.slow
 async def test_inches_and_the_way_back(tmp_path: Path) -> None:
     async with program(tmp_path) as driver:
         await first_page(driver, "New lock in inches")
@@ -119,6 +120,7 @@ def test_units_keep_what_was_typed() -> None:
 
 
 @pytest.mark.parametrize("outline", ["round", "oval", "rectangle", "shield", "lobed"])
+@pytest.mark.first(2)
 def test_every_outline_asks_for_its_own_sizes_and_gets_a_lock(outline: str) -> None:
     lock = answered(following(first_lock("mm"), ()), "plate.outline", outline, ())
     asked = questions(lock)

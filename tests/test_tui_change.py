@@ -281,6 +281,7 @@ async def test_a_title_from_a_file_cannot_be_tried_and_the_first_dimension_is(
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_where_all_works_as_it_is_to_do_nothing_can_be_taken_like_any_way_out(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

@@ -60,6 +60,7 @@ async def test_to_the_most_room_and_other_dimensions(tmp_path: Path) -> None:
         assert "key radius across, pivot below up" in driver.text()
 
 
+@pytest.mark.slow
 async def test_an_inch_lock_has_a_map_in_inches(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path, units="in"), size=(120, 40)) as driver:
         await driver.press("alt+m")

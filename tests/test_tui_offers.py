@@ -19,6 +19,7 @@ def stops(lock: Lock) -> list[str]:
 
 
 @NARROW_BY_DEFAULT
+@pytest.mark.slow
 async def test_a_lock_with_a_size_kept_is_taken_and_taken_back(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
