@@ -11,8 +11,9 @@ from core.layout.layout import Layout
 from core.layout.windows import Bound
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt import NOSE_TOO_SHORT
-from core.parts.bolt_contour import bolt, nose_face
+from core.parts.bolt_contour import body_sides, bolt, nose_face, top_edge
 from core.parts.bolt_line import SPRING_ROOM
+from core.parts.detent_limits import NOTCH_TOO_DEEP
 from core.parts.guide_places import (
     Guide,
     body_reach,
@@ -29,7 +30,7 @@ from core.parts.guides import (
     OUTSIDE_WALL,
     TAIL_HITS_WALL,
 )
-from core.parts.notches import tip_at
+from core.parts.notches import notch, places, tip_at
 from core.parts.plate import far_from, wall_down, wall_left, wall_right, wall_up
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
@@ -51,6 +52,7 @@ def size_bounds(layout: Layout) -> Iterable[Bound]:
     for guide, leg in ((front_guide(layout), "nose"), (rear_guide(layout), "tail")):
         yield from _of_guide(layout, guide, leg)
     yield from _of_tail(layout)
+    yield from _below_notches(layout)
     yield from _of_lobes(layout)
     yield from _of_shackle(layout)
 
@@ -87,6 +89,23 @@ def _of_guide(layout: Layout, guide: Guide, leg: str) -> Iterable[Bound]:
         yield _high(clearance, max(slide + spare, 0.0), by, code)
     above = wall_up(layout, x0, x1, guide.top - slide)
     yield _high(clearance, far_from(above) - layout.lock.bolt_line.height, _WALL, outside)
+
+
+def _below_notches(layout: Layout) -> Iterable[Bound]:
+    """Yield the least of each leg that a notch stands over."""
+    cut = notch(layout)
+    if cut is None:
+        return
+    (nose, tail), (left, right) = top_edge(layout), body_sides(layout)
+    for leg, begin, end in (("nose", nose, left), ("tail", right, tail)):
+        over = any(
+            at + cut.half_width > begin and at - cut.half_width < end for _, at in places(layout)
+        )
+        if over:
+            least = cut.foot + layout.lock.fit.bridge_min
+            yield Bound(
+                f"bolt.{leg}_height", "low", least, "the metal below a notch", NOTCH_TOO_DEEP
+            )
 
 
 def _of_tail(layout: Layout) -> Iterable[Bound]:

@@ -18,6 +18,9 @@ from core.parts.guide_places import front_guide, rear_guide
 from core.parts.guides import OUTSIDE_WALL, TAIL_HITS_WALL
 from core.parts.plate import inner, inner_in_plate
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
+from core.parts.spring_limits import SPRING_OUTSIDE_WALL
+from core.parts.strip import strip
+from core.parts.strip_place import ends
 from core.parts.tooth import tooth
 
 
@@ -57,6 +60,10 @@ def _blocks(layout: Layout) -> Iterable[_Block]:
     end = rear.far + tooth(layout).throw + lock.fit.slide_clearance
     by = "the tail at the inner wall, drawn back"
     yield _Block(rear.near, end, line - lock.bolt.tail_height, line, by, TAIL_HITS_WALL)
+    made, room = strip(layout), lock.bolt_line.spring_room
+    if made is not None:
+        by = "the strip's end at the inner wall"
+        yield _Block(*ends(layout, made), line, line + room, by, SPRING_OUTSIDE_WALL)
     by = "the shackle's end at the inner wall"
     left = -face - shackle.diameter
     yield _Block(left, -face, line - shackle.drop, line, by, SHACKLE_OUTSIDE_WALL)
