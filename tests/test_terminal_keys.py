@@ -90,6 +90,16 @@ def test_every_function_key_and_its_twin_do_what_they_say(
     assert load(path).lock == Lock()
 
 
+def test_alt_with_a_letter_is_no_letter_that_is_typed(tmp_path: Path) -> None:
+    # a terminal sends Esc and the letter: Xterm Control Sequences, "Alt and Meta Keys"
+    path = lock_in(tmp_path)
+    with Terminal(tmp_path, path.name) as terminal:
+        here = terminal.wait_for("outline", "Enter")
+        terminal.send(b"\x1bm")
+        here = terminal.wait_for("most room", after=here)
+    assert load(path).lock == Lock()
+
+
 def test_the_journey_presses_every_function_key() -> None:
     assert set(TWINS) == {f"f{number}" for number in range(1, 13)}
     assert set(TWINS) <= {key for key, _ in JOURNEY}

@@ -55,7 +55,9 @@ class OrderedApp(App[None], inherit_bindings=False):
     async def _worked_off(self, event: events.Key) -> None:
         self.app_focus = True  # keys come to the window in front only
         cursor = self.focused
-        typed = event.character if event.is_printable else None
+        # a terminal sends Alt with a letter as Esc and that letter, which is not meant to be typed
+        plain = event.is_printable and not event.key.startswith("alt+")
+        typed = event.character if plain else None
         if typed is not None and isinstance(cursor, Typed) and cursor.typed(typed):
             return
         keys = self.screen.active_bindings
