@@ -107,6 +107,10 @@ class StepPanel(Pane):
             self._in_sight = desk.path
             self.call_after_refresh(self._look_at_hand)
 
+    def on_resize(self) -> None:
+        """Keep the prompt at hand in sight in a window of another size, in which lines are broken anew."""
+        self.call_after_refresh(self._look_at_hand)
+
     def _look_at_hand(self) -> None:
         """Scroll to the prompt at hand, with what is said below it."""
         for which in ("#notice", "#ways", "#fit", "#at-hand"):
