@@ -152,7 +152,8 @@ def _budget_ways(layout: Layout) -> Iterable[Way]:
         return
     draws = reach(layout)
     shank = draws - left.laid_out - left.guides
-    yield Way("pivot.hole", "high", lock.key.shank + 2 * shank, "a pivot hole of {}")
+    if shank >= 0:  # a shank that fills its hole has no play: a smaller hole gives nothing back
+        yield Way("pivot.hole", "high", lock.key.shank + 2 * shank, "a pivot hole of {}")
     if lock.detent.kind == "as felt" or (
         lock.detent.kind == "notches" and lock.detent.reach == "as measured"
     ):
