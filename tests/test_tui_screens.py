@@ -180,7 +180,7 @@ async def test_a_nudge_redraws_at_once(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path: Path) -> None:
-    async with program(tmp_path, stored(tmp_path)) as driver:
+    async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
         assert driver.desk.path == "plate.outline"
         await driver.type("rec")
         assert driver.desk.lock.plate.outline == "rectangle"
