@@ -67,7 +67,8 @@ def best_of_grid(lock: Lock, pivots: int = 9, radii: int = 7, lines: int = 5) ->
     best = Best(-math.inf, {})
     slot = lock.bolt.thickness + 2 * lock.fit.slide_clearance
     if lock.shackle.catch == "eye" and (lock.shackle.diameter - slot) / 2 < lock.fit.metal_min:
-        return best  # in an end so thin no eye leaves metal enough beside it, wherever all else stands
+        # in an end so thin no eye leaves metal enough beside it, wherever all else stands
+        return best
     sizes = Given(lock).sizes
     high = lock.plate.width if lock.plate.outline == "round" else lock.plate.height
     for below in np.linspace(0.15, 0.85, pivots) * high:
