@@ -33,12 +33,16 @@ FAILED = (
     1010,
     1012,
     1015,
+    1017,
+    1026,
     1030,
     1034,
+    1057,
+    1066,
     1067,
     1072,
 )
-"""Every seed that ever failed."""
+"""Every seed that ever failed; those from 1000 on are among the hundred of `test_at_random_long`."""
 
 
 def travelled(seed: int, length: int, folder: Path) -> Found:
@@ -56,6 +60,6 @@ def test_sixty_things_at_random(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", FAILED)
+@pytest.mark.parametrize("seed", [seed for seed in FAILED if seed < 1000])
 def test_what_once_failed_does_not(tmp_path: Path, seed: int) -> None:
     assert travelled(seed, 200, tmp_path).wrong == ""

@@ -60,7 +60,12 @@ class ChoiceList(OptionList, inherit_bindings=False):
             self.action_first()
 
     def action_select(self) -> None:
-        """Choose the line at the cursor, or the one that was clicked on, at once."""
+        """Choose the line at the cursor, or the one that was clicked on, at once.
+
+        The second click of a double one finds another screen in front: it chooses nothing again.
+        """
+        if self.app.screen is not self.screen:
+            return
         option = self.highlighted_option
         if option is not None and self.highlighted is not None and not option.disabled:
             self._chosen(self.highlighted)

@@ -2,9 +2,11 @@
 
 from typing import ClassVar, Protocol, runtime_checkable
 
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
+from textual.message import Message
 from textual.screen import ModalScreen, Screen, ScreenResultType
 from textual.widgets import Static
 
@@ -43,6 +45,12 @@ class Keyed(Screen[ScreenResultType], inherit_bindings=False):
         over = [act for hints in self.query(Hints) for act in hints.left_over()]
         page = Content("\n").join([*not_in_line(over), self.help_page(), *keys_told(self.KEYS)])
         self.app.push_screen(Help(page))
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """Leave a screen that was on its way up when the program ended: the toolkit puts no more into it."""
+        if self.app._exit and isinstance(message, events.Mount | events.Resize):
+            return
+        await super()._dispatch_message(message)
 
     def action_across(self) -> None:
         """Go on to the next place that the cursor can be in."""
