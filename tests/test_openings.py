@@ -17,6 +17,7 @@ from core.made.marking import mark_made
 from core.made.verdicts import verdicts
 from tests.counts import seeds
 from tests.designs import plausible, seeded
+from tests.held_locks import random_held
 from tests.plates import inner_wall
 from tests.sure import sure
 from tests.tui_driving import NARROW, program
@@ -75,6 +76,16 @@ def opens_as_it_says(lock: Lock, one: Opening) -> None:
     after = stops(settled)
     assert after <= before
     assert not after & {window.low.code.name, window.high.code.name}
+
+
+@pytest.mark.parametrize("seed", seeds(1, 12))
+def test_what_bounds_one_prompt_is_what_bounds_it_among_all(seed: int) -> None:
+    layout = Layout(random_held(seed))
+    for check in gathered.all_checks():
+        told = tuple(check.bounds(layout))
+        for path in {bound.path for bound in told}:
+            here = tuple(bound for bound in told if bound.path == path)
+            assert tuple(check.bounds_on(layout, path)) == here
 
 
 @pytest.mark.parametrize("number", seeds(1, 5, first=1))

@@ -61,7 +61,7 @@ def openings(layout: Layout, at: str) -> Iterator[Opening | None]:
     if window is None or not window.conflict:
         return
     lock = layout.plan
-    asked = [check for check in all_checks() if any(b.path == at for b in check.bounds(layout))]
+    asked = [check for check in all_checks() if any(check.bounds_on(layout, at))]
     found: list[tuple[float, str, float]] = []
     for path in dimensions(lock, {at, *facts(lock)}):
         for way in (-1, 1):
@@ -107,7 +107,7 @@ def _tried(layout: Layout, at: str, path: str, new: float) -> Opening | None:
 
 def _room(layout: Layout, asked: Sequence[Check], at: str) -> float:
     """Return by how much [mm or degrees] the ends at a prompt leave room; below 0 they exclude each other."""
-    bounds = (bound for check in asked for bound in check.bounds(layout) if bound.path == at)
+    bounds = (bound for check in asked for bound in check.bounds_on(layout, at))
     window = merged(bounds).get(at)
     if window is None or window.low is None or window.high is None:
         return -math.inf

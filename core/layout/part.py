@@ -92,7 +92,7 @@ class Check:
     `findings` are made by, `family` those of them that there is one of for each part of the whole. `outcomes` are
     the numbers by which two locks are compared. `report` adds to the report's top level, `bench` tables to the
     bench report. One that is `of_plan` sees the lock as it is wanted; all others see the parts that are made as they
-    are.
+    are. Where the bounds on one path cost less than all of them, `bounds_at` gives those alone.
     """
 
     name: str
@@ -101,10 +101,17 @@ class Check:
     family: Callable[[], Iterable[Code]] = tuple
     findings: Callable[[Layout], Iterable[Finding]] = field(default=_nothing)
     bounds: Callable[[Layout], Iterable[Bound]] = field(default=_nothing)
+    bounds_at: Callable[[Layout, str], Iterable[Bound]] | None = None
     outcomes: tuple[Outcome, ...] = ()
     report: Callable[[Layout], Mapping[str, Any]] = field(default=_empty)
     bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
     of_plan: bool = False
+
+    def bounds_on(self, layout: Layout, path: str) -> Iterable[Bound]:
+        """Return the bounds that fall on the dimension at `path`."""
+        if self.bounds_at is not None:
+            return self.bounds_at(layout, path)
+        return (bound for bound in self.bounds(layout) if bound.path == path)
 
     @property
     def step(self) -> str:

@@ -192,6 +192,8 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
 
 
 def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
+    if path not in PATHS:
+        return
     now, spec = float(layout.lock.value(path)), spec_of(path)
     low = max(spec.low, now - _FARTHEST)
     if path == RADIUS:
@@ -248,4 +250,4 @@ def _bound(
     return Bound(path, end, value, limit.by, limit.code)
 
 
-PART = Part("drive ends", 88, bounds=_bounds)
+PART = Part("drive ends", 88, bounds=_bounds, bounds_at=_of_path)

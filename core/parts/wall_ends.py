@@ -23,6 +23,9 @@ from core.parts.strip import strip
 from core.parts.strip_place import ends
 from core.parts.tooth import tooth
 
+LINE, PIVOT = PATHS = ("bolt_line.height", "pivot.below")
+"""Dimensions that have ends here."""
+
 
 @dataclass(frozen=True)
 class _Block:
@@ -70,14 +73,22 @@ def _blocks(layout: Layout) -> Iterable[_Block]:
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
+    return (bound for path in PATHS for bound in _of_path(layout, path))
+
+
+def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
+    if path not in PATHS:
+        return
     line, area = layout.lock.bolt_line.height, inner(layout)
     for block in _blocks(layout):
         above, below = block.above(area), block.below(area)
         if above is None or below is None:
             continue
-        yield Bound("bolt_line.height", "high", line + above, block.by, block.code)
-        yield Bound("bolt_line.height", "low", line - below, block.by, block.code)
-        yield from _of_pivot(layout, block)
+        if path == PIVOT:
+            yield from _of_pivot(layout, block)
+        else:
+            yield Bound(path, "high", line + above, block.by, block.code)
+            yield Bound(path, "low", line - below, block.by, block.code)
 
 
 def _of_pivot(layout: Layout, block: _Block) -> Iterable[Bound]:
@@ -96,9 +107,9 @@ def _of_pivot(layout: Layout, block: _Block) -> Iterable[Bound]:
 
     lowest, highest = zero_near(above, pivot.below, 1.0), zero_near(under, pivot.below, -1.0)
     if lowest is not None:
-        yield Bound("pivot.below", "low", lowest, block.by, block.code)
+        yield Bound(PIVOT, "low", lowest, block.by, block.code)
     if highest is not None:
-        yield Bound("pivot.below", "high", highest, block.by, block.code)
+        yield Bound(PIVOT, "high", highest, block.by, block.code)
 
 
-PART = Part("wall ends", 89, bounds=_bounds)
+PART = Part("wall ends", 89, bounds=_bounds, bounds_at=_of_path)
