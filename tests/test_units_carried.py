@@ -96,6 +96,11 @@ ANGLES = np.linspace(-1.0, 1.0, 41)
 DRIVEN = np.linspace(-0.2, 0.5, 15)
 STROKES = ("unlocking", "locking")
 TOUCHED = {"x": LENGTH, "y": LENGTH, "nx": NUMBER, "ny": NUMBER, "tx": NUMBER, "ty": NUMBER}
+ARC = {"x": LENGTH, "y": LENGTH, "nx": NUMBER, "ny": NUMBER}
+CORNER = Made(
+    "rounded_corner", "Corner",
+    {"radius": 20.0 * MM, "rounded": 0.5 * MM, "half_angle": 0.0513, "half_bit": 1.5 * MM, "foot": 16.0 * MM},
+)  # fmt: skip
 ONE = np.ones(1)
 PUSH = Made(
     "statics",
@@ -254,6 +259,11 @@ CASES: dict[str, list[Case]] = {
         Case("as_planned", {"tooth": TOOTH}, dict.fromkeys(list(FILED)[:7], LENGTH)),
         *(Case("carried", {"parts": Made("actual", "ActualParts", FILED), "stroke": s}, CARRIED) for s in STROKES),
     ],
+    "rounded_corner": [
+        *(Case("touches", {"angles": at}, ARC, CORNER) for at in (0.2, 0.62)),
+        Case("slope", {}, LENGTH, Made("rounded_corner", "OnArc", {"x": 9 * MM, "y": 15 * MM, "nx": 0.8, "ny": 0.6})),
+        *(Case(name, {}, gives, CORNER) for name, gives in (("within", LENGTH), ("rolls", NUMBER))),
+    ],
     "takeover": [Case("takeover", {"tooth": TOOTH, "capture": 2.0 * MM}, {"angle": NUMBER, "flank_left": LENGTH})],
     "law": [
         Case(name, {"tooth": TOOTH, "angles": ANGLES, "stroke": s}, LENGTH)
@@ -287,6 +297,9 @@ ALONE = {
     "driven_angles": "angles, in steps of an angle",
     "touch": "of a course, which is scaled",
     "bit_shape": "the corners of a polygon: scaled",
+    "rounded": "0",
+    "corner": "numbers of the tooth, as they are",
+    "before": "a yes or no",
     **dict.fromkeys(
         ("shaken_loose", "fall_that_frees", "speed_from"),
         "free fall is in m/s2, and all is in g and mm: scaled",
@@ -376,11 +389,15 @@ def _is_formula(value: Any) -> bool:
         ("actual", "known(throw - driven)", "known(throw - driven * driven)"),
         ("actual", "bit=2 * tooth.half_bit", "bit=2 * tooth.half_angle"),
         ("takeover", "cut.throw - capture + cut.pickup_offset", "cut.throw - 1.0 + cut.pickup_offset"),
-        ("takeover", "of.asin(x / cut.radius)", "of.asin(x)"),
-        ("takeover", "half_chord(cut.radius, x) - cut.flank_foot", "half_chord(cut.radius, x) - cut.half_angle"),
+        ("takeover", "of.asin(x / within)", "of.asin(x)"),
+        ("takeover", "half_chord(within, x) - cut.flank_foot", "half_chord(within, x) - cut.half_angle"),
         ("law", "tooth.flank_foot * of.tan(before)", "of.tan(before)"),
         ("law", "tooth.half_bit * of.sin(before)", "of.sin(before)"),
-        ("law", "tooth.radius * of.cos(after + tooth.half_angle)", "of.cos(after + tooth.half_angle)"),
+        ("law", "corner.touches(after).x - tooth.pickup_offset", "corner.touches(after).nx - tooth.pickup_offset"),
+        ("rounded_corner", "self.within * of.cos(phi)", "of.cos(phi)"),
+        ("rounded_corner", "soft**2 - below**2", "soft**2 - below"),
+        ("rounded_corner", "acos(self.foot / self.within)", "acos(self.foot)"),
+        ("rounded_corner", "self.x * self.ny / self.nx", "self.ny / self.nx"),
         ("law", "flank, tooth.throw)", "flank, tooth.half_angle + 1)"),
         ("contact", "tooth.pickup_offset + travel(tooth, angles)", "tooth.half_angle + travel(tooth, angles)"),
         ("contact", "np.sign(tooth.flank_foot * sin + tooth.half_bit)", "np.sign(sin + tooth.half_bit)"),

@@ -82,10 +82,10 @@ def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
     phase = np.select([which for which, _ in told], [word for _, word in told], DRIVING)
     where = (now.on_foot & ~ahead, now.on_flank & ~ahead, after.pushed_on, after.held_back)
     place = np.select(where, range(1, 5), 0)
-    driven, phi = contact(cut, along), along + cut.half_angle
+    driven, corner = contact(cut, along), _let_go(course, along)
     # the corner on the key's circle, or the other flank's foot, which has come along with the bolt
-    x = np.where(after.pushed_on, cut.radius * np.sin(phi), driven.x)
-    y = np.where(after.pushed_on, cut.radius * np.cos(phi), driven.y)
+    x = np.where(after.pushed_on, corner[0], driven.x)
+    y = np.where(after.pushed_on, corner[1], driven.y)
     x = np.where(after.held_back, course.travel(along) - cut.flank, x)
     y = np.where(after.held_back, cut.flank_foot, y)
     at = np.stack([way * x, y], axis=-1)
@@ -93,11 +93,23 @@ def touch(course: Course, angles: Array, stroke: Stroke = "unlocking") -> Touch:
     return Touch(phase, place, at)
 
 
+def _let_go(course: Course, along: Array) -> tuple[Array, Array]:
+    """Return where the corner touches [mm], x and y, that has left the flank; a rounded one is first on the foot."""
+    cut = course.tooth
+    phi = along + cut.half_angle
+    within = cut.radius - cut.rounded
+    x, y = within * np.sin(phi), within * np.cos(phi)
+    foot = cut.pickup_offset + course.travel(along)
+    to_foot = np.clip(np.arctan2(foot - x, cut.flank_foot - y), phi, along + np.pi / 2)
+    return x + cut.rounded * np.sin(to_foot), y + cut.rounded * np.cos(to_foot)
+
+
 def contact(tooth: Tooth | Teeth, angles: Array) -> Contact:
     """Return the contact of the unlocking stroke, shape of `tooth` and `angles` [rad] together; mirror it for locking.
 
     On the foot the bit's face pushes square to itself, on the flank the corner pushes square to that and slips
-    down it. Friction drags the bolt the way that the bit's metal slips.
+    down it; rolling over the foot a rounded one pushes from the middle of its arc. Friction drags the bolt the way that
+    the bit's metal slips.
 
     Source: the foot is `y_f / cos t + (b/2) tan t` out along the face, so it slips inwards until
     `sin t = -(b/2) / y_f` and outwards from there to top dead centre, where face and flank lie on each other.
@@ -112,15 +124,18 @@ def contact(tooth: Tooth | Teeth, angles: Array) -> Contact:
     [-3.372, 18.380, 0.9659, 0.2588]
     """
     foot = phases(tooth, angles).on_foot
+    if tooth.rounded > 0:
+        foot = foot & ~tooth.corner.before(angles)
     cos, sin = np.cos(angles), np.sin(angles)
-    phi = angles + tooth.half_angle
     foot_x = tooth.pickup_offset + travel(tooth, angles)
     outwards = np.sign(tooth.flank_foot * sin + tooth.half_bit)
+    corner = tooth.corner.touches(angles)
+    slips = np.where(corner.x < 0, -1.0, 1.0)
     return Contact(
-        x=np.where(foot, foot_x, tooth.radius * np.sin(phi)),
-        y=np.where(foot, tooth.flank_foot, tooth.radius * np.cos(phi)),
-        nx=np.where(foot, cos, 1.0),
-        ny=np.where(foot, -sin, 0.0),
-        tx=np.where(foot, -outwards * sin, 0.0),
-        ty=np.where(foot, -outwards * cos, -1.0),
+        x=np.where(foot, foot_x, corner.x),
+        y=np.where(foot, tooth.flank_foot, corner.y),
+        nx=np.where(foot, cos, corner.nx),
+        ny=np.where(foot, -sin, corner.ny),
+        tx=np.where(foot, -outwards * sin, slips * corner.ny),
+        ty=np.where(foot, -outwards * cos, -slips * corner.nx),
     )

@@ -86,8 +86,8 @@ def limits(sides: GapSides, bit: BitShape, angles: Array) -> tuple[Array, Array]
     at all.
 
     Source: the bit at a height y reaches from its trailing to its leading side: on a face `x cos t - y sin t = +-b/2`,
-    on the tip `x^2 + y^2 = R^2`. The push is the most of that less the edge over all heights, which is at a corner of
-    one or the other, or on the tip.
+    on the tip `x^2 + y^2 = R^2`, on a rounded corner the like about its middle. The push is the most of that less the
+    edge over all heights, which is at a corner of one or the other, or on one of the bit's arcs.
     Valid: for bits that are thinner than their circle.
 
     Example, the design's check values, first row: the corner on the flank, R sin(t + beta) - w0 at 20 degrees, and the
@@ -99,20 +99,30 @@ def limits(sides: GapSides, bit: BitShape, angles: Array) -> tuple[Array, Array]
     least, greatest = np.full(len(angles), -np.inf), np.full(len(angles), np.inf)
     low = min(sides.left[0, 1], sides.right[0, 1])
     radius, (first, last) = bit.radius, bit.tip
-    reach = radius * np.cos(np.maximum(np.maximum(-angles - last, angles + first), 0.0))
+    # of a rounded corner the middle takes the corner's place, and the bit goes on as far as its radius
+    within, soft = bit.within, bit.rounded
+    reach = within * np.cos(np.maximum(np.maximum(-angles - last, angles + first), 0.0)) + soft
     up = np.flatnonzero((reach > low) & (np.cos(angles) > 1e-9))
     if not len(up):
         return least, greatest
     turn = angles[up]
-    corners = radius * np.cos(np.stack([turn + first, turn + last], axis=1))
+    over = np.cos(np.stack([turn + first, turn + last], axis=1))
+    corners, middles = radius * over, within * over
     upright = (turn + first < 0) & (turn + last > 0)
-    crown = np.where(upright, radius, corners.max(axis=1))
+    crown = np.where(upright, radius, middles.max(axis=1) + soft)
     for edge, way in ((sides.right, 1), (sides.left, -1)):
         # where the round tip would lie on a straight piece of the edge
         run = np.diff(edge, axis=0)
-        touching = -way * radius * run[:, 0] / np.hypot(run[:, 0], run[:, 1])
-        even = np.concatenate([edge[:, 1], touching])
-        heights = np.concatenate([np.broadcast_to(even, (len(turn), len(even))), corners], axis=1)
+        leans = -way * run[:, 0] / np.hypot(run[:, 0], run[:, 1])
+        even = np.concatenate([edge[:, 1], radius * leans])
+        looked = [np.broadcast_to(even, (len(turn), len(even))), corners]
+        if soft > 0:
+            # and where a rounded corner would, or ends in the face
+            looked += [(middles[:, :, None] + soft * leans).reshape(len(turn), -1)]
+            looked += [
+                np.stack([out * np.cos(turn) - x * np.sin(turn) for x, out in bit.faces], axis=1)
+            ]
+        heights = np.concatenate(looked, axis=1)
         beside = (heights >= edge[0, 1]) & (heights <= max(edge[-1, 1], sides.roof))
         place = way * np.interp(heights, edge[:, 1], edge[:, 0])
         over = np.where(beside, _side_at(way, turn[:, None], heights, bit) - place, -np.inf)
@@ -135,12 +145,23 @@ def _side_at(way: int, turn: Array, heights: Array, bit: BitShape) -> Array:
         along = x * sin + heights * cos
         here = (along >= -1e-12) & (along <= out + 1e-9)
         best = np.where(here, np.maximum(best, way * x), best)
-    chord = np.sqrt(np.maximum(radius**2 - heights**2, 0.0))
-    for x in (chord, -chord):
-        across, along = x * cos - heights * sin, x * sin + heights * cos
-        here = (across <= bit.lead + 1e-9) & (across >= -bit.trail - 1e-9)
-        here &= (along > 0) & (np.abs(heights) <= radius)
-        best = np.where(here, np.maximum(best, way * x), best)
+    (lead, out), (trail, trail_out) = bit.middles
+    first, last = bit.tip
+    # of an arc x and y of its middle, its radius, and the x [mm] of the stretch of it that there is, in the bit's frame
+    ends = radius * math.sin(first), radius * math.sin(last)
+    arcs = [(0.0, 0.0, radius, *ends)]
+    if bit.rounded > 0:
+        arcs.append((lead, out, bit.rounded, ends[1], bit.lead))
+        arcs.append((trail, trail_out, bit.rounded, -bit.trail, ends[0]))
+    for mid_x, mid_y, size, low, high in arcs:
+        centre, level = mid_x * cos + mid_y * sin, mid_y * cos - mid_x * sin
+        off = heights - level
+        chord = np.sqrt(np.maximum(size**2 - off**2, 0.0))
+        for x in (centre + chord, centre - chord):
+            across, along = x * cos - heights * sin, x * sin + heights * cos
+            here = (across <= high + 1e-9) & (across >= low - 1e-9)
+            here &= (along > mid_y) & (np.abs(off) <= size)
+            best = np.where(here, np.maximum(best, way * x), best)
     return best
 
 

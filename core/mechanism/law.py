@@ -66,7 +66,8 @@ def travel(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -
     Of the `stroke` named.
 
     Source: on the foot (before top dead centre) `y_f tan(t) + (b/2) / cos(t) - w0`, the face through the foot; on the
-    flank `R sin(t + beta) - w0`, the sine mechanism of the kinematics texts; seated from the release on.
+    flank `R sin(t + beta) - w0`, the sine mechanism of the kinematics texts; seated from the release on. Of a corner
+    rounded by r the middle goes round, at R - r, and pushes r further, until it is below the foot and rolls over that.
     Valid: for any angle. After the release the detent is taken to have drawn the bolt home.
 
     Example, the first row of the design's check values: R sin(t + beta) - w0 at 20 degrees, and home:
@@ -79,8 +80,14 @@ def travel(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -
         return tooth.throw - travel(tooth, -angles)
     of, at = maths(tooth.radius, angles), phases(tooth, angles)
     before, after = _limited(of, tooth, angles)
-    foot = tooth.flank_foot * of.tan(before) + tooth.half_bit / of.cos(before) - tooth.pickup_offset
-    flank = tooth.radius * of.sin(after + tooth.half_angle) - tooth.pickup_offset
+    foot: Any = (
+        tooth.flank_foot * of.tan(before) + tooth.half_bit / of.cos(before) - tooth.pickup_offset
+    )
+    corner = tooth.corner
+    flank = corner.touches(after).x - tooth.pickup_offset
+    if tooth.rounded > 0:
+        rolled = corner.touches(before).x - tooth.pickup_offset
+        foot = of.where(corner.before(before), rolled, foot)
     return _by_phase(of, tooth, at, foot, flank, tooth.throw)
 
 
@@ -109,8 +116,11 @@ def slope(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") ->
         return slope(tooth, -angles)
     of, at = maths(tooth.radius, angles), phases(tooth, angles)
     before, after = _limited(of, tooth, angles)
-    foot = (tooth.flank_foot + tooth.half_bit * of.sin(before)) / of.cos(before) ** 2
-    flank = tooth.radius * of.cos(after + tooth.half_angle)
+    foot: Any = (tooth.flank_foot + tooth.half_bit * of.sin(before)) / of.cos(before) ** 2
+    corner = tooth.corner
+    flank = corner.touches(after).slope
+    if tooth.rounded > 0:
+        foot = of.where(corner.before(before), corner.touches(before).slope, foot)
     return _by_phase(of, tooth, at, foot, flank, 0.0)
 
 

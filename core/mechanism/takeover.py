@@ -56,11 +56,14 @@ def takeover(tooth: Tooth | Teeth, capture: Number) -> Takeover[Any]:
     """
     of: Any = maths(tooth.radius, capture)
     cut: Any = tooth
-    least = cut.radius * of.sin(of.larger(cut.half_angle, 0.0))
+    # of a rounded corner what the middle of its arc does
+    soft = cut.rounded
+    within = cut.radius - soft
+    least = within * of.sin(of.larger(cut.half_angle, 0.0)) + soft
     reach = cut.throw - capture + cut.pickup_offset
-    x = of.clip(reach, least, cut.driven_travel + cut.pickup_offset)
-    left = of.larger(half_chord(cut.radius, x) - cut.flank_foot, 0.0)
+    x = of.clip(reach, least, cut.driven_travel + cut.pickup_offset) - soft
+    left = of.larger(half_chord(within, x) - cut.flank_foot, 0.0)
     angle = of.clip(
-        of.asin(x / cut.radius) - cut.half_angle, -cut.pickup_angle, of.before(cut.release_angle)
+        of.asin(x / within) - cut.half_angle, -cut.pickup_angle, of.before(cut.release_angle)
     )
     return Takeover(of.where(cut.drives, angle, math.nan), of.where(cut.drives, left, math.nan))

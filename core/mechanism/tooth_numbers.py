@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from core.mechanism.bit_shape import BitShape
 from core.mechanism.corner import half_angle, half_chord, lets_go_at
 from core.mechanism.maths import NO_SIZE, Array, N, Number, Truths, alike, maths
+from core.mechanism.rounded_corner import Corner
 
 SLACK = 1e-9
 """Length [mm] by which a limit may be passed: rounding, not metal."""
@@ -72,6 +73,8 @@ class ToothOf(Generic[N]):
     (9.256, 0.5377, 3.7)
     >>> cut.flank == cut.throw + cut.pickup_offset, cut.relief_radius, cut.fits, cut.drives
     (True, 22.3, True, True)
+    >>> cut.rounded, cut.corner.within
+    (0.0, 22.0)
     """
 
     radius: N
@@ -90,6 +93,16 @@ class ToothOf(Generic[N]):
     reason: Any
     fits: Any
     drives: Any
+
+    @property
+    def rounded(self) -> float:
+        """Radius [mm] of the bit's corners: 0, a plan has them sharp."""
+        return 0.0
+
+    @property
+    def corner(self) -> Corner:
+        """The bit's leading corner on the flank [none], each of its numbers of the shape of the tooth."""
+        return Corner(self.radius, self.rounded, self.half_angle, self.half_bit, self.flank_foot)
 
     @property
     def relief_radius(self) -> N:
