@@ -38,14 +38,23 @@ CHORDS = 5e-5
 """Tolerance [mm] of the chords that stand for arcs."""
 
 
-def true_bit(radius: float, thickness: float, tip: int = 24, off: float = 0.0) -> Corners:
+def true_bit(
+    radius: float, thickness: float, tip: int = 24, off: float = 0.0, corners: float = 0.0
+) -> Corners:
     """Return a bit pointing up: parallel faces, corners on the circle of `radius` [mm], round between them.
 
-    It stands `off` [mm] to the right of the middle.
+    It stands `off` [mm] to the right of the middle; its `corners` are rounded to that radius [mm].
     """
     left, right = off - thickness / 2, off + thickness / 2
     round_tip = np.linspace(math.asin(left / radius), math.asin(right / radius), tip + 1)
     outer = [(radius * math.sin(b), radius * math.cos(b)) for b in round_tip]
+    if corners:
+        # what a disc of that radius sweeps that is rolled about inside; the bit goes on below, where it is not rounded
+        sharp = shapely.Polygon([(left, -thickness), *outer, (right, -thickness)])
+        size = min(corners, thickness / 2 - 1e-6)
+        soft = sharp.buffer(-size, quad_segs=64).buffer(size, quad_segs=64)
+        above = soft.intersection(shapely.box(left - 1, 0.0, right + 1, radius + 1))
+        return [(float(x), float(y)) for x, y in above.exterior.coords[:-1]]
     return [(left, 0.0), *outer, (right, 0.0)]
 
 

@@ -21,7 +21,7 @@ from core.made.marking import mark_made
 from core.made.verdicts import verdicts
 from core.mechanism.law import STROKES
 from core.whole import assembly
-from tests.config_space import Rig, follow, outline, true_bit
+from tests.config_space import Corners, Rig, follow, outline, true_bit
 from tests.designs import plausible, seeded
 from tests.plates import inner_wall
 
@@ -74,6 +74,12 @@ def case(seed: int) -> Case:
     return Case(seed, path, by, new, words, referee(new))
 
 
+def bit_of(key: Lock) -> Corners:
+    """Return the bit of a key as it is made, from the lock that it is made to."""
+    size, off = key.key, key.bit
+    return true_bit(size.radius, size.bit_thickness, off=off.off_centre, corners=off.corners)
+
+
 def referee(lock: Lock) -> str:
     """Return the first thing that does not work with all parts as they are, nothing where all do."""
     now, bolt, key = as_made(lock), made_to(lock, "bolt"), made_to(lock, "key")
@@ -82,9 +88,7 @@ def referee(lock: Lock) -> str:
     lift = np.array([0.0, now.bolt_line.height - bolt.bolt_line.height])
     area = shapely.transform(outline(own), lambda q: q + lift)
     throw = bolt.shackle.engagement + bolt.shackle.gap
-    rig = Rig(
-        area, [true_bit(key.key.radius, key.key.bit_thickness, off=key.bit.off_centre)], throw
-    )
+    rig = Rig(area, [bit_of(key)], throw)
     for stroke in STROKES:
         seen = follow(rig, stroke, capture=now.fit.detent_capture)
         if seen.blocked is not None:

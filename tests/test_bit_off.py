@@ -27,10 +27,10 @@ from core.turning.turn_check import turn_check
 from core.whole import assembly
 from core.whole.as_built import as_built
 from core.whole.dimensions import dimension
-from tests.config_space import Rig, follow, outline, true_bit
+from tests.config_space import Rig, follow, outline
 from tests.counts import seeds
 from tests.designs import plausible, seeded
-from tests.made_cases import referee
+from tests.made_cases import bit_of, referee
 
 OFF = "bit.off_centre"
 
@@ -50,10 +50,8 @@ def cut(seed: int) -> Lock:
 
 
 def rig_of(lock: Lock) -> Rig:
-    key = made_to(lock, "key")
-    bit = true_bit(key.key.radius, key.key.bit_thickness, off=key.bit.off_centre)
     throw = lock.shackle.engagement + lock.shackle.gap
-    return Rig(outline(Layout(made_to(lock, "bolt"))), [bit], throw)
+    return Rig(outline(Layout(made_to(lock, "bolt"))), [bit_of(made_to(lock, "key"))], throw)
 
 
 @pytest.mark.parametrize("seed", seeds(3, 20))

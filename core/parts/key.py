@@ -36,18 +36,28 @@ def bit_path(layout: Layout, angle: float) -> Path:
     bit, shank = bit_shape(layout), layout.lock.key.shank / 2
     (lead, lead_tip), (trail, trail_tip) = bit.faces
     lead_root, trail_root = (math.sqrt(max(shank * shank - x * x, 0.0)) for x in (lead, trail))
-    segments: tuple[Segment, ...] = (
-        Line((trail, trail_root), (trail, trail_tip)),
-        Arc((0.0, 0.0), bit.radius, (trail, trail_tip), (lead, lead_tip), "cw"),
-        Line((lead, lead_tip), (lead, lead_root)),
-        Arc((0.0, 0.0), shank, (lead, lead_root), (trail, trail_root), "cw"),
-    )
-    if shank <= max(lead, -trail):
+    roots = (trail, trail_root), (lead, lead_root)
+    if hidden := shank <= max(lead, -trail):
         # a shank thinner than the bit is hidden by it
-        corners = [(trail, 0.0), (trail, trail_tip)]
-        segments = (
-            Line(*corners), segments[1], Line((lead, lead_tip), (lead, 0.0)), Line((lead, 0.0), (trail, 0.0)),
-        )  # fmt: skip
+        roots = (trail, 0.0), (lead, 0.0)
+    begin, end = faces = (trail, trail_tip), (lead, lead_tip)
+    if bit.rounded > 0:
+        # on the tip a rounded corner ends at the angle of its middle
+        first, last = bit.tip
+        begin, end = (
+            (bit.radius * math.sin(t), bit.radius * math.cos(t)) for t in (first, max(first, last))
+        )
+    tip = [] if begin == end else [Arc((0.0, 0.0), bit.radius, begin, end, "cw")]
+    if bit.rounded > 0:
+        lead_middle, trail_middle = bit.middles
+        tip = [
+            Arc(trail_middle, bit.rounded, faces[0], begin, "cw"), *tip,
+            Arc(lead_middle, bit.rounded, end, faces[1], "cw"),
+        ]  # fmt: skip
+    segments: tuple[Segment, ...] = (
+        Line(roots[0], faces[0]), *tip, Line(faces[1], roots[1]),
+        Line(roots[1], roots[0]) if hidden else Arc((0.0, 0.0), shank, roots[1], roots[0], "cw"),
+    )  # fmt: skip
     move: Motion = turned(angle).then(hand(layout))
     return move.path(Path(segments))
 
@@ -111,13 +121,15 @@ def _bit_edges(body: Path, radius: float, root: str) -> tuple[tuple[str, Segment
     def name(segment: Segment) -> str:
         if isinstance(segment, Line):
             return "face of the bit"
+        if segment.centre != (0.0, 0.0):
+            return "corner of the bit"
         return "tip of the bit" if abs(segment.radius - radius) < SLACK else root
 
     return tuple((name(s), s) for s in body.segments)
 
 
 _KEY = ("key.radius", "key.bit_thickness", "key.shank")
-_BIT = ("bit.off_centre",)
+_BIT = ("bit.off_centre", "bit.corners")
 _TOOTH = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap",
     "tooth.pickup_angle", "bolt_line.height", "bolt.depth",
@@ -145,7 +157,8 @@ PART = Part(
             (*_KEY, *_BIT),
             _key,
             measurable=(*_KEY, *_BIT),
-            unfiled=_BIT,
+            unfiled=_BIT[:1],
+            grows=_BIT[1:],
             tried=True,
             suspects=(
                 Suspect("key.radius", "the key's radius"),

@@ -19,6 +19,7 @@ from core.mechanism.gap_contact import STUB, Way
 from core.mechanism.law import Stroke, phases
 from core.mechanism.lobe import Lobe
 from core.mechanism.maths import Array
+from core.mechanism.rounded_corner import Corner
 from core.mechanism.tooth_numbers import SLACK, Reason, Tooth
 
 _TURNED: Mapping[Stroke, Stroke] = {"unlocking": "locking", "locking": "unlocking"}
@@ -36,6 +37,11 @@ class MadeTooth(Tooth):
     def bit_shape(self) -> BitShape:
         """The bit as it was filed."""
         return self.shape
+
+    @property
+    def rounded(self) -> float:
+        """Radius [mm] of the bit's corners as they are."""
+        return self.shape.rounded
 
     @property
     def bridge(self) -> float:
@@ -61,8 +67,8 @@ def made_tooth(own: Tooth, *, shape: BitShape, clearance: float, bolt_line: floa
     """
     up, half, radius = bolt_line - own.bolt_line, shape.lead, shape.radius
     foot, offset = own.flank_foot + up, own.pickup_offset
-    release = lets_go_at(half, radius, foot)
-    met = meets_at(half, radius, offset, foot) if half**2 < offset**2 + foot**2 else math.inf
+    release = lets_go_at(half, radius, foot) + half_angle(half, radius) - shape.tip[1]
+    met = _met(shape, offset, foot) if half**2 < offset**2 + foot**2 else math.inf
     reach = half_chord(radius, foot)
     drives = own.fits and foot < radius and release > met and reach > offset
     reason = own.reason if not own.fits else Reason.FITS if drives else Reason.DRIVES_NOTHING
@@ -70,10 +76,25 @@ def made_tooth(own: Tooth, *, shape: BitShape, clearance: float, bolt_line: floa
     known |= {
         "radius": radius, "half_bit": half, "clearance": clearance, "bolt_line": bolt_line,
         "lower_edge": own.lower_edge + up, "relief_foot": own.relief_foot + up, "flank_foot": foot,
-        "half_angle": half_angle(half, radius), "release_angle": release, "pickup_angle": -met,
+        "half_angle": shape.tip[1], "release_angle": release, "pickup_angle": -met,
         "driven_travel": max(reach - offset, 0.0) if drives else 0.0, "reason": reason, "drives": drives,
     }  # fmt: skip
     return MadeTooth(own=own, up=up, shape=shape, **known)
+
+
+def _met(shape: BitShape, flank: float, foot: float) -> float:
+    """Return the angle [rad] at which a bit first touches a flank [mm] with its foot [mm] so high."""
+    before, soft, tip = meets_at(shape.lead, shape.radius, flank, foot), shape.rounded, shape.tip[1]
+    corner = Corner(shape.radius, soft, tip, shape.lead, foot)
+    if soft == 0 or (before < 0 and not corner.before(before)):
+        return before
+    # by the middle of the arc: level with the flank, or as far from its foot as the arc's radius
+    level = (flank - soft) / shape.within
+    if abs(level) < 1 and shape.within * math.sqrt(1 - level**2) >= foot:
+        return math.asin(level) - tip
+    off = math.hypot(flank, foot)
+    lean = (shape.within**2 + off**2 - soft**2) / (2 * shape.within * off)
+    return math.atan2(flank, foot) - math.acos(min(max(lean, -1.0), 1.0)) - tip
 
 
 @dataclass(frozen=True)
@@ -211,5 +232,7 @@ def corners_of(tooth: Tooth) -> Array:
     """Return the angles [rad], shape (n,), at which the law of a `tooth` changes: a step is not to pass over them."""
     if not tooth.drives:
         return np.zeros(0)
-    found: Array = np.unique(np.array([-tooth.pickup_angle + 0.0, 0.0, tooth.release_angle]))
-    return found
+    found = [-tooth.pickup_angle + 0.0, 0.0, tooth.release_angle]
+    found += [tooth.corner.rolls()] if tooth.rounded > 0 else []
+    corners: Array = np.unique(np.array(found))
+    return corners

@@ -95,8 +95,9 @@ def _made_teeth(layout: Layout) -> Mapping[Stroke, Tooth]:
 @derived
 def bit_shape(layout: Layout) -> BitShape:
     """Return the bit as it is, as unlocking sees it."""
-    lock = layout.lock
-    return BitShape.even(lock.key.radius, lock.key.bit_thickness / 2).moved(lock.bit.off_centre)
+    key, off = layout.lock.key, layout.lock.bit
+    even = BitShape.even(key.radius, key.bit_thickness / 2)
+    return even.moved(off.off_centre).with_corners(off.corners)
 
 
 def _worse(cut: Tooth, sides: Mapping[Side, CutSide]) -> Tooth:

@@ -10,6 +10,7 @@ from core.geometry.path import Point
 from core.layout.extents import Ends
 from core.layout.layout import Layout
 from core.lock.facts import came_out
+from core.mechanism.bit_shape import BitShape
 from core.parts.bolt_contour import body_sides, bolt
 from core.parts.cut_sides import SIDES, Side
 from core.parts.tooth import lobe, tooth
@@ -80,6 +81,17 @@ def _bit(layout: Layout) -> Ends:
     return _by(layout, "bit.off_centre", (0.0, -2 / 3 * layout.lock.key.radius), (-1.0, 0.0))
 
 
+def _corner(layout: Layout) -> Ends:
+    # of the corner that pushes to unlock: from the middle of its arc outwards, half way between tip and face
+    key, off = (
+        layout.lock.key,
+        (came_out(layout.plan, f"bit.{one}") for one in ("off_centre", "corners")),
+    )
+    bit = BitShape.even(key.radius, key.bit_thickness / 2).moved(next(off)).with_corners(next(off))
+    (x, y), way = bit.middles[0], (bit.tip[1] + math.pi / 2) / 2
+    return _by(layout, "bit.corners", (-x, -y), (-math.sin(way), -math.cos(way)))
+
+
 def _of_side(ends: Callable[[Layout, Side], Ends], side: Side) -> Callable[[Layout], Ends]:
     return lambda layout: ends(layout, side)
 
@@ -94,5 +106,6 @@ OFF_LINES: Mapping[str, Callable[[Layout], Ends]] = {
     "as_cut.nose": _nose,
     "as_cut.tail": _tail,
     "bit.off_centre": _bit,
+    "bit.corners": _corner,
 }  # fmt: skip
 """The ends of each, by path."""

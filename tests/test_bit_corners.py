@@ -1,0 +1,153 @@
+"""A bit whose corners are rounded: what that does to the bolt, against a sweep of shapes that knows no law.
+
+The referee rounds the corners by a disc that is rolled about inside the bit (`tests/config_space.py`, shapely).
+"""
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+
+from core.checks.gathered import findings
+from core.layout.drawing import Measure
+from core.layout.layout import Layout
+from core.lock.facts import made_to, with_measured
+from core.lock.lock import Lock, spec_of
+from core.made.filed_since import after_filing
+from core.made.fitting import KEPT
+from core.made.verdicts import verdicts
+from core.mechanism.contact import PLACES, touch
+from core.mechanism.gap_contact import STEP as GAP_STEP
+from core.mechanism.law import STROKES
+from core.parts.key import bit_path
+from core.parts.tooth import bit_shape, course, tooth_seen
+from core.turning.effort import drive
+from core.turning.turn_check import turn_check
+from core.whole import assembly
+from core.whole.as_built import as_built
+from core.whole.dimensions import dimension
+from tests.config_space import follow
+from tests.counts import seeds
+from tests.designs import plausible, seeded
+from tests.made_cases import bit_of, referee
+from tests.test_bit_off import OFF, made, rig_of
+
+CORNERS = "bit.corners"
+
+
+def cut(seed: int) -> Lock:
+    """Return a lock all of whose parts are made, the bit's corners rounded; in some the bit is off its middle too."""
+    rng = seeded(f"corners {seed}")
+    lock = made(plausible(seed, roof="flat", outline="rectangle"))
+    if seed % 3 == 1:
+        lock = with_measured(lock, "key", OFF, round(rng.uniform(-0.4, 0.4), 3))
+    share = rng.choice((0.15, 0.4, 0.8, 1.0))
+    return with_measured(lock, "key", CORNERS, round(share * lock.key.bit_thickness / 2, 3))
+
+
+@pytest.mark.parametrize("seed", seeds(3, 9))
+@pytest.mark.first(1)
+def test_the_bolt_goes_where_a_sweep_says(seed: int) -> None:
+    lock = cut(seed)
+    if seed % 3 == 2:
+        # with the flanks' feet rounded as well
+        lock = with_measured(lock, "bolt", "as_cut.unlocking_foot", 0.3)
+    rig, built = rig_of(lock), as_built(Layout(lock))
+    for stroke in STROKES:
+        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
+        assert seen.blocked is None
+        mine = course(built).travel(seen.angles, stroke)
+        off = np.abs(mine - seen.travel)
+        # where the bolt jumps, a step of the sweep decides on which side of it an angle lies
+        assert np.quantile(off, 0.97) < 2e-3
+        assert mine[-1] == pytest.approx(seen.rests, abs=2e-3)
+    assert not turn_check(built).fouls
+
+
+@pytest.mark.parametrize("seed", seeds(2, 8))
+@pytest.mark.first(1)
+def test_it_touches_where_the_shapes_touch_and_pushes_as_they_push(seed: int) -> None:
+    lock = cut(seed)
+    rig, built = rig_of(lock), as_built(Layout(lock))
+    bit, touched = shapely.Polygon(rig.bit[0]).boundary, 0
+    for stroke in STROKES:
+        way = 1 if stroke == "unlocking" else -1
+        seen = tooth_seen(built, stroke)
+        angles = way * np.linspace(-seen.pickup_angle, seen.release_angle, 16)[1:-1]
+        found = touch(course(built), angles, stroke)
+        moved = course(built).travel(angles, stroke)
+        for angle, at, place, by in zip(angles, found.at, found.place, moved, strict=True):
+            jumps = abs(way * angle - course(built).seen(stroke).caught_angle) < 2 * GAP_STEP
+            if not PLACES[place] or jumps:
+                continue
+            touched += 1
+            point = shapely.Point(at)
+            turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+            slid = shapely.affinity.translate(rig.bolt.boundary, by)
+            assert turned.distance(point) < 1e-3
+            assert slid.distance(point) < 1e-3
+        # without friction the torque is the force that holds back times the slope of the way, here of the sweep's
+        mu, loads = np.zeros((1, 1)), assembly.loads(built)
+        torque = drive(built, angles, stroke).balance(mu, loads).torque[0]
+        step, held = 1e-3, []
+        for angle, takes in zip(angles, torque, strict=True):
+            rig.look([angle - step, angle + step])
+            ahead, behind = (rig.free(float(angle + way * d)).gaps for d in (step, -step))
+            ends = [[g[0] if way > 0 else g[1] for g in gaps] for gaps in (ahead, behind)]
+            here = drive(built, np.array([angle]), stroke).travel[0]
+            near = [min(some, key=lambda x: abs(x - here)) for some in ends]
+            slope = abs(near[0] - near[1]) / (2 * step)
+            if lock.detent.kind == "felt" and slope > 0.5:
+                held.append(takes / slope)
+        assert held == pytest.approx([held[0]] * len(held), rel=1e-2) if held else True
+    assert touched > 8
+
+
+@pytest.mark.parametrize("seed", seeds(2, 10))
+@pytest.mark.first(1)
+def test_the_verdict_is_what_the_parts_do(seed: int) -> None:
+    lock = made(plausible(seed, roof="flat", outline="rectangle"))
+    planned = {f.code for f in findings(Layout(lock)) if f.level == "stop"}
+    for share in (0.3, 0.8):
+        new = with_measured(lock, "key", CORNERS, round(share * lock.key.bit_thickness / 2, 3))
+        layout, wrong = Layout(new), referee(new)
+        words = {v.part: v.word for v in verdicts(layout)}
+        assert (words["key"] in KEPT) is (wrong == ""), (share, words, wrong)
+        assert words["bolt"] == "good"
+        if wrong == "":
+            assert {f.code for f in findings(layout) if f.level == "stop"} <= planned
+
+
+def test_it_carries_as_far_as_a_sharp_one_and_lets_go_later() -> None:
+    lock = made(Lock())
+    sharp, soft = (
+        tooth_seen(as_built(Layout(with_measured(lock, "key", CORNERS, by))), "unlocking")
+        for by in (1e-6, 0.5)
+    )
+    assert soft.driven_travel == pytest.approx(sharp.driven_travel)
+    # by hand: the arc ends on the tip where the line from pivot to its middle comes out
+    later = math.asin(1.5 / 20) - math.asin(1.0 / 19.5)
+    assert soft.release_angle - sharp.release_angle == pytest.approx(later, abs=1e-6)
+
+
+@pytest.mark.parametrize("by", [0.5, 1.5, 9.0])
+def test_it_is_drawn_as_a_disc_rolled_about_inside_leaves_it(by: float) -> None:
+    new = with_measured(with_measured(made(Lock()), "key", OFF, 0.3), "key", CORNERS, by)
+    built = as_built(Layout(new))
+    wanted = shapely.Polygon(bit_of(made_to(new, "key")))
+    above = shapely.box(-9, 4, 9, 30)
+    for area in (
+        shapely.Polygon(bit_path(built, 0.0).points(1e-5)),
+        shapely.Polygon(bit_shape(built).corners(60)),
+    ):
+        assert area.is_valid
+        assert (area & above).symmetric_difference(wanted & above).area < 2e-3
+    (line,) = [m for m in dimension(Layout(new), CORNERS) if isinstance(m, Measure)]
+    assert line.text == spec_of(CORNERS).shown(by, "mm")
+    assert math.dist(line.start, line.end) == pytest.approx(by)
+
+
+def test_a_file_rounds_it_more() -> None:
+    lock = with_measured(made(Lock()), "key", CORNERS, 0.3)
+    assert after_filing(lock, "key", CORNERS, 0.2) == pytest.approx(0.5)
