@@ -121,6 +121,7 @@ def test_what_stops_the_bolt_is_what_it_meets_first(catch: str) -> None:
     assert seen["bottom of the notch" if catch == "notch" else "front guide"] >= 5
 
 
+@pytest.mark.slow
 def test_a_key_turned_on_does_what_the_sweep_says() -> None:
     endings: Counter[str] = Counter()
     for seed in range(12):

@@ -121,7 +121,8 @@ def test_what_cannot_be_is_refused_in_a_sentence(tmp_path: Path) -> None:
     assert everything(tmp_path) == before
 
 
-@pytest.mark.parametrize("call", ["fsync", "utime", "open", "unlink"])
+@pytest.mark.parametrize("call", ["unlink", "fsync", "utime", "open"])
+@pytest.mark.first(1)
 def test_whatever_fails_the_lock_is_whole_in_one_place(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, call: str
 ) -> None:

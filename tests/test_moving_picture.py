@@ -131,6 +131,7 @@ def test_the_bolt_goes_from_seat_to_seat_and_back(lock: Lock) -> None:
     assert slide.values[away.argmax()] == pytest.approx((x1 - x0, y0 - y1), abs=1e-3)
 
 
+@pytest.mark.slow
 def test_a_key_that_fouls_is_stopped_there_and_told() -> None:
     met = [(Layout(lock), act) for lock in LOCKS for act in film(Layout(lock)) if act.stopped]
     assert met

@@ -161,7 +161,7 @@ def test_every_force_substituted_back(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(4, 12))
-@pytest.mark.first(1)
+@pytest.mark.slow
 def test_torque_pays_for_load_and_friction(seed: int) -> None:
     # energy: the hand's work is the load's, plus mu N |slip| at the contact and mu |V| ds in the guides
     layout = Layout(loaded(seed))

@@ -96,6 +96,7 @@ async def test_what_comes_of_a_pivot_too_low_is_what_the_metal_does(tmp_path: Pa
         assert "0.37 mm → 1.77 mm" in words
 
 
+@pytest.mark.slow
 async def test_a_way_out_is_seen_taken_and_kept_and_really_saves_the_part(tmp_path: Path) -> None:
     file = demo(tmp_path, *HALF_FILED)
     text = file.read_bytes()

@@ -112,6 +112,7 @@ async def test_it_can_be_begun_in_inches_or_not_at_all(tmp_path: Path) -> None:
         assert "Decided here" in guide(driver)
 
 
+@pytest.mark.slow
 async def test_the_guide_is_put_away_and_called_and_the_lock_stays(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path), size=NARROW) as driver:
         lock = driver.desk.lock

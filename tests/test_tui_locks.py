@@ -149,6 +149,7 @@ async def test_a_lock_is_saved_under_another_name(tmp_path: Path) -> None:
     assert load(tmp_path / "second.toml").lock.plate.width == 81.0
 
 
+@pytest.mark.slow
 async def test_locks_of_other_folders_are_offered_where_they_were_worked_on(tmp_path: Path) -> None:
     other = tmp_path / "other"
     other.mkdir()

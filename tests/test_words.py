@@ -3,6 +3,7 @@
 import ast
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -96,8 +97,13 @@ def test_every_word_of_a_sentence_is_plain_or_stands_in_the_glossary() -> None:
     assert not unknown(sentences())
 
 
-def shown() -> Iterator[tuple[str, str]]:
-    """Yield every text of the source that may be shown: strings that are no docstring."""
+@cache
+def shown() -> tuple[tuple[str, str], ...]:
+    """Return every text of the source that may be shown: strings that are no docstring."""
+    return tuple(_shown())
+
+
+def _shown() -> Iterator[tuple[str, str]]:
     for room in ("core", "tui"):
         for path in sorted((TOP / room).rglob("*.py")):
             tree = ast.parse(path.read_text("utf-8"))
