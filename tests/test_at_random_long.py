@@ -13,7 +13,8 @@ pytestmark = pytest.mark.usefixtures("own_folder")
 @pytest.mark.slow
 def test_twenty_thousand_things_at_random(tmp_path: Path) -> None:
     found = [travelled(seed, 200, tmp_path) for seed in range(1000, 1100)]
-    assert [each.wrong for each in found if each.wrong] == []
+    wrong = [each.wrong for each in found if each.wrong]
+    assert not wrong, "\n".join(wrong)
     proven(
         "a key, text, paste, click or size of the window at random",
         sum(each.done for each in found),

@@ -34,3 +34,18 @@ async def test_the_program_ends_while_a_screen_comes_up(tmp_path: Path) -> None:
             driver.app.exit()
             driver.app.push_screen(screen)
         assert not driver.app.return_code
+
+
+async def test_checks_are_made_though_no_drawing_comes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As where another screen covers the one in front before that is drawn again, or it goes."""
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        work = driver.screen
+        monkeypatch.setattr(work, "call_after_refresh", lambda *_: True)
+        work.set_desk(work.desk.changed(work.desk.lock.with_value("key.radius", 19.5), "the key"))
+        for _ in range(200):
+            await driver.pilot.pause(0.02)
+            if work.checks_done:
+                break
+        assert work.checks_done

@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Generic, Protocol, TypeVar
 
 from textual.widget import Widget
@@ -16,6 +17,8 @@ class Stage(Protocol):
 
 
 Known = TypeVar("Known", bound=Stage)
+LATEST = 0.25
+"""Time [s] after which the work begins all the same, when no drawing comes."""
 
 
 class Piecework(Generic[Known]):
@@ -25,7 +28,7 @@ class Piecework(Generic[Known]):
         """Work for `widget`; `learn` is told what is known whenever that is more."""
         self._widget, self._learn = widget, learn
         self._pieces: Iterator[Known | None] = iter(())
-        self._round, self._done = 0, -1
+        self._round, self._begun, self._done = 0, -1, -1
 
     @property
     def done(self) -> bool:
@@ -36,7 +39,14 @@ class Piecework(Generic[Known]):
         """Begin once the widget is drawn; `pieces` yields what is known, or None, until that is complete."""
         self._round += 1
         self._pieces = pieces
-        self._widget.call_after_refresh(self._go_on, self._round)
+        self._widget.call_after_refresh(self._start, self._round)
+        # that waits for the screen which is in front now: it may go, or be covered, before it is drawn again
+        self._widget.set_timer(LATEST, partial(self._start, self._round))
+
+    def _start(self, number: int) -> None:
+        if self._begun < number:
+            self._begun = number
+            self._go_on(number)
 
     def _go_on(self, number: int) -> None:
         """Work out one more piece, unless something else was begun by now."""
