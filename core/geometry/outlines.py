@@ -7,6 +7,7 @@ An outline that its sizes cannot make is replaced by the nearest that can, and `
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from shapely.geometry import Polygon
@@ -33,6 +34,11 @@ class Outline:
 
     path: Path
     problems: tuple[str, ...] = ()
+
+    @cached_property
+    def lowest(self) -> Point:
+        """The lowest point [mm] of the path."""
+        return lowest_point(self.path)
 
 
 Show = Callable[[float], str]

@@ -109,7 +109,7 @@ def reach(area: BaseGeometry, direction: Point, low: float, high: float, at: flo
     ring = shapely.get_coordinates(area.exterior)
     along = ring @ np.array(direction)
     across = ring @ np.array([direction[1], -direction[0]])
-    corners = across[:-1][_turning(along[:-1], across[:-1])]
+    corners = across[:-1][_turning(along, across)]
     # where the edge crosses `at`, another stretch begins to count
     level = np.flatnonzero((along[:-1] <= at) != (along[1:] <= at))
     part = (at - along[level]) / (along[level + 1] - along[level])
@@ -133,8 +133,9 @@ def _crossed(
     An edge is looked up among the parallels and not held against each of them: a traced outline may have
     a thousand edges, and twice as many corners to look beside.
     """
-    ends = np.sort(np.stack([across[:-1], across[1:]]), axis=0)
-    first, after = np.searchsorted(beside, ends)
+    here, there = across[:-1], across[1:]
+    first = np.searchsorted(beside, np.minimum(here, there))
+    after = np.searchsorted(beside, np.maximum(here, there))
     met = after - first
     edge = np.repeat(np.arange(len(met)), met)
     row = np.arange(len(edge)) - np.repeat(np.cumsum(met) - met, met) + first[edge]
@@ -157,15 +158,20 @@ def _least_far_end(row: NDArray[np.intp], crossing: NDArray[np.float64], at: flo
 
 
 def _turning(along: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray[np.bool_]:
-    """Say at which corners of a ring the reach across it can be least, shape (n,).
+    """Say at which corners of a ring, whose last is its first again, the reach across it can be least, shape (n - 1,).
 
     Between corners the edge is straight, so the reach is least at a corner or at an end; not at one from
     which the edge runs on across and falls to one side.
     """
-    before, after = np.roll(across, 1), np.roll(across, -1)
-    runs_on = ((before < across) & (across < after)) | ((before > across) & (across > after))
-    falls = along > np.minimum(np.roll(along, 1), np.roll(along, -1))
-    return ~(runs_on & falls)
+    before, here, after = _neighbours(across)
+    runs_on = ((before < here) & (here < after)) | ((before > here) & (here > after))
+    lower, level, upper = _neighbours(along)
+    return ~(runs_on & (level > np.minimum(lower, upper)))
+
+
+def _neighbours(ring: NDArray[np.float64]) -> tuple[NDArray[np.float64], ...]:
+    """Return for each corner of a ring, whose last is its first again, the value before it, its own, and the next."""
+    return np.concatenate([ring[-2:-1], ring[:-2]]), ring[:-1], ring[1:]
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:

@@ -8,6 +8,7 @@ can be, and needs nothing but a rule to mark.
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Generic, overload
 
 from core.mechanism.corner import half_chord
@@ -47,40 +48,40 @@ class Lobe(Generic[N]):
     width: N | float
     chamfer: N | float = 0.0
 
-    @property
+    @cached_property
     def _maths(self) -> Any:
         return maths(self.tooth.radius)
 
-    @property
+    @cached_property
     def far(self) -> N:
         """Distance [mm] of the lobe's outer side, shape of the tooth."""
         return self.tooth.flank + self.width
 
-    @property
+    @cached_property
     def lower(self) -> N:
         """Height [mm] of the lower edge, shape of the tooth; below the whole relief it counts as level with that."""
         of = self._maths
         height: N = of.larger(self.tooth.lower_edge, -self.tooth.relief_radius)
         return height
 
-    @property
+    @cached_property
     def relieved(self) -> Any:
         """Whether [none] the relief comes down below the flank's foot at all, shape of the tooth."""
         return self.tooth.fits & (self.tooth.relief_foot > self.lower)
 
-    @property
+    @cached_property
     def meets(self) -> N:
         """Distance [mm] at which relief and lower edge meet, shape of the tooth; below the pivot its widest."""
         of, rc = self._maths, self.tooth.relief_radius
         out: N = of.where(self.lower > 0, half_chord(rc, self.lower), rc)
         return out
 
-    @property
+    @cached_property
     def cornered(self) -> Any:
         """Whether [none] relief and lower edge meet in a corner that can be chamfered, shape of the tooth."""
         return self.relieved & (self.lower > 0) & (self.far > self.meets + SLACK)
 
-    @property
+    @cached_property
     def greatest_chamfer(self) -> N:
         """The largest chamfer [mm] that leaves the flank its foot and the lobe its side, shape of the tooth.
 
@@ -95,18 +96,18 @@ class Lobe(Generic[N]):
         most: N = of.where(self.cornered, of.larger(room, 0.0), 0.0)
         return most
 
-    @property
+    @cached_property
     def cut(self) -> N:
         """The chamfer [mm] as it can be cut, shape of the tooth."""
         as_cut: N = self._maths.clip(self.chamfer, 0.0, self.greatest_chamfer)
         return as_cut
 
-    @property
+    @cached_property
     def mark(self) -> tuple[N, N]:
         """Distance and height [mm], each shape of the tooth, of the place on the lower edge where a chamfer begins."""
         return self.meets + self.cut, self.lower
 
-    @property
+    @cached_property
     def slope(self) -> N:
         """Angle [rad] by which the chamfer leans from the level, shape of the tooth; without one the relief's there.
 
@@ -119,7 +120,7 @@ class Lobe(Generic[N]):
         leans: N = of.atan2(x, y) - of.acos(self.tooth.relief_radius / away)
         return leans
 
-    @property
+    @cached_property
     def relief_end(self) -> tuple[N, N]:
         """Distance and height [mm], each shape of the tooth, where the relief's arc ends.
 
@@ -131,7 +132,7 @@ class Lobe(Generic[N]):
         chamfered = self.cut > 0
         return of.where(chamfered, touches[0], x), of.where(chamfered, touches[1], y)
 
-    @property
+    @cached_property
     def _without_chamfer(self) -> tuple[N, N]:
         of, cut = self._maths, self.tooth
         at_side = self.far <= self.meets
@@ -168,12 +169,12 @@ class Lobe(Generic[N]):
         found: Number = of.where(cut.drives & self.relieved, pushed, cut.home_travel)
         return found
 
-    @property
+    @cached_property
     def rests_off(self) -> N:
         """How far off its seat [mm] a bolt is left that nothing draws, shape of the tooth: the corner has left it."""
         return self.off(math.pi)
 
-    @property
+    @cached_property
     def shut_out(self) -> N:
         """How far off its seat [mm], towards the other, a bolt may rest and still let the bit in; shape of the tooth.
 

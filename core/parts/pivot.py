@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 import shapely
 
-from core.geometry.outlines import lowest_point
 from core.geometry.path import Points, circle, polyline
 from core.geometry.polygons import reach
 from core.geometry.secant import zero_near
@@ -60,7 +59,7 @@ def lean(layout: Layout) -> float:
 @derived
 def foot_miss(layout: Layout) -> float:
     """Return how far [mm] the plate's lowest point lies from the centreline, right positive."""
-    return to_mechanism(layout).point(lowest_point(plate_outline(layout).path))[0]
+    return to_mechanism(layout).point(plate_outline(layout).lowest)[0]
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -195,7 +194,7 @@ def _marks(layout: Layout) -> Iterable[Mark]:
 def _spots(layout: Layout) -> Iterable[Spot]:
     pivot = layout.lock.pivot
     yield Spot("pivot", pivot.across, pivot.below)
-    x, y = lowest_point(plate_outline(layout).path)
+    x, y = plate_outline(layout).lowest
     yield Spot("lowest point", x, -y)
 
 

@@ -8,7 +8,6 @@ import numpy as np
 import shapely
 
 from core.geometry.motion import MIRROR, Motion
-from core.geometry.outlines import lowest_point
 from core.geometry.path import Path, Point
 from core.layout.frames import to_mechanism, to_plate
 from core.layout.layout import Layout
@@ -198,7 +197,7 @@ def _checks(layout: Layout) -> Table:
     on_line = crossings(outline, layout.lock.bolt_line.height)
     marks: list[tuple[str, Point]] = [
         ("datum mark", frame.point((0.0, 0.0))),
-        ("lowest point", frame.point(lowest_point(plate_outline(layout).path))),
+        ("lowest point", frame.point(plate_outline(layout).lowest)),
     ]
     if len(on_line) >= 2:
         line = layout.lock.bolt_line.height

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Callable, Iterable
 
-from core.geometry.outlines import lowest_point
 from core.geometry.path import Point, polyline
 from core.layout.drawing import Mark, Stroke
 from core.layout.frames import hand, to_mechanism
@@ -115,7 +114,7 @@ def _steps(layout: Layout) -> Iterable[str]:
     )
     aside = "straight below" if pivot.across == 0 else _aside(pivot.across, show)
     yield f"Pivot: punch it {show(pivot.below)} below the datum mark, {aside}, seen from inside the back plate."
-    low = lowest_point(plate_outline(layout).path)
+    low = plate_outline(layout).lowest
     miss = to_mechanism(layout).point(low)[0]
     passes = (
         f"passes {show(abs(miss))} to the {'left' if miss > 0 else 'right'} of the lowest point"
