@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from core.geometry.halving import edge_of
 from core.layout.layout import Layout
 from core.layout.margins import Margin
 from core.layout.windows import Bound, End
@@ -14,6 +15,7 @@ _FIRST = 0.02
 _GROWS = 1.5
 _CLOSE = 1e-10
 _TRIES = 60
+_HALVINGS = 40
 _HUGE = 1e6
 """What stands for a margin that is not to be had, or has no end, when a place is looked for."""
 _LEAP = 1e4
@@ -54,6 +56,10 @@ def bounds_by(layout: Layout, path: str, margins: Iterable[Margin]) -> Iterator[
             if value is not None:
                 side: End = "high" if fits == (way > 0) else "low"
                 yield Bound(path, side, value, margin.by, margin.code)
+                # beyond where it begins to fit it may cease to
+                over = None if fits else _crossing(spare, margin, value, way, end)
+                if over is not None:
+                    yield Bound(path, "high" if way > 0 else "low", over, margin.by, margin.code)
 
 
 def _crossing(
@@ -69,8 +75,18 @@ def _crossing(
             return (
                 _between(spare, margin, near, far) if fits else _between(spare, margin, far, near)
             )
+        if fits and (spare(near) < _LEAP) != (spare(far) < _LEAP):
+            asked = _asked(spare, near, far)
+            if margin.stops(spare(asked)):
+                return _between(spare, margin, near, asked)
         near, step = far, step * _GROWS
     return None
+
+
+def _asked(spare: Callable[[float], float], near: float, far: float) -> float:
+    """Return the last value at which the question arises that does at one of two, where the margin leaps."""
+    inside, outside = (near, far) if spare(near) < _LEAP else (far, near)
+    return edge_of(lambda value: spare(value) < _LEAP, inside, outside, _HALVINGS)
 
 
 def _between(

@@ -14,7 +14,7 @@ from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Part
 from core.layout.windows import Bound
 from core.parts.crossings import bounds_by
-from core.parts.detent_limits import HOME, MARGINS, MOVED, metal_left, steepness
+from core.parts.detent_limits import HOME, MARGINS, MOVED, SHORT, metal_left, stays_off, steepness
 from core.parts.friction import own_friction
 from core.parts.notches import detent, draws_from, notch, places, press, reach, throw_of, tip_at
 from core.parts.tooth import tooth
@@ -103,6 +103,9 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
             yield from bounds_by(
                 layout, path, margins if worked_out else [m for m in margins if m is not HOME]
             )
+    off = stays_off(layout)
+    if off is not None:
+        yield Bound("fit.key_clearance", "low", off, SHORT.by, SHORT.code)
 
 
 def _loads(layout: Layout) -> Iterable[Load]:

@@ -5,17 +5,20 @@ Judged at the high end of the lock's own friction, where a detent draws least an
 
 import math
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from core.layout.codes import Code
 from core.layout.findings import Finding
 from core.layout.layout import Layout, derived
 from core.layout.margins import ENOUGH, Margin
 from core.mechanism.detent_force import greatest_ramp, least_ramp
+from core.mechanism.maths import N, maths
 from core.mechanism.notch import Notch
-from core.mechanism.tooth_numbers import SLACK
+from core.mechanism.tooth_numbers import SLACK, ToothOf
 from core.parts.bolt_contour import body_sides, top_edge
 from core.parts.friction import own_friction
-from core.parts.notches import caught, detent, notch, places, press, reach, throw_of
+from core.parts.notches import caught, detent, notch, places, press, reach, throw_of, tip_at
+from core.parts.spring_limits import BY_DROP
 from core.parts.tooth import HOME_TRAVEL, tooth
 from core.units import show_angle
 
@@ -64,21 +67,32 @@ def metal_left(layout: Layout) -> float | None:
     cut = notch(layout)
     if cut is None:
         return None
-    (nose, tail), (left_side, right_side) = top_edge(layout), body_sides(layout)
-    teeth, sizes = tooth(layout), layout.lock.bolt
+    left = metal_below(layout, cut, tooth(layout), top_edge(layout), body_sides(layout))
+    return left if math.isfinite(left) else None
+
+
+def metal_below(
+    layout: Layout, cut: Notch[N], teeth: ToothOf[N], edge: tuple[N, N], sides: tuple[N, N]
+) -> N:
+    """Return the least metal [mm] below notches of a form `cut`, shape of the `teeth`; infinite where there is none.
+
+    `edge` is from where to where the bolt's top edge goes [mm], `sides` where those of its body are [mm].
+    """
+    of: Any = maths(teeth.throw)
+    (nose, tail), (left, right), sizes = edge, sides, layout.lock.bolt
     stretches = (
-        (nose, left_side, sizes.nose_height),
+        (nose, left, sizes.nose_height),
         (-teeth.flank, teeth.pickup_offset, teeth.bolt_line - teeth.relief_radius),
-        (left_side, right_side, sizes.depth),
-        (right_side, tail, sizes.tail_height),
+        (left, right, sizes.depth),
+        (right, tail, sizes.tail_height),
     )
-    found = [
-        high - cut.foot
-        for _, at in places(layout)
-        for left, right, high in stretches
-        if at + cut.half_width > left and at - cut.half_width < right
-    ]
-    return min(found, default=None)
+    at, least = tip_at(layout), math.inf + 0 * teeth.throw
+    for place in (at, at - teeth.throw):
+        for begin, end, high in stretches:
+            over = (place + cut.half_width > begin) & (place - cut.half_width < end)
+            least = of.smaller(least, of.where(over, high - cut.foot, math.inf))
+    found: N = least
+    return found
 
 
 def _of_notch(spare: Callable[[Layout, Notch[float]], float]) -> Callable[[Layout], float]:
@@ -235,7 +249,7 @@ def _push_found(layout: Layout) -> Finding:
     )  # fmt: skip
 
 
-_SHALLOW, _STEEP, _SHORT, _DEEP, _WIDE, _MEET, _OFF, _PUSH = MARGINS = (
+_SHALLOW, _STEEP, SHORT, _DEEP, _WIDE, _MEET, _OFF, _PUSH = MARGINS = (
     Margin(
         RAMP_SHALLOW, "twice the friction angle",
         _of_notch(lambda at, _: at.lock.detent.ramp - steepness(at)[0]), _shallow_found, strict=True,
@@ -254,13 +268,13 @@ _SHALLOW, _STEEP, _SHORT, _DEEP, _WIDE, _MEET, _OFF, _PUSH = MARGINS = (
 HOME = Margin(HOME_TRAVEL, "what the key leaves to the detent", _home_spare, _home_found)
 """What the tooth finds where the detent does not reach so far: it sets ends here too."""
 MOVED: Mapping[str, tuple[Margin, ...]] = {
-    "detent.ramp": (_SHALLOW, _STEEP, _SHORT, _DEEP, _WIDE, HOME),
-    "detent.half_width": (_SHORT, _DEEP, _WIDE, _MEET, _OFF, HOME),
-    "detent.depth": (_SHORT, _DEEP, HOME),
+    "detent.ramp": (_SHALLOW, _STEEP, SHORT, _DEEP, _WIDE, HOME, *BY_DROP),
+    "detent.half_width": (SHORT, _DEEP, _WIDE, _MEET, _OFF, HOME, *BY_DROP),
+    "detent.depth": (SHORT, _DEEP, HOME, *BY_DROP),
     "detent.push": (_PUSH,),
-    "spring.preload": (_SHORT, HOME),
-    "spring.thickness": (_SHORT, _WIDE, HOME),
-    "spring.free_length": (_SHORT, HOME),
+    "spring.preload": (SHORT, HOME),
+    "spring.thickness": (SHORT, _WIDE, HOME),
+    "spring.free_length": (SHORT, HOME),
     "spring.tip_across": (_DEEP, _OFF),
 }
 """By path the margins that move with it, and so can set an end of its window."""

@@ -25,12 +25,14 @@ from core.mechanism.tooth_numbers import SLACK, ToothOf, tooth_from
 from core.parts.bolt import BOLT_AT_SHANK, NOSE_TOO_SHORT
 from core.parts.bolt_contour import nose_face
 from core.parts.bolt_line import BRIDGE_THIN, SPRING_ROOM
+from core.parts.detent_limits import NOTCH_TOO_DEEP, metal_below
 from core.parts.guide_places import Guide, front_guide, rear_guide, tail_room
 from core.parts.guides import AT_BODY, IN_KEY_CIRCLE, NOSE_LEAVES_GUIDE, TAIL_HITS_WALL
 from core.parts.key import KEY_HITS_WALL
-from core.parts.notches import reach
+from core.parts.notches import notch, reach
 from core.parts.plate import far_from, wall_distance, wall_left, wall_right
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
+from core.parts.strip import notch_within
 from core.parts.tooth import FOOT_AT_SHANK, HOME_TRAVEL, KEY_FOULS_BOLT, NO_DRIVE, NO_TOOTH, tooth
 
 _LOOKS = 120
@@ -81,7 +83,7 @@ def _limits(layout: Layout, path: str) -> tuple[_Limit, ...]:
     lock, face = layout.lock, nose_face(layout)
     width, slide = lock.bolt.lobe_width, lock.fit.slide_clearance
     front, rear = front_guide(layout), rear_guide(layout)
-    found = [*_of_tooth(layout)]
+    found = [*_of_tooth(layout), *_of_notches(layout)]
     if path != LINE:
         room = tail_room(layout) + tooth(layout).throw - rear.near
         heights = (
@@ -132,25 +134,20 @@ def _limits(layout: Layout, path: str) -> tuple[_Limit, ...]:
 
 def _of_tooth(layout: Layout) -> Iterable[_Limit]:
     lock, wall, drawn = layout.lock, float(wall_distance(layout)), reach(layout)
-    along = lock.detent.kind == "stop and spring"
+    along, now = lock.detent.kind == "stop and spring", tooth(layout)
 
-    def if_driven(at: _At, spare: Any) -> Any:
-        return maths(at.cut.radius).where(at.cut.drives, spare, math.inf)
+    def where(asked: Any, spare: Any, fits_now: bool) -> Any:
+        # what sets an end before there is no tooth, or none that is driven, lies no farther out than that
+        return maths(spare).where(asked, spare, -1.0 if fits_now else math.inf)
 
     def room(at: _At) -> Any:
         lobe = Lobe(at.cut, lock.bolt.lobe_width, lock.bolt.lobe_chamfer)
-        return if_driven(at, at.cut.gap_width - gap_needed(lobe))
+        return where(at.cut.drives, at.cut.gap_width - gap_needed(lobe), now.drives)
 
     def foot(at: _At) -> Any:
-        spare = at.cut.relief_foot - lock.key.shank / 2 - at.clearance
-        return maths(at.cut.radius).where(at.cut.fits, spare, math.inf)
+        return where(at.cut.fits, at.cut.relief_foot - lock.key.shank / 2 - at.clearance, now.fits)
 
-    yield _Limit("the gap, in which the bit has to turn", KEY_FOULS_BOLT, room)
-    yield _Limit(
-        "how far the detent draws the bolt home", HOME_TRAVEL,
-        lambda at: if_driven(at, (at.gap if along else drawn) - at.cut.home_travel),
-    )  # fmt: skip
-    yield _Limit("the flanks' foot clear of the shank", FOOT_AT_SHANK, foot)
+    # of ends at one place the first is named: without a drive nothing is said of what it would leave
     yield _Limit(
         "a gap with two flanks", NO_TOOTH,
         lambda at: maths(at.cut.radius).where(at.cut.fits, 1.0, -1.0),
@@ -159,6 +156,12 @@ def _of_tooth(layout: Layout) -> Iterable[_Limit]:
         "the bit on its flank", NO_DRIVE,
         lambda at: maths(at.cut.radius).where(at.cut.drives, 1.0, -1.0),
     )  # fmt: skip
+    yield _Limit("the gap, in which the bit has to turn", KEY_FOULS_BOLT, room)
+    yield _Limit(
+        "how far the detent draws the bolt home", HOME_TRAVEL,
+        lambda at: where(at.cut.drives, (at.gap if along else drawn) - at.cut.home_travel, now.drives),
+    )  # fmt: skip
+    yield _Limit("the flanks' foot clear of the shank", FOOT_AT_SHANK, foot)
     yield _Limit("the inner wall", KEY_HITS_WALL, lambda at: wall - at.relief)
     yield _Limit(
         "the least bridge", BRIDGE_THIN, lambda at: at.line - at.relief - lock.fit.bridge_min
@@ -167,6 +170,23 @@ def _of_tooth(layout: Layout) -> Iterable[_Limit]:
         "the key's shank", BOLT_AT_SHANK,
         lambda at: at.line - lock.bolt.depth - lock.key.shank / 2 - at.clearance,
     )  # fmt: skip
+
+
+def _of_notches(layout: Layout) -> Iterable[_Limit]:
+    """Yield what notches leave of the bolt, whose gap, legs and body move under them."""
+    lock, width = layout.lock, layout.lock.bolt.lobe_width
+    if notch(layout) is None:
+        return
+    tip = -nose_face(layout) - lock.shackle.engagement
+
+    def left(at: _At) -> Any:
+        of = maths(at.cut.radius)
+        sides = -at.cut.flank - width, at.cut.pickup_offset + width
+        edge = of.smaller(tip, sides[0]), of.larger(rear_guide(layout).far, sides[1])
+        form = notch_within(lock, at.cut.throw)
+        return metal_below(layout, form, at.cut, edge, sides) - lock.fit.bridge_min
+
+    yield _Limit("the least metal below a notch", NOTCH_TOO_DEEP, left)
 
 
 def _beside(layout: Layout, guide: Guide) -> Callable[[_At], Any]:

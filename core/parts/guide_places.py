@@ -9,7 +9,7 @@ from core.geometry.polygons import rectangle
 from core.layout.layout import Layout, derived
 from core.lock.sections import Guide as GuideValues
 from core.parts.bolt_contour import body_sides, bolt, nose_face
-from core.parts.plate import far_from, wall_left, wall_right
+from core.parts.plate import far_from, inner, wall_down, wall_left, wall_right
 from core.parts.tooth import made_for, tooth
 
 
@@ -110,3 +110,15 @@ def wall_room(layout: Layout, guide: Guide) -> float:
     """Return the greatest distance [mm] from the centreline at which the guide is inside the inner wall."""
     look = wall_right if guide.side > 0 else wall_left
     return far_from(look(layout, guide.bottom, guide.top, guide.near)) - guide.values.width
+
+
+def lowest(layout: Layout, guide: Guide) -> float:
+    """Return the height [mm] above the pivot to which the underside of a guide may come down at the least.
+
+    As it stands where no wall is in its way; where there is no plate below it another finding says so.
+    """
+    if inner(layout).covers(guide.area):
+        return guide.bottom
+    left, right = guide.side * guide.near, guide.side * guide.far
+    wall = wall_down(layout, left, right, guide.top - layout.lock.fit.slide_clearance)
+    return guide.bottom if wall is None else max(wall, guide.bottom)

@@ -22,6 +22,7 @@ from core.parts.guide_places import (
     circle_reach,
     front_guide,
     kept_clear,
+    lowest,
     nose_left_in_guide,
     rear_guide,
     tail_room,
@@ -98,6 +99,12 @@ def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
             over,
             0.0,
         )
+    elif (low := lowest(layout, guide)) > guide.bottom + SLACK:
+        line = layout.lock.bolt_line.height
+        yield OUTSIDE_WALL.of(guide.name).found(
+            f"The {guide.name} comes down to the inner wall: {show(line - low)} below the bolt line is the most.",
+            line - guide.bottom, line - low,
+        )  # fmt: skip
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:

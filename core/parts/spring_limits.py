@@ -162,6 +162,8 @@ _YIELD, _HIGH, _RUBS, _WALL, _SHACKLE, _BOLT, _GUIDE = MARGINS = (
     ),
 )  # fmt: skip
 
+BY_DROP = (_YIELD, _HIGH, _RUBS)
+"""Those that move with how deep the tip drops into a notch."""
 _MOVED: Mapping[str, tuple[Margin, ...]] = {
     "spring.thickness": (_YIELD, _HIGH, _RUBS, _GUIDE),
     "spring.free_length": (_YIELD,),

@@ -13,6 +13,7 @@ from core.layout.layout import Layout, derived
 from core.lock.lock import Lock
 from core.lock.spring import METALS
 from core.mechanism.flat_spring import FlatSpring
+from core.mechanism.maths import N, maths
 from core.mechanism.notch import Notch
 from core.mechanism.strip_shape import highest, lowest
 from core.tables.metals import Metal, metals_for
@@ -40,16 +41,23 @@ def tip_radius(lock: Lock) -> float:
 
 
 def notch_of(lock: Lock) -> Notch[float] | None:
-    """Return one notch as it can be cut, None for a lock without.
+    """Return one notch as it can be cut, None for a lock without."""
+    if lock.detent.kind != "notches":
+        return None
+    return notch_within(lock, lock.shackle.engagement + lock.shackle.gap)
+
+
+def notch_within(lock: Lock, throw: N) -> Notch[N]:
+    """Return one notch of a lock as it can be cut at a `throw` [mm], any shape, and of that shape.
 
     So wide that they would meet, two are cut only up to the middle between them.
     """
-    values = lock.detent
-    if values.kind != "notches":
-        return None
-    throw = lock.shackle.engagement + lock.shackle.gap
-    wide = min(values.half_width, throw / 2)
-    return Notch(wide, math.radians(values.ramp), values.depth, tip_radius(lock))
+    values, of = lock.detent, maths(throw)
+    wide: N = of.smaller(values.half_width, throw / 2)
+    same: N = 0 * throw
+    return Notch(
+        wide, math.radians(values.ramp) + same, values.depth + same, tip_radius(lock) + same
+    )
 
 
 @dataclass(frozen=True)
