@@ -4,7 +4,8 @@ What may be typed
 -----------------
 Numbers `20`, `20.5`, `20,5`; fractions `13/16`; mixed numbers `1 3/8` and, for inches, `1-3/8`; a
 unit after any of them (mm, cm, m, in, inch, `"`); sums and differences of these, each with its own
-unit, after an optional `=`. A sign may lead. Nothing else: no product, no power, no function.
+unit, after an optional `=`. A sign may lead; of what lies across a side may stand with it instead, `5 left`, `5 r`.
+Nothing else: no product, no power, no function.
 
 What is read where it could mean two things
 -------------------------------------------
@@ -64,6 +65,13 @@ _TERM = re.compile(_PATTERN.format(join=r"\ +|-"), re.VERBOSE)
 _TERM_AFTER_EQUALS = re.compile(_PATTERN.format(join=r"\ +"), re.VERBOSE)  # - takes away there
 
 
+_SIDED = re.compile(
+    r"(?P<before>left|right)\s+(?P<size>.+)|(?P<alone>.+?)\s*(?P<after>left|right|l|r)",
+    re.IGNORECASE | re.DOTALL,
+)
+Side = Literal["left", "right", ""]
+
+
 class _Term(NamedTuple):
     """One signed number of an entry, in its own unit ("" for none)."""
 
@@ -87,6 +95,27 @@ def parse_length(text: str, units: str | None) -> float:
     terms = _terms(text, _LENGTHS, "length", _HOW_INCHES if units == "in" else _HOW_LENGTH)
     total = sum((t.value * _scale(t, len(terms) == 1, units, text) for t in terms), Fraction(0))
     return _stated(total, text)
+
+
+def parse_across(text: str, units: str | None) -> tuple[float, Side]:
+    """Return the distance [mm] across that `text` states, and the side that is named with it.
+
+    `5 left`, `5 l`, `left 5`, and the same of right: the distance is then without a sign. Without a side the number
+    is as `parse_length` reads it, with its sign.
+
+    Raises
+    ------
+    BadEntryError
+        As `parse_length`, and for a side beside a sign.
+    """
+    found = _SIDED.fullmatch(text.strip())
+    if found is None:
+        return parse_length(text, units), ""
+    side: Side = "left" if (found["before"] or found["after"]).lower().startswith("l") else "right"
+    size = parse_length(found["size"] or found["alone"], units)
+    if size < 0:
+        _refuse(text, "has both a side and a sign", f"write 5 {side}, or the sign alone")
+    return size, side
 
 
 def unit_typed(text: str, units: str) -> str:

@@ -299,11 +299,11 @@ def stretched(seed: int) -> Lock:
     rng = seeded(f"stretched {seed}")
     lock = plausible(seed % 40)
     for path, spec in specs().items():
-        if path.startswith(OF_THE_DETENT) or spec.kind.name not in ("length", "position"):
+        if path.startswith(OF_THE_DETENT) or spec.kind.name not in ("length", "position", "across"):
             continue
         if rng.random() < 0.15:
             value = lock.value(path) * math.exp(rng.uniform(-0.7, 0.7))
-            value += rng.uniform(-5, 5) if spec.kind.name == "position" else 0.0
+            value += rng.uniform(-5, 5) if spec.kind.name in ("position", "across") else 0.0
             lock = lock.with_value(path, min(max(value, spec.low), spec.high))
     if rng.random() < 0.2:
         lock = lock.with_value("tooth.pickup_angle", rng.uniform(0, 60))

@@ -43,7 +43,7 @@ def _value(rng: random.Random, spec: Spec, now: object) -> object:
             return _points(rng)
     low, high = spec.low, spec.high
     ways = ["end", "any", "tiny", "near"]
-    if spec.kind.name in ("length", "position"):
+    if spec.kind.name in ("length", "position", "across"):
         ways.append("scale")
     value = 0.0
     match rng.choice(ways):

@@ -53,7 +53,7 @@ def drawn(seed: int, **wanted: object) -> tuple[Lock, str, float]:
     while True:
         path = rng.choice(paths)
         spec = spec_of(path)
-        if spec.kind.name not in ("length", "position") or path.startswith("plate."):
+        if spec.kind.name not in ("length", "position", "across") or path.startswith("plate."):
             continue
         value = lock.value(path) + rng.choice((-1, 1)) * rng.choice((0.06, 0.3, 0.8))
         if spec.low <= value <= spec.high:

@@ -92,7 +92,7 @@ def test_every_number_that_is_asked_for_has_one_line_of_its_length(number: int) 
         line = one_line(layout, path)
         value, kind = float(lock.value(path)), spec_of(path).kind.name
         long = math.dist(line.start, line.end)
-        if kind in ("length", "position"):
+        if kind in ("length", "position", "across"):
             assert long == pytest.approx(abs(value), abs=1e-6), path
         elif path == "detent.ramp":  # along the side of the notch
             (x0, y0), (x1, y1) = line.start, line.end

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from core.layout.layout import Layout
+from core.lock.in_mirror import unlocking_to
 from core.lock.lock import Lock
 from core.report.data import report
 from tests.counts import of_all
@@ -21,7 +22,11 @@ def mirrored(lock: Lock) -> Lock:
         plate=replace(lock.plate, mark_across=-lock.plate.mark_across, points=points),
         pivot=replace(lock.pivot, across=-lock.pivot.across),
         shackle=replace(lock.shackle, across=-lock.shackle.across),
-        spring=replace(lock.spring, tip_across=-lock.spring.tip_across),
+        spring=replace(
+            lock.spring,
+            tip_across=-lock.spring.tip_across,
+            foot_side="left" if lock.spring.foot_side == "right" else "right",
+        ),
     )
 
 
@@ -62,6 +67,18 @@ LOCKS = [
     *(plausible(k, outline=kind) for k, kind in enumerate(OUTLINES)),
     *map(stretched, range(4)),
 ]
+
+
+def test_the_lock_that_is_turned_to_the_other_side_is_the_one_in_the_mirror() -> None:
+    for lock in LOCKS:
+        right = lock.unlocks == "right"
+        wrong = (lock.shackle.across > 0) == right
+        other = unlocking_to(lock, "left" if right else "right")
+        assert other == (replace(lock, unlocks=other.unlocks) if wrong else mirrored(lock))
+        assert unlocking_to(lock, lock.unlocks) == lock
+        if not wrong:
+            assert unlocking_to(other, lock.unlocks) == lock
+    assert any((lock.shackle.across < 0) == (lock.unlocks == "right") for lock in LOCKS)
 
 
 @pytest.mark.parametrize(

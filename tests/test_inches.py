@@ -201,7 +201,7 @@ def test_a_new_lock_in_inches_is_on_the_rule_and_as_sound_as_one_in_mm() -> None
     assert lock.units == "in"
     for path, spec in specs().items():
         value = lock.value(path)
-        if spec.kind.name in ("length", "position"):
+        if spec.kind.name in ("length", "position", "across"):
             of_rule = REAL.Quantity(value, "mm").to("inch").magnitude * (
                 64 if abs(value) >= 1.5 else 1000
             )

@@ -203,10 +203,10 @@ def test_rows_that_came_and_went_are_named() -> None:
     text = comparison_text(comparison)
     told = " ".join(text.split())
     assert (
-        "post c above -6.0 mm -> -7.0 mm post b removed 30.0 mm across, 40.0 mm above, 4.0 mm diameter"
+        "post c above -6.0 mm -> -7.0 mm post b removed 30.0 mm right, 40.0 mm above, 4.0 mm diameter"
         in told
     )
-    assert "post top added -20.0 mm across, 37.0 mm above, 4.0 mm diameter" in told
+    assert "post top added 20.0 mm left, 37.0 mm above, 4.0 mm diameter" in told
     assert max(map(len, text.splitlines())) <= 80
     found = json.loads(json.dumps(comparison_data(comparison), allow_nan=False))
     assert {"path": "posts.b.across", "old": 30.0, "new": None} in found["changed"]

@@ -14,7 +14,7 @@ from core.layout.drawing import Label, Stroke
 from core.layout.frames import to_plate
 from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
-from core.lock.numbers import LENGTH, POSITION
+from core.lock.numbers import ACROSS, LENGTH, POSITION
 from core.parts.bolt_contour import bolt_area
 from core.sheets.book import book
 from core.sheets.compose import composed
@@ -100,7 +100,7 @@ def test_texts_without_any_room_still_stand_clear() -> None:
 
 def scaled(lock: Lock, by: float) -> Lock:
     for path, spec in specs().items():
-        if spec.kind in (LENGTH, POSITION) and not path.endswith(
+        if spec.kind in (LENGTH, POSITION, ACROSS) and not path.endswith(
             ("thickness", "clearance", "capture")
         ):
             lock = lock.with_value(path, lock.value(path) * by)

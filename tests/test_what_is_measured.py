@@ -103,7 +103,7 @@ def test_each_is_drawn_as_long_as_it_came_out(number: int) -> None:
     for _, path in asked(lock):
         lines = [mark for mark in dimension(layout, path) if isinstance(mark, Measure)]
         assert [line.path for line in lines] == [path]
-        if path in of_metal_alone() and spec_of(path).kind.name in ("length", "position"):
+        if path in of_metal_alone() and spec_of(path).kind.name in ("length", "position", "across"):
             (line,) = lines
             assert math.dist(line.start, line.end) == pytest.approx(OFF)
             assert line.text.startswith(spec_of(path).shown(OFF, lock.units))

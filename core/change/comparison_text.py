@@ -7,6 +7,8 @@ from core.change.comparison import SAME, Comparison, FindingChange, OutcomeChang
 from core.checks.gathered import findings
 from core.layout.findings import Finding
 from core.layout.windows import Window
+from core.lock.lock import spec_of
+from core.lock.numbers import ACROSS
 from core.lock.paths import label_in_row, place_at, row_title
 from core.made.verdicts import Verdict
 from core.made.wording import marks_words, named, shown_at, verdict_words
@@ -56,7 +58,9 @@ def _changed(comparison: Comparison) -> list[str]:
         if c.old is None or c.new is None:
             value, unit = (c.new, units[1]) if c.old is None else (c.old, units[0])
             here = rows.setdefault((place_at(c.path).holder, c.old is None), [])
-            here.append(f"{shown_at(c.path, value, unit)} {label_in_row(c.path)}")
+            shown = shown_at(c.path, value, unit)
+            sided = value and spec_of(c.path).kind is ACROSS  # the side says what the label would
+            here.append(shown if sided else f"{shown} {label_in_row(c.path)}")
         else:
             old, new = shown_at(c.path, c.old, units[0]), shown_at(c.path, c.new, units[1])
             lines.append(f"  {named(c.path):<24}{old:>14} -> {new}")
@@ -113,7 +117,8 @@ def _windows(comparison: Comparison) -> list[str]:
         else:
             differs = _ends(change.old) != _ends(change.new) or change.old_fits != change.new_fits
         if differs:
-            lines.append(_window_line(comparison, change))
+            line = _window_line(comparison, change)
+            lines += textwrap.wrap(line, WIDTH, subsequent_indent=" " * 20)
     return lines
 
 

@@ -155,7 +155,7 @@ class Workpiece:
         place = place_at(path)
         if place.kind is not None:
             return 1 if place.key == place.kind.hole else 0
-        if path in self.unfiled or spec_of(path).kind.name not in ("length", "position"):
+        if path in self.unfiled or spec_of(path).kind.name not in ("length", "position", "across"):
             return 0
         return 1 if path in self.grows else -1
 

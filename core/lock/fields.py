@@ -10,7 +10,7 @@ from typing import Any
 
 from core.errors import BadValueError
 from core.lock.kinds import CHOICE, POINTS, TEXT
-from core.lock.numbers import ANGLE, COUNT, FORCE, LARGEST, LENGTH, POSITION
+from core.lock.numbers import ACROSS, ANGLE, COUNT, FORCE, LARGEST, LENGTH, POSITION
 from core.lock.spec import Spec
 from core.text import shown
 
@@ -140,6 +140,13 @@ def position(
 ) -> Any:
     """Declare a signed distance [mm]: right or up is positive."""
     return declared(default, Spec(POSITION, label, what, measure, usual, -LARGEST, LARGEST))
+
+
+def sideways(
+    default: float | Needed, label: str, what: str, measure: str = "", usual: str = ""
+) -> Any:
+    """Declare a distance [mm] to the right, negative to the left, seen from inside the back plate."""
+    return declared(default, Spec(ACROSS, label, what, measure, usual, -LARGEST, LARGEST))
 
 
 def angle(

@@ -10,6 +10,7 @@ from core.text import shown
 from core.units import (
     INCH,
     NEGLIGIBLE,
+    parse_across,
     parse_angle,
     parse_count,
     parse_force,
@@ -141,6 +142,44 @@ class Position(Length):
     name = "position"
 
 
+class Across(Position):
+    """A distance across [mm] from a line up and down, seen from inside the back plate: positive to the right.
+
+    It is shown and typed without a sign, with its side; a plain number with its sign is taken still.
+    """
+
+    name = "across"
+    how = "Typed with its side: 5 left, or 5 r."
+
+    def allowed_in(self, spec: Spec, units: str) -> str:
+        """Say how far to either side."""
+        return f"up to {Length().allowed_in(spec, units).split(' to ')[1]} left or right"
+
+    def shown(self, value: object, units: str) -> str:
+        """Write a distance with its unit and its side."""
+        return _sided(super().shown(abs(_number(value)), units), value)
+
+    def written(self, value: object, units: str) -> str:
+        """Write a distance with its unit and its side as it would be typed."""
+        return _sided(f"{super().written(abs(_number(value)), units)} {units}", value)
+
+    def read(self, spec: Spec, text: str, units: str) -> object:
+        """Read a distance with its side, or a number with its sign."""
+        del spec
+        size, side = parse_across(text, units)
+        return -size if side == "left" else size
+
+    def unit(self, units: str) -> str:
+        """Return none: it stands in the entry, before the side."""
+        del units
+        return ""
+
+
+def _sided(size: str, value: object) -> str:
+    side = "" if not _number(value) else " left" if _number(value) < 0 else " right"
+    return f"{size}{side}"
+
+
 class Angle(Number):
     """An angle [degrees]."""
 
@@ -256,4 +295,5 @@ def no_length(spec: Spec, value: object, name: str) -> BadValueError:
     )
 
 
-LENGTH, POSITION, ANGLE, FORCE, COUNT = Length(), Position(), Angle(), Force(), Count()
+LENGTH, POSITION, ACROSS, ANGLE = Length(), Position(), Across(), Angle()
+FORCE, COUNT = Force(), Count()

@@ -7,7 +7,7 @@ y up the centreline, seen from inside the back plate.
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from core.lock.fields import SOURCE_NONE, angle, choice, length, points, position
+from core.lock.fields import SOURCE_NONE, angle, choice, length, points, sideways
 
 
 @dataclass(frozen=True)
@@ -65,9 +65,9 @@ class Plate:
         "Calliper on the bar that the wall is bent from, plus how far it is set in.",
         f"3 to 6 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
-    mark_across: float = position(
+    mark_across: float = sideways(
         0.0, "datum mark",
-        "Where the datum mark stands on the top edge, to the right of that edge's middle.",
+        "Where the datum mark stands on the top edge, left or right of that edge's middle.",
         "Scribe the mark, then measure from both ends of the top edge.",
         f"0, the middle ({SOURCE_NONE}).",
     )  # fmt: skip
@@ -77,8 +77,8 @@ class Plate:
 class Pivot:
     """The point in the plate on which the key turns."""
 
-    across: float = position(
-        0.0, "pivot across", "The pivot, to the right of the datum mark, from inside the back plate.",
+    across: float = sideways(
+        0.0, "pivot across", "The pivot, left or right of the datum mark, seen from inside the back plate.",
         "Square through the mark, rule across to the centre punch.", f"0, straight below the mark ({SOURCE_NONE}).",
     )  # fmt: skip
     below: float = length(
@@ -186,9 +186,9 @@ class ToothValues:
 class Shackle:
     """The free end of the shackle, which the bolt's nose holds."""
 
-    across: float = position(
+    across: float = sideways(
         -26.5, "shackle end",
-        "Middle of the shackle's end from the centreline; negative is left. It lies on the side to "
+        "Middle of the shackle's end from the centreline. It lies on the side to "
         "which the bolt locks.",
         "Rule along the bolt line from the centreline to the middle of the end.",
         f"As far out as the inner wall lets it come down freely ({SOURCE_NONE}).",

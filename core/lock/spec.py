@@ -131,6 +131,8 @@ class Kind:
     entering: ClassVar[Entering] = "typed"
     long: ClassVar[bool] = False
     """Whether its entry takes a whole line."""
+    how: ClassVar[str] = ""
+    """What is said beside the window or the usual value of how a value is typed; nothing where a number says it all."""
     tried: ClassVar[bool] = True
     """Whether another value of it can change anything at the bench."""
 

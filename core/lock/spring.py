@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from core.lock.fields import SOURCE_NONE, choice, force, length, position
+from core.lock.fields import SOURCE_NONE, choice, force, length, sideways
 
 KINDS = ("as felt", "flat strip")
 """A spring by the force that it is felt to press with, or by its sizes."""
@@ -29,9 +29,9 @@ class Spring:
         "Lift its tip off the bolt with a spring balance; 100 g on the balance is 0.98 N.",
         f"1 to 5 N ({SOURCE_NONE}).",
     )  # fmt: skip
-    tip_across: float = position(
+    tip_across: float = sideways(
         0.0, "spring tip",
-        "Where the spring's tip presses on the bolt's top edge, from the centreline; negative is left.",
+        "Where the spring's tip presses on the bolt's top edge, from the centreline.",
         "Rule along the bolt line from the centreline to the tip.",
         f"0, above the key ({SOURCE_NONE}).",
     )  # fmt: skip

@@ -5,12 +5,15 @@ shackle's end a few mm inside the wall on the side to which the bolt locks.
 """
 
 from collections.abc import Iterable
+from typing import ClassVar
 
+from core.errors import BadEntryError
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock, spec_of
-from core.lock.numbers import POSITION
+from core.lock.numbers import Position
 from core.lock.spec import Spec
-from core.units import INCH
+from core.text import plain
+from core.units import INCH, Side, parse_across
 
 _SHAPED = {
     "round": (), "oval": ("plate.height",), "rectangle": ("plate.height", "plate.corner"),
@@ -24,6 +27,29 @@ _SHARES = {
 _INSIDE = 2.5
 """How far [mm] inside the wall the shackle's end stands."""
 END = "shackle.across"
+
+
+class _ToLeft(Position):
+    """A distance to the side on which the shackle's end lies; that side may be typed with it, the other may not."""
+
+    side: ClassVar[Side] = "left"
+
+    def read(self, spec: Spec, text: str, units: str) -> object:
+        """Read a distance."""
+        del spec
+        size, side = parse_across(text, units)
+        if side not in ("", self.side):
+            raise BadEntryError(
+                f"{plain(text)} is not allowed here: the bolt locks to the {self.side}, and there the shackle's end is"
+            )
+        return size
+
+
+class _ToRight(_ToLeft):
+    side = "right"
+
+
+_TO_LEFT, _TO_RIGHT = _ToLeft(), _ToRight()
 
 
 def questions(lock: Lock) -> tuple[str, ...]:
@@ -43,7 +69,8 @@ def asked_as(lock: Lock, path: str) -> Spec:
         return spec
     side = "left" if lock.unlocks == "right" else "right"
     what = f"Middle of the shackle's end from the middle of the plate, to the {side}: there the bolt locks."
-    return Spec(POSITION, f"shackle end, {side}", what, spec.measure, spec.usual, 0.0, spec.high)
+    kind = _TO_LEFT if side == "left" else _TO_RIGHT
+    return Spec(kind, f"shackle end, {side}", what, spec.measure, spec.usual, 0.0, spec.high)
 
 
 def answered(lock: Lock, path: str, value: object, typed: Iterable[str]) -> Lock:

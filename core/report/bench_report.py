@@ -66,7 +66,8 @@ def _windows(layout: Layout) -> Iterable[str]:
         mark = "" if window.holds(value) else "  << outside"
         if window.conflict:
             mark = "  << nothing fits"
-        yield f"  {label:<17}{shown_at(path, value, units):>11}   fits {ends[0]} to {ends[1]}{mark}"
+        told = f"{label} {shown_at(path, value, units):>{max(27 - len(label), 10)}}"
+        yield f"  {told}   fits {ends[0]} to {ends[1]}{mark}"
         yield from _wrapped(f"      from: {_by(window.low)}; to: {_by(window.high)}", " " * 8)
 
 

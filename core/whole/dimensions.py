@@ -37,10 +37,7 @@ def dimension(layout: Layout, path: str) -> tuple[Mark, ...]:
 
 def _text(layout: Layout, path: str) -> str:
     """Return the value, that of a place with the side it lies on."""
-    value, spec = came_out(layout.plan, path), spec_of(path)
-    if spec.kind.name == "position" and path.endswith("across") and abs(value) > 0:
-        return f"{spec.shown(abs(value), layout.lock.units)} {'right' if value > 0 else 'left'}"
-    return spec.shown(value, layout.lock.units)
+    return spec_of(path).shown(came_out(layout.plan, path), layout.lock.units)
 
 
 @derived

@@ -10,6 +10,7 @@ from core.files.recovery import Typed
 from core.layout.windows import Window
 from core.lock.facts import facts
 from core.lock.history import Step as Change
+from core.lock.in_mirror import unlocking_to
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import place_at, row_title
 from core.lock.spec import Spec
@@ -26,6 +27,8 @@ _GUIDED = (
     "the rest of it, which has usual values so far."
 )
 _UNGUIDED = "The guide is away; the lock stays as it is."
+_MIRRORED = "The lock is seen in the mirror now: what lay to the left lies to the right."
+_SIDE_ONLY = "Only the side is another one; every part stays where it is."
 _FIRST_ONLY = "The guide speaks in the first steps only: F9 leads there."
 
 
@@ -90,8 +93,16 @@ class Desk(AtPrompt):
         return any(path in self.session.pending for path in step.asked(self.lock))
 
     def with_value(self, value: object, *, small: bool = False) -> "Desk":
-        """Return the desk with another value at hand, in one change; nudges of one value are one."""
-        return self._set(self.lock.with_value(self.path, value), small=small)
+        """Return the desk with another value at hand, in one change; nudges of one value are one.
+
+        A lock that is to unlock to the other side is seen in the mirror.
+        """
+        if self.path != "unlocks" or value == self.value:
+            return self._set(self.lock.with_value(self.path, value), small=small)
+        lock = unlocking_to(self.lock, str(value))
+        return self._set(lock, small=small).said(
+            _SIDE_ONLY if lock == self.lock.with_value(self.path, value) else _MIRRORED
+        )
 
     def noticed(self, notice: Notice | None) -> "Desk":
         """Return the desk with another notice."""

@@ -153,11 +153,13 @@ def fit(
     if window is None or not isinstance(value, int | float):
         told = f"Usual: {spec.usual}" if spec.usual else spec.measure
         told = practised(in_words(told, units)) or f"It takes {spec.allowed_in(units)}."
-        return Content.styled(told, "$quiet")
+        return Content.styled(" ".join(filter(None, (told, spec.kind.how))), "$quiet")
     lines = [scale_line(spec, value, window, units, width)]
     for bound in (window.low, window.high):
         if bound is not None and set_by:
             lines.append(Content.styled(_set_by(bound), "$quiet"))
+    if spec.kind.how:
+        lines.append(Content.styled(spec.kind.how, "$quiet"))
     return Content("\n").join(lines)
 
 

@@ -6,7 +6,7 @@ from typing import Protocol
 from textual import events
 
 from core.lock.kinds import BREAK
-from core.lock.numbers import LENGTH
+from core.lock.numbers import ACROSS, LENGTH
 from core.lock.spec import Kind
 from tui.keys.acts import bindings
 from tui.keys.common import CHOICE, LINE, NOTES, OPENINGS, PROMPT
@@ -79,11 +79,17 @@ class Entry(Line):
             case "picked":
                 return character != "?" and (character != " " or bool(self._letters))
             case "typed":
-                return character not in f"?{self.keys_now}"
+                return character != "?" and (character not in self.keys_now or self._names_side)
             case "free":
                 return True
             case "none":
                 return False
+
+    @property
+    def _names_side(self) -> bool:
+        """Whether a letter goes on with what is typed here: a distance across, after which its side is named."""
+        begun = self.cursor_position == len(self.value) and not self.selected_text
+        return self.kind is ACROSS and begun and bool(self.value)
 
     def typed(self, character: str) -> bool:
         """Put a character in; at a choice, take the word that begins so, or the next one that does."""

@@ -18,12 +18,14 @@ _WHAT_TO_TYPE = {
 20   20.5   20,5        in the lock's own units
 20 mm   2.1 cm          any unit may be written after
 13/16   1 3/8"   1-3/8 in   inches, also in a lock kept in mm
-=20-0.3   =1/2 in + 2 mm    sums and differences""",
+=20-0.3   =1/2 in + 2 mm    sums and differences
+5 left   5 r   -5       what lies across, with its side or its sign""",
     "in": """\
 13/16   1 3/8   1-3/8       inches
 0.8125   ,8125              inches in decimals
 1 3/8"   1.375 in           the unit may be written after
-=1-1/8   =1/2 + 1/64        sums and differences""",
+=1-1/8   =1/2 + 1/64        sums and differences
+3/8 left   3/8 r   -3/8     what lies across, with its side or its sign""",
 }
 _DRAWING = """\
 Seen from inside the back plate, the front plate off, the plate upright. What the step asks for is drawn thick. \

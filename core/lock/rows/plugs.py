@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from core.lock.fields import NEEDED, SOURCE_NONE, choice, length, position
+from core.lock.fields import NEEDED, SOURCE_NONE, choice, length, position, sideways
 from core.lock.row import RowKind
 
 BOTH = "both plates"
@@ -12,8 +12,8 @@ BOTH = "both plates"
 class Plug:
     """A riveted plug in a plate. Its place is in the plate frame, for it stays where it is whatever else moves."""
 
-    across: float = position(
-        NEEDED, "across", "The middle of the stray hole, to the right of the datum mark; negative is left.",
+    across: float = sideways(
+        NEEDED, "across", "The middle of the stray hole, left or right of the datum mark.",
         "Rule along the top edge from the datum mark, square across to the hole, from inside the back plate.",
     )  # fmt: skip
     below: float = position(

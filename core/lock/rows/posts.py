@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from core.lock.fields import NEEDED, SOURCE_NONE, length, position
+from core.lock.fields import NEEDED, SOURCE_NONE, length, position, sideways
 from core.lock.row import RowKind
 
 
@@ -10,8 +10,8 @@ from core.lock.row import RowKind
 class Post:
     """A spacer riveted between the plates, through a hole in each. Its place is in the mechanism frame."""
 
-    across: float = position(
-        NEEDED, "across", "The middle of the post, to the right of the centreline; negative is left.",
+    across: float = sideways(
+        NEEDED, "across", "The middle of the post, left or right of the centreline.",
         "Square to the centreline, rule across to the centre punch, from inside the back plate.",
     )  # fmt: skip
     above: float = position(
