@@ -56,9 +56,15 @@ def tables(
     read: Callable[[Mapping[str, Any], FromFile], Any],
     write: Callable[[Any, ToFile], Mapping[str, Any]],
     about: str,
+    *,
+    compare: bool = True,
 ) -> Any:
-    """Declare a field of the lock that stands in the file as tables of its own, `()` where none do."""
-    return dataclasses.field(default=(), metadata={"tables": Tables(read, write, about)})
+    """Declare a field of the lock that stands in the file as tables of its own, `()` where none do.
+
+    Without `compare` two locks that differ in it alone are one lock.
+    """
+    kept = {"tables": Tables(read, write, about)}
+    return dataclasses.field(default=(), compare=compare, metadata=kept)
 
 
 def flat(tree: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:

@@ -40,6 +40,7 @@ from core.lock.sections import (
 from core.lock.spec import Spec
 from core.lock.spring import Spring
 from core.lock.stops import Stops
+from core.lock.walk import Mark, read_walk, write_walk
 
 FORMAT = 1
 """Version of the project file that this program writes, and the newest that it reads."""
@@ -88,6 +89,10 @@ class Lock:
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
     filed: tuple[Reading, ...] = tables(read_filed, write_filed, "Measured while it is being filed")
     work: tuple[Tick, ...] = tables(read_work, write_work, "What of the order of work is done")
+    # no more than a remark of the maker's: whoever has seen what, it is the same lock
+    walk: tuple[Mark, ...] = tables(
+        read_walk, write_walk, "How far its maker has got", compare=False
+    )
 
     def has(self, path: str) -> bool:
         """Say whether the lock has a value at `path`, or the row that it names."""

@@ -41,7 +41,7 @@ def saved(session: Session, path: Path | None = None, *, over: bool = False) -> 
     SaveError
         Where nothing was written; `ChangedOnDiskError` where the file is not what was read.
     """
-    project = save(session.project.with_lock(session.lock), path, over=over)
+    project = save(session.project.with_lock(session.whole), path, over=over)
     done = session.kept(project)
     news = [note.text for note in project.notes if note.code == NOT_SYNCED.name]
     if done.place != session.place:
@@ -147,7 +147,7 @@ def keep_copy(session: Session, typed: Typed | None = None) -> None:
     """
     if session.dirty or typed is not None:
         claim(beside(session.place, _OPEN, session.seat))
-        save_recovery(session.lock, session.place, seat=session.seat, typed=typed)
+        save_recovery(session.whole, session.place, seat=session.seat, typed=typed)
     else:
         drop_recovery(session.place, session.seat)
 

@@ -12,7 +12,8 @@ from core.files.project_file import Project
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.history import History, Step
-from core.lock.lock import Lock
+from core.lock.lock import Lock, specs
+from core.lock.walk import KEPT, UNSEEN, Mark
 from core.propose.given import PROPOSED
 
 
@@ -51,7 +52,26 @@ class Session:
     @property
     def dirty(self) -> bool:
         """Whether anything would be lost by leaving."""
-        return self.lock != self.project.lock
+        kept = self.project.lock
+        return self.lock != kept or self.whole.walk != kept.walk
+
+    @property
+    def whole(self) -> Lock:
+        """The lock as it is kept: with what is marked in it."""
+        paths, ours = specs(), (UNSEEN, KEPT)
+        others = {m for m in self.project.lock.walk if m.what not in ours or m.path not in paths}
+        marks = {Mark(UNSEEN, path) for path in self.pending}
+        marks |= {Mark(KEPT, path) for path in self.held}
+        return replace(self.lock, walk=tuple(sorted(marks | others)))
+
+    def of_lock(self, lock: Lock) -> "Session":
+        """Return the session with what is marked in a lock that was kept, at a file or as a recovery copy."""
+        marked = [mark for mark in lock.walk if mark.path in specs()]
+        return replace(
+            self,
+            pending=frozenset(mark.path for mark in marked if mark.what == UNSEEN),
+            held=frozenset(mark.path for mark in marked if mark.what == KEPT),
+        )
 
     @property
     def place(self) -> Path:
@@ -96,7 +116,7 @@ class Session:
 
 def opened(project: Project) -> Session:
     """Return a session with the lock of a project file at hand."""
-    return Session(project.lock, project)
+    return Session(project.lock, project).of_lock(project.lock)
 
 
 @lru_cache(maxsize=16)

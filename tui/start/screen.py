@@ -280,7 +280,8 @@ def open_lock(screen: Screen[None], session: Session, copy: Recovery | None = No
     def answered(answer: str | None) -> None:
         taken = copies.get(answer or "")
         if taken is not None and taken.lock is not None:
-            kept = session.changed(taken.lock, what="unsaved work taken up again")
+            again = session.changed(taken.lock, what="unsaved work taken up again")
+            kept = again.of_lock(taken.lock)
             _begin(screen, kept, news, taken)
         elif answer == "file":
             _begin(screen, session, " ".join([news, *shelf.dropped(session, copies.values())]))

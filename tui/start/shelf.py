@@ -144,7 +144,7 @@ def _unsaved(folder: Path) -> Iterator[Offer]:
             wrong = copy.note.text if copy.note is not None else ""
             yield Offer(f"unsaved work of {at}", "cannot be read", None, wrong, copy=copy)
         else:
-            session = Session(copy.lock, Project(None, Lock()))
+            session = Session(copy.lock, Project(None, Lock())).of_lock(copy.lock)
             yield Offer(plain(copy.lock.title), f"unsaved work of {at}", session, copy=copy)
 
 
