@@ -1,5 +1,6 @@
 """Locks proposed for the lock at hand, over the working screen: sizes kept, looked at, taken and taken back by keys."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,8 @@ import pytest
 from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.lock.lock import Lock
-from tests.tui_driving import NARROW_BY_DEFAULT, program, stored, to_step
+from core.propose.proposals import Proposals
+from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, WIDE, program, stored, to_step
 from tui.begin.offers import OffersScreen
 from tui.work.screen import WorkScreen
 
@@ -61,6 +63,38 @@ async def test_what_is_no_size_of_a_proposal_says_so(tmp_path: Path) -> None:
         assert "stays as it is in all that is proposed" in driver.words("#notice")
         await driver.press(*to_step("key radius"), "alt+k", "alt+k")
         assert "kept no more" in driver.words("#notice")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("size", [(64, 24), NARROW, WIDE], ids=["64x24", "80x24", "120x40"])
+async def test_every_word_that_speaks_for_a_proposal_can_be_read(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with program(tmp_path, stored(tmp_path), size=size) as driver:
+        await driver.press("alt+l")
+        screen = driver.screen
+        assert isinstance(screen, OffersScreen)
+        one = screen._offers[0]
+        more = tuple(
+            f"Wants a look: so it was with number {n} of the looks there may be." for n in range(9)
+        )
+        told = replace(one.proposal, reasons=(*one.proposal.reasons, *more))
+        found = Proposals((replace(one, proposal=told),))
+        screen._learn(replace(screen._offered, found=found))
+        await driver.settle()
+        seen: list[str] = []
+        for _ in range(40):
+            here = screen.query_one("#why").region
+            rows = [row[here.x : here.right] for row in driver.rows()[here.y : here.bottom]]
+            seen += [row.strip("│▁▂▃▄▅▆▇█ ") for row in rows]
+            await driver.key("right")
+        words = {word for row in seen for word in row.split()}
+        missing = [word for reason in told.reasons for word in reason.split() if word not in words]
+        assert not missing
+        for _ in range(40):
+            await driver.key("left")
+        assert "Key " in driver.words("#why")
+        assert screen.query_one("#why").scroll_y == 0
 
 
 async def test_there_may_be_none(tmp_path: Path) -> None:

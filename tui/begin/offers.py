@@ -14,10 +14,11 @@ from core.propose.given import PROPOSED
 from core.propose.proposals import Proposed, proposing
 from tui.begin import text as begin_text
 from tui.begin.state import Offered
+from tui.begin.why import Reasoned, Why
 from tui.desk.session import layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import QUESTION
-from tui.keys.of_begin import OFFERED, OFFERED_KEYS
+from tui.keys.of_begin import OFFERED, OFFERED_KEYS, REASONS
 from tui.plot.picture import Wanted
 from tui.plot.views import region, upright
 from tui.widgets.choice_list import ChoiceList
@@ -32,12 +33,12 @@ if TYPE_CHECKING:
     from tui.desk.host import Host
 
 
-class OffersScreen(FullScreen):
+class OffersScreen(Reasoned, FullScreen):
     """Proposals for the lock on a working screen, in which sizes that are kept stay as they are."""
 
     CSS_PATH = "begin.tcss"
     KEYS = OFFERED_KEYS
-    BINDINGS = bindings(OFFERED, QUESTION)
+    BINDINGS = bindings(OFFERED, REASONS, QUESTION)
 
     def __init__(self, work: "Host") -> None:
         """Propose for the lock on a working screen."""
@@ -55,7 +56,7 @@ class OffersScreen(FullScreen):
                 yield Static(id="told", markup=False)
                 yield ChoiceList(self._take, self._look_at, id="offers")
             with Vertical(id="preview"):
-                yield Static(id="about", markup=False)
+                yield Why(id="why")
                 yield Drawing(id="drawing")
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
@@ -95,6 +96,7 @@ class OffersScreen(FullScreen):
         layout = layout_of(lock)
         self.query_one(Drawing).show(upright(layout), region(layout, "plate"), Wanted(("bolt",)))
         tell(self, "about", about)
+        self.query_one(Why).scroll_home(animate=False)
 
     def _look_at(self, number: int) -> None:
         """Draw the proposal at the cursor."""

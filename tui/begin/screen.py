@@ -14,10 +14,11 @@ from core.propose.proposals import Proposed, proposing
 from tui.begin import state as begin_state
 from tui.begin import text as begin_text
 from tui.begin.state import Answers, Offered
+from tui.begin.why import Reasoned, Why
 from tui.desk.session import layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, QUESTION
-from tui.keys.of_begin import BEGIN, BEGIN_KEYS
+from tui.keys.of_begin import BEGIN, BEGIN_KEYS, REASONS
 from tui.made.asked import Asked
 from tui.plot.picture import Wanted
 from tui.plot.views import region, upright
@@ -33,12 +34,12 @@ Taken = Callable[[Lock, frozenset[str]], None]
 """What is to happen with a lock that is taken, and the paths that nobody has answered for."""
 
 
-class BeginScreen(EntryScreen[Answers]):
+class BeginScreen(Reasoned, EntryScreen[Answers]):
     """Asks what the maker has and offers locks for it; what is taken is handed on when the screen has gone."""
 
     CSS_PATH = "begin.tcss"
     KEYS = BEGIN_KEYS
-    BINDINGS = bindings(BEGIN, ACROSS, QUESTION)
+    BINDINGS = bindings(BEGIN, REASONS, ACROSS, QUESTION)
 
     def __init__(self, lock: Lock, taken: Taken) -> None:
         """Begin with a new lock; `taken` is told the one that was taken."""
@@ -56,7 +57,7 @@ class BeginScreen(EntryScreen[Answers]):
                 yield Static(id="told", markup=False)
                 yield ChoiceList(self._take_offer, self._look_at, id="offers")
             with Vertical(id="preview"):
-                yield Static(id="about", markup=False)
+                yield Why(id="why")
                 yield Drawing(id="drawing")
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
@@ -112,6 +113,7 @@ class BeginScreen(EntryScreen[Answers]):
             marks = tuple(mark for mark in marks if mark.part in ("plate", "inner wall", "shackle"))
         self.query_one(Drawing).show(marks, region(layout, "whole"), Wanted(("shackle",)))
         tell(self, "about", about)
+        self.query_one(Why).scroll_home(animate=False)
 
     # what the entry hands over
 

@@ -26,6 +26,11 @@ BEGIN = Place("ANYWHERE HERE", (
     Act("help", HELP, "What is asked here, and all the keys.", "help", 9),
     SHADE,
 ))  # fmt: skip
+REASONS = Place("IN WHAT SPEAKS FOR IT", (
+    Act("read_on", ("right",), "Read on in what speaks for the proposal at the cursor.", "read on", 5,
+        written="Left/Right"),
+    Act("read_back", ("left",), "Read back in it."),
+))  # fmt: skip
 OFFERS = rows(
     "IN THE PROPOSALS (F6)",
     "Take the lock at the cursor, and go on with it.",
@@ -36,7 +41,7 @@ BEGIN_KEYS = Keys("begin", "a new lock", (
     Stand("entry", (LINE, ANSWER, QUESTION, BEGIN), "number"),
     Stand("entry", (CHOICE, ANSWER, QUESTION, BEGIN), "choice"),
     Stand("entry", (LINE, NOTES, ANSWER, BEGIN), "text"),
-    Stand("offers", (OFFERS, ACROSS, QUESTION, BEGIN)),
+    Stand("offers", (OFFERS, REASONS, ACROSS, QUESTION, BEGIN)),
 ))  # fmt: skip
 
 OFFERED = Place("ANYWHERE HERE", (
@@ -45,6 +50,6 @@ OFFERED = Place("ANYWHERE HERE", (
     SHADE,
 ))  # fmt: skip
 OFFERED_KEYS = Keys("offers", "the proposals", (
-    Stand("offers", (rows("IN THE PROPOSALS", "Take the lock at the cursor.", hint="take", move="look at"), QUESTION,
-        OFFERED)),
+    Stand("offers", (rows("IN THE PROPOSALS", "Take the lock at the cursor.", hint="take", move="look at"), REASONS,
+        QUESTION, OFFERED)),
 ))  # fmt: skip
