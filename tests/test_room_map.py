@@ -12,11 +12,11 @@ from core.checks.gathered import findings
 from core.files.project_file import Project, save
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
-from core.lock.lock import Lock
+from core.lock.lock import Lock, spec_of
 from core.propose.limits import limits
 from core.propose.locks import Locks
 from core.propose.map_text import LETTERS, LEVELS, MARK, levels, map_rows, map_text
-from core.propose.room_map import RoomMap, beside_key, room_map
+from core.propose.room_map import DIMENSIONS, RoomMap, beside_key, room_map
 from core.report.data import report
 from tests.command_line import boltwright, refusal
 from tests.designs import plausible
@@ -85,6 +85,24 @@ def test_many_places_of_maps_are_what_a_lock_there_would_be(across: str, up: str
         one_by_one(room_map(plausible(seed, early=False), across, up, 40, 30), 60, seed)
 
 
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.first(1)
+def test_every_dimension_of_the_map_is_that_of_the_lock(seed: int) -> None:
+    """Held against the lock that has the value itself, which the test above holds against its findings."""
+    lock = plausible(seed)
+    for path in DIMENSIONS:
+        spec, moved = spec_of(path), False
+        for share in (0.8, 1.3):
+            value = spec.check(share * float(lock.value(path)) + 0.1, path)
+            many = [one.spare[0] for one in limits(Locks(lock, {path: np.array([value])}))]
+            itself = [one.spare[0] for one in limits(Locks(lock.with_value(path, value), {}))]
+            assert np.allclose(many, itself, atol=1e-9, equal_nan=True), path
+            moved = moved or not np.allclose(
+                many, [one.spare[0] for one in limits(Locks(lock, {}))]
+            )
+        assert moved, path
+
+
 def test_the_map_shows_all_that_works() -> None:
     found = room_map(DEMO)
     assert found.margin.shape == (40, 60)
@@ -142,6 +160,7 @@ def test_command_prints_text_and_data(tmp_path: Path) -> None:
     text = boltwright("map", file)
     assert text.returncode == 0
     assert "Room beside the key's circle, and what is there" in text.stdout.decode()
+    assert "Not on the map: a whole turn of the key, spring" in text.stdout.decode()
     data = json.loads(
         boltwright("map", file, "--up", "bolt_line.height", "--size", "30x20", "--json").stdout
     )
@@ -158,6 +177,7 @@ def test_command_prints_text_and_data(tmp_path: Path) -> None:
         (["--across", "plate.outline"], "plate.outline is no dimension"),
         (["--across", "nothing.here"], "nothing.here is no dimension"),
         (["--up", "key.radius"], "is given twice"),
+        (["--up", "plate.width"], "nothing that the map knows the room for"),
     ],
 )
 def test_command_refuses_in_one_sentence(tmp_path: Path, words: list[str], said: str) -> None:

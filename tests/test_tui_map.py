@@ -7,10 +7,10 @@ import pytest
 from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.propose.map_text import MARK
-from core.propose.room_map import room_map
-from tests.tui_driving import NARROW_BY_DEFAULT, program, stored
+from core.propose.room_map import DIMENSIONS, room_map
+from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, program, stored
 from tui.map.screen import MapScreen
-from tui.map.state import PAIRS
+from tui.map.state import PAIRS, from_here, with_one
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -58,6 +58,39 @@ async def test_to_the_most_room_and_other_dimensions(tmp_path: Path) -> None:
             await driver.press("d")
             assert sum(row.count(MARK) for row in driver.rows()[1:-2]) >= 1
         assert "key radius across, pivot below up" in driver.text()
+
+
+@pytest.mark.slow
+@SIZES
+async def test_any_two_dimensions_are_chosen(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with program(tmp_path, stored(tmp_path), size=size) as driver:
+        await driver.press("alt+m", "x")
+        assert "Which dimension across?" in driver.text()
+        assert "Esc go back" in driver.text()
+        await driver.press("end", "up", "enter")  # the last before the answer that changes nothing
+        assert "detent's reach across, pivot below up" in driver.text()
+        await driver.press("y", "down", "enter")
+        assert "detent's reach across, pivot across up" in driver.text()
+        assert MARK in driver.text()
+        work = next(s for s in driver.app.screen_stack if isinstance(s, WorkScreen))
+        await driver.press("right", "up")
+        assert (work.desk.lock.fit.detent_capture, work.desk.lock.pivot.across) == (1.1, 0.1)
+        await driver.press("x", "escape")
+        assert "detent's reach across, pivot across up" in driver.text()
+        await driver.press("d")
+        assert "key radius across, pivot below up" in driver.text()
+
+
+def test_every_dimension_can_be_chosen() -> None:
+    for path in DIMENSIONS:
+        assert set(from_here(path)) == set(DIMENSIONS)
+        assert from_here(path)[0] == path
+    assert with_one(("key.radius", "pivot.below"), 0, "pivot.below") == (
+        "pivot.below",
+        "key.radius",
+    )
+    assert with_one(("key.radius", "pivot.below"), 1, "bolt.depth") == ("key.radius", "bolt.depth")
+    assert all(path in DIMENSIONS for pair in PAIRS for path in pair)
 
 
 @pytest.mark.slow

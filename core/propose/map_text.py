@@ -7,7 +7,7 @@ import numpy as np
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
 from core.propose.proposals_text import named
-from core.propose.room_map import RoomMap, beside_key
+from core.propose.room_map import LEFT_OUT, RoomMap, beside_key
 from core.text import capital, plain
 
 MARK = "@"
@@ -103,6 +103,7 @@ def figures(at: Layout, found: RoomMap) -> Iterator[str]:
         y = spec_of(found.up).shown(float(found.ys[row]), units)
         most = at.show(float(found.margin[row, column]))
         yield f"Most room on this map: {most}, at {x} across and {y} up."
+    yield f"Not on the map: {LEFT_OUT}."
     yield "Room beside the key's circle, and what is there:"
     for side in beside_key(found.lock):
         yield f"  {side.side:<5} {at.show(side.room)}, {side.by}"

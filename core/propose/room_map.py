@@ -20,6 +20,17 @@ from core.propose.locks import Locks
 
 ACROSS, UP = "key.radius", "pivot.below"
 """What is looked at first."""
+DIMENSIONS = (
+    "key.radius", "key.bit_thickness", "key.shank", "pivot.below", "pivot.across", "bolt_line.height",
+    "bolt_line.spring_room", "tooth.pickup_angle", "bolt.depth", "bolt.nose_height", "bolt.tail_height",
+    "bolt.lobe_width", "shackle.across", "shackle.diameter", "shackle.drop", "shackle.engagement", "shackle.gap",
+    "front_guide.from_centreline", "front_guide.width", "front_guide.floor", "rear_guide.from_centreline",
+    "rear_guide.width", "rear_guide.floor", "fit.key_clearance", "fit.slide_clearance", "fit.bridge_min",
+    "fit.detent_capture",
+)  # fmt: skip
+"""All that a map can be of: what `core.propose.limits` takes in arrays, and some limit hangs on. The plate is none."""
+LEFT_OUT = "a whole turn of the key, spring, notches, posts, and sizes too small"
+"""What can stop a lock and no map knows of; the findings of the steps tell it."""
 COLUMNS, ROWS = 60, 40
 _WIDEST = (0.35, 2.2)
 """Between which shares of its value a dimension is looked at, before the map is fitted to what was found."""
@@ -81,7 +92,7 @@ def room_map(
     Raises
     ------
     BadEntryError
-        For a path that is no dimension, or one twice.
+        For a path that is none of `DIMENSIONS`, or one twice.
     """
     at = Layout(lock).lock
     if across == up:
@@ -89,6 +100,11 @@ def room_map(
     for path in (across, up):
         if not at.has(path) or not spec_of(path).kind.number:
             raise BadEntryError(f"{path} is no dimension of this lock, which the map could show")
+        if path not in DIMENSIONS:
+            raise BadEntryError(
+                f"{path} is nothing that the map knows the room for: it takes sizes of key, pivot, bolt line, bolt, "
+                "shackle, guides and fit"
+            )
     wide = {path: _spread(at, path) for path in (across, up)}
     xs, ys = (np.linspace(*wide[path], _COARSE) for path in (across, up))
     margin, _, _ = _margins(at, across, up, xs, ys)

@@ -17,6 +17,8 @@ MAP = Place("THE KEYS HERE", (
     Act("far_down", ("shift+down", "ctrl+down", "pagedown"), "Move it down ten times as far."),
     Act("most", ("m",), "Move the lock to where the map has most room.", "most room", 3),
     Act("other", ("d", "tab"), "Show the map of two other dimensions.", "other dimensions", 4),
+    Act("choose_across", ("x",), "Choose the dimension across.", "choose across, up", 5, written="X/Y"),
+    Act("choose_up", ("y",), "Choose the dimension up."),
     Act("leave", OUT, "Leave for the list of locks; asks if anything is unsaved.", "leave", 9),
     UNDO,
     REDO,

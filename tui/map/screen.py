@@ -12,12 +12,15 @@ from textual.widgets import Static
 from core.layout.layout import Layout
 from core.propose.limits import limits, nearest
 from core.propose.locks import Locks
+from core.propose.proposals_text import named
 from core.propose.room_map import RoomMap, room_map
+from core.text import capital
 from tui.desk.desk import Desk
 from tui.keys.acts import bindings
 from tui.keys.of_map import MAP, MAP_KEYS
 from tui.map import state as map_state
 from tui.map import text as map_told
+from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.hints import Hints
 from tui.widgets.pieces import PieceText
 from tui.widgets.screens import FullScreen
@@ -39,7 +42,7 @@ class MapScreen(FullScreen):
     def __init__(self, work: "Host") -> None:
         """Show the map of the lock on a working screen."""
         super().__init__()
-        self._work, self._pair = work, 0
+        self._work, self._pair = work, map_state.PAIRS[0]
         self._map: RoomMap | None = None
 
     def compose(self) -> ComposeResult:
@@ -79,8 +82,9 @@ class MapScreen(FullScreen):
     def _at(self, size: tuple[int, int]) -> RoomMap:
         lock = Layout(self._work.desk.lock).lock
         known = self._map
-        across, up = map_state.PAIRS[self._pair]
-        if known is None or not map_state.same_but_for(known, lock) or known.across != across:
+        across, up = self._pair
+        same = known is not None and (known.across, known.up) == self._pair
+        if known is None or not same or not map_state.same_but_for(known, lock):
             found = room_map(self._work.desk.lock, across, up, *size)
         else:
             room, by = nearest(limits(Locks(lock, {})))
@@ -100,7 +104,7 @@ class MapScreen(FullScreen):
     def _move(self, which: int, steps: int) -> None:
         """Move the lock across, 0, or up, 1."""
         desk = self._work.desk
-        self._put(map_state.moved(desk.silent(), map_state.PAIRS[self._pair][which], steps))
+        self._put(map_state.moved(desk.silent(), self._pair[which], steps))
 
     # what the keys do
 
@@ -143,8 +147,30 @@ class MapScreen(FullScreen):
 
     def action_other(self) -> None:
         """Show two other dimensions."""
-        self._pair = (self._pair + 1) % len(map_state.PAIRS)
-        self._map = None
+        self._of(map_state.after(self._pair))
+
+    def action_choose_across(self) -> None:
+        """Choose the dimension across."""
+        self._choose(0)
+
+    def action_choose_up(self) -> None:
+        """Choose the dimension up."""
+        self._choose(1)
+
+    def _choose(self, which: int) -> None:
+        def chosen(path: str | None) -> None:
+            if path is not None and path != "stay":
+                self._of(map_state.with_one(self._pair, which, path))
+
+        answers = (
+            Answer(path, capital(named(path))) for path in map_state.from_here(self._pair[which])
+        )
+        question = f"Which dimension {('across', 'up')[which]}?"
+        self.app.push_screen(Ask(question, *answers, Answer("stay", "Leave it as it is")), chosen)
+
+    def _of(self, pair: tuple[str, str]) -> None:
+        """Show the map of two dimensions."""
+        self._pair, self._map = pair, None
         self._show()
 
     def action_undo(self) -> None:

@@ -1,7 +1,7 @@
 """The map at hand: which two dimensions it is of, the room, and the lock in it. Nothing here knows of a screen."""
 
 from core.lock.lock import Lock, spec_of
-from core.propose.room_map import RoomMap
+from core.propose.room_map import DIMENSIONS, RoomMap
 from tui.desk.desk import Desk
 
 PAIRS = (
@@ -11,6 +11,25 @@ PAIRS = (
     ("bolt.depth", "key.radius"),
 )  # fmt: skip
 """The dimensions that are looked at together, one across and one up, the most telling first."""
+
+
+def after(pair: tuple[str, str]) -> tuple[str, str]:
+    """Return the pair that is looked at after another, the first after one that was chosen."""
+    return PAIRS[(PAIRS.index(pair) + 1) % len(PAIRS)] if pair in PAIRS else PAIRS[0]
+
+
+def with_one(pair: tuple[str, str], which: int, path: str) -> tuple[str, str]:
+    """Return a pair with another dimension across, 0, or up, 1; the other one's own makes them change places."""
+    across, up = pair
+    if path == pair[1 - which]:
+        return up, across
+    return (path, up) if which == 0 else (across, path)
+
+
+def from_here(path: str) -> tuple[str, ...]:
+    """Return all that can be chosen, from the one at hand round."""
+    here = DIMENSIONS.index(path)
+    return (*DIMENSIONS[here:], *DIMENSIONS[:here])
 
 
 def moved(desk: Desk, path: str, steps: int) -> Desk:

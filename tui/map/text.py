@@ -18,6 +18,7 @@ _HELP = """\
 Across and up are two dimensions of the lock; all others stay as they are. At each place stands how much room the lock \
 would have there to its nearest limit: the denser the sign, the more. A capital letter names the limit that is nearest \
 thereabouts, a small one what stops the lock. The arrows move the lock, @, by a small step each; Ctrl+Z takes it back. \
+X and Y choose any two dimensions. \
 What takes a whole turn of the key, and spring, notches and posts, the findings of the steps tell."""
 
 
