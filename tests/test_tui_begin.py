@@ -8,10 +8,11 @@ from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
-from core.propose.first_page import answered, asked_as, following, questions
+from core.propose.first_page import LARGEST_KEY, answered, asked_as, following, questions
 from core.propose.proposals import proposals
 from tests.tui_driving import NARROW_BY_DEFAULT, Driver, program
 from tui.begin.screen import BeginScreen
+from tui.begin.state import Answers, rows
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -117,6 +118,42 @@ def test_units_keep_what_was_typed() -> None:
     assert inch.units == "in"
     assert inch.plate.width == 88.9
     assert inch.key.radius == first_lock("in").key.radius
+
+
+def test_the_makers_own_limits_are_asked_for() -> None:
+    page = Answers(following(first_lock("mm"), ())).at_path("fit.metal_min").taken("1.6")
+    assert page.lock.fit.metal_min == 1.6
+    page = page.at_path(LARGEST_KEY)
+    assert (page.spec.label, page.text, page.ranges) == ("largest key", "0", {})
+    assert rows(page)[-1].beside == "any"
+    limited = page.taken("16")
+    assert limited.lock == page.lock  # it is a limit, and no size of the lock
+    assert limited.ranges == {"key.radius": (0.0, 16.0)}
+    assert limited.taken("0").ranges == {}
+    assert limited.at_path("units").picked("in").ranges == limited.ranges
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("width", [64.0, 76.0, 90.0])
+def test_no_proposal_goes_beyond_the_makers_own_limits(width: float) -> None:
+    lock = answered(following(first_lock("mm"), ()), "plate.width", width, ())
+    free = proposals(lock).found
+    least, radii = 1.8, [one.lock.key.radius for one in free]
+    most = round(sum(radii) / len(radii), 1)
+    assert any(one.lock.front_guide.floor < least for one in free)
+    assert max(radii) > most
+    limited = proposals(
+        lock.with_value("fit.metal_min", least), (), {"key.radius": (0.0, most)}
+    ).found
+    for one in limited:
+        assert one.lock.key.radius <= most
+        for path in (
+            "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "front_guide.width", "front_guide.floor",
+            "rear_guide.width", "rear_guide.floor",
+        ):  # fmt: skip
+            assert one.lock.value(path) >= least
+        assert not [f for f in findings(Layout(one.lock)) if f.level == "stop"]
+    assert limited
 
 
 @pytest.mark.parametrize("outline", ["round", "oval", "rectangle", "shield", "lobed"])

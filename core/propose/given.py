@@ -33,6 +33,11 @@ PROPOSED = (
     "rear_guide.width", "rear_guide.floor",
 )  # fmt: skip
 """The paths that a proposal settles, where they are not kept, in the order of the layout."""
+FILED = (
+    "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "front_guide.width", "front_guide.floor",
+    "rear_guide.width", "rear_guide.floor",
+)  # fmt: skip
+"""Of these the sizes that are filed, no thinner than the lock's maker files."""
 Range = tuple[float, float]
 
 
@@ -57,6 +62,8 @@ class Given:
         if path in self.kept:
             return np.full_like(values, float(self.lock.value(path)))
         low, high = self.ranges.get(path, (-np.inf, np.inf))
+        if path in FILED:
+            low = max(low, self.lock.fit.metal_min)
         return np.clip(values, low, high)
 
     @cached_property

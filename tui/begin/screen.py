@@ -9,7 +9,7 @@ from textual.widgets import Static
 
 from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
-from core.propose.first_page import questions
+from core.propose.first_page import LARGEST_KEY, questions
 from core.propose.proposals import Proposed, proposing
 from tui.begin import state as begin_state
 from tui.begin import text as begin_text
@@ -77,7 +77,7 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
 
     def put(self, state: Answers, *, typed: bool = False) -> None:
         """Put other answers in place and show them; what was proposed for others goes."""
-        if state.lock != self._at.lock:
+        if (state.lock, state.ranges) != (self._at.lock, self._at.ranges):
             self._offered = None
         self._at = state
         self._show(typed=typed)
@@ -140,7 +140,7 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
             self._go_into()
         elif not self.state.refused:
             self._offered = Offered(self._at.lock, None)
-            self._work.begin(_offering(self._at.lock))
+            self._work.begin(_offering(self._at))
             self._show()
 
     def _learn(self, offered: Offered) -> None:
@@ -167,7 +167,7 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
         """Go on with a proposal."""
         one = self._offers[number]
         self.dismiss(None)
-        self._taken(one.lock, frozenset(specs()) - set(questions(one.lock)))
+        self._taken(one.lock, frozenset(specs()) - (set(questions(one.lock)) - {LARGEST_KEY}))
 
     # what can be done anywhere here
 
@@ -180,6 +180,6 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
         return begin_text.help_page()
 
 
-def _offering(lock: Lock) -> Iterator[Offered | None]:
-    for found in proposing(lock):
-        yield None if found is None else Offered(Layout(lock).plan, found)
+def _offering(answers: Answers) -> Iterator[Offered | None]:
+    for found in proposing(answers.lock, (), answers.ranges):
+        yield None if found is None else Offered(Layout(answers.lock).plan, found)
