@@ -22,6 +22,7 @@ from core.files.recovery import load_recovery, recovery_path
 from core.layout.codes import Code, general, rows_in
 from core.layout.findings import Finding
 from core.layout.layout import Layout
+from core.lock.facts import with_measured
 from core.lock.lock import Lock
 from core.lock.row_changes import with_row
 from core.lock.rows.plugs import Plug
@@ -199,6 +200,7 @@ PLUGS = {
 def made_codes() -> set[str]:
     pieces = [(part, what) for part in assembly.workpieces() for what in ("use", "file", "remake")]
     pieces += [("back_plate", "plug"), ("front_plate", "plug")]
+    pieces += [("front_guide", "move"), ("rear_guide", "move")]
     pieces.remove(("key_gauge", "use"))  # a gauge is right or wrong
     cut = {f"made-{what}-{part}".replace("_", "-") for part, what in pieces}
     moved = {f"made-moved-{part}".replace("_", "-") for part in PLACED}
@@ -316,6 +318,12 @@ def test_a_made_part_that_belongs_elsewhere(part: str) -> None:
     done = mark_made(SOUND, part)
     moved = done.with_value(PLACED[part], done.value(PLACED[part]) + 0.5)
     assert_shown(f"made-moved-{part}".replace("_", "-"), moved)
+
+
+@pytest.mark.parametrize("part", ["front_guide", "rear_guide"])
+def test_a_guide_that_is_fixed_where_it_cannot_stay(part: str) -> None:
+    near = with_measured(mark_made(SOUND, part), part, f"{part}.from_centreline", 12.0)
+    assert_shown(f"made-move-{part}".replace("_", "-"), near)
 
 
 @pytest.mark.parametrize("code", MEASURED)

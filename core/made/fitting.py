@@ -21,9 +21,9 @@ from core.geometry.polygons import FLAT, polygon
 from core.layout.workpiece import Shape, Size
 
 Floats = NDArray[np.float64]
-Word = Literal["good", "use", "file", "plug", "remake"]
-WORDS: tuple[Word, ...] = ("good", "use", "file", "plug", "remake")
-"""Best first: as wanted; works as it is; by filing; by plugging a hole and drilling it anew; not at all."""
+Word = Literal["good", "use", "move", "file", "plug", "remake"]
+WORDS: tuple[Word, ...] = ("good", "use", "move", "file", "plug", "remake")
+"""Best first: as wanted; works as it is; by fixing it elsewhere, filing, or plugging and drilling anew; not at all."""
 KEPT: tuple[Word, ...] = ("good", "use")
 """Nothing has to be done to it."""
 SPACING = 0.2

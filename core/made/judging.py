@@ -32,6 +32,10 @@ MADE_PLUG = Family(
     "made-plug-{}", "look", STEP,
     "A hole in the {} stands where it cannot stay; it can be plugged and drilled anew, and the plate is saved.",
 )  # fmt: skip
+MADE_MOVE = Family(
+    "made-move-{}", "look", STEP,
+    "The {} stands where the lock does not work with it; back in its own place it is as good as before.",
+)  # fmt: skip
 MADE_MOVED = Family(
     "made-moved-{}", "note", STEP,
     "The {}, or something scribed on it, now belongs in another place; no metal is lost by that.",
@@ -57,6 +61,8 @@ def _of_each_workpiece() -> Iterable[Code]:
             yield MADE_USE.of(piece.name)
         if piece.carries:
             yield MADE_PLUG.of(piece.name)
+        if piece.placed_by and piece.tried and not piece.carries:
+            yield MADE_MOVE.of(piece.name)
         if piece.placed_by:
             yield MADE_MOVED.of(piece.name)
 
@@ -77,6 +83,10 @@ def _verdict_findings(layout: Layout, verdict: Verdict) -> Iterable[Finding]:
     name = verdict.name
     if verdict.word == "use":
         yield MADE_USE.of(name).found(f"The {name} {verdict_words(layout, verdict)}.")
+    elif verdict.word == "move" and verdict.back is not None:
+        yield MADE_MOVE.of(name).found(
+            f"The {name}: {verdict_words(layout, verdict)}.", verdict.back.far, tolerance
+        )
     elif verdict.word == "plug":
         worst = max(stray.far for stray in verdict.strays)
         yield MADE_PLUG.of(name).found(

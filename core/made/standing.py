@@ -33,9 +33,9 @@ class Standing:
 
     @cached_property
     def counts(self) -> tuple[int, int, int]:
-        """How many are to remake, to plug and to file: what a rescue makes less of."""
+        """How many are to remake, to plug, and to file or fix elsewhere: what a rescue makes less of."""
         words = [v.word for v in self.verdicts]
-        return words.count("remake"), words.count("plug"), words.count("file")
+        return words.count("remake"), words.count("plug"), words.count("file") + words.count("move")
 
     @cached_property
     def rank(self) -> tuple[float, ...]:

@@ -9,7 +9,7 @@ from core.made.verdicts import Moved, Verdict
 
 def verdict_data(verdict: Verdict) -> dict[str, Any]:
     """Return a verdict as plain data: depths in mm, areas in mm2, places in the workpiece's frame."""
-    fitting = verdict.apart
+    fitting, moved = verdict.apart, verdict.back if verdict.word == "move" else verdict.moved
     return {
         "part": verdict.part,
         "verdict": verdict.word,
@@ -19,7 +19,7 @@ def verdict_data(verdict: Verdict) -> dict[str, Any]:
         "missing": [_patch(patch) for patch in fitting.missing],
         "missing_depth": fitting.deepest_missing,
         "missing_area": fitting.missing_area,
-        "moved": None if verdict.moved is None else _moved(verdict.moved),
+        "moved": None if moved is None else _moved(moved),
         "scribe": [_moved(moved) for moved in verdict.scribe],
         "fault": verdict.fault,
         "strays": [_stray(stray) for stray in verdict.strays],

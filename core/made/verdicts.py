@@ -42,9 +42,10 @@ class Verdict:
 
     `moved` is set where the workpiece itself is to be fixed elsewhere, `scribe` names the marks on it that
     are to be scribed again; neither takes metal, so neither changes the word. `strays` are drilled holes that stand
-    elsewhere than wanted. `off` is how it differs from what it was made to, where that was measured and all goes by
-    it now. `works` says that the parts do what they are for with this one as it is; `fault` says what is
-    wrong where they do not, and it differs from what is wanted.
+    elsewhere than wanted; `back` is the way to where it was to be fixed, for one that was measured to stand elsewhere,
+    `off` how it differs from what it was made to: measured, and so what all goes by now. `works` says that
+    the parts do what they are for with this one as it is; `fault` says what is wrong where they do not, and
+    it differs from what is wanted.
     """
 
     part: str
@@ -53,6 +54,7 @@ class Verdict:
     moved: Moved | None = None
     scribe: tuple[Moved, ...] = ()
     strays: tuple[Stray, ...] = ()
+    back: Moved | None = None
     off: Fitting | None = None
     works: bool = False
     fault: str | None = None
@@ -65,15 +67,17 @@ class Verdict:
     @property
     def differs(self) -> bool:
         """Whether its metal is otherwise than wanted, or than it was made to, by more than the tolerance."""
-        return self.apart.word != "good" or bool(self.strays)
+        return self.apart.word != "good" or bool(self.strays) or self.back is not None
 
     @property
     def word(self) -> Word:
-        """Good, use, file, plug or remake."""
+        """Good, use, move, file, plug or remake."""
         if not self.differs:
             return "good"
         if self.works:
             return "use"
+        if self.apart.word == "good" and not self.strays:
+            return "move"
         # how thick a plate is has no say in what becomes of its holes
         patches = (*self.apart.spare, *self.apart.missing)
         drilled = all(patch.drilled or patch.where == "thickness" for patch in patches)
@@ -203,7 +207,8 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
         workpiece.key, workpiece.name,
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
         _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
-        _strays(layout, workpiece, record, made.shape, wanted), _off(layout, workpiece, record, made, chord),
+        _strays(layout, workpiece, record, made.shape, wanted), _back(layout, workpiece, record, made.shape),
+        _off(layout, workpiece, record, made, chord),
     )  # fmt: skip
 
 
@@ -216,6 +221,21 @@ def _off(
     before = values_of(layout.plan, record, workpiece.paths, planned=True)
     planned = made_solid(workpiece.key, before, chord)
     return AS_IT_IS if planned is made else fit(made, planned, layout.lock.fit.made_tolerance)
+
+
+def _back(layout: Layout, workpiece: Workpiece, record: Made, made: Shape) -> Moved | None:
+    """Return the way back to where a workpiece was to be fixed, None where it was not measured to stand elsewhere."""
+    stands = {p for p, _ in record.measured if not covers(workpiece.shaped_by, p)}
+    if made.place is None or not stands:
+        return None
+    own = dict(made_values(layout.plan, record, workpiece.paths))
+    own |= {path: value for path, value in record.planned if path in stands}
+    return _moved(
+        workpiece.name,
+        made,
+        made_solid(workpiece.key, tuple(own.items())).shape,
+        layout.lock.fit.made_tolerance,
+    )
 
 
 def _strays(

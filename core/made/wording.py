@@ -1,6 +1,7 @@
 """Values and verdicts in a maker's words."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
@@ -36,6 +37,8 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
     match verdict.word:
         case "use":
             return "; ".join(("works as it is", *_costs(layout, verdict)))
+        case "move" if verdict.back is not None:
+            return "; ".join((f"fix it {moved_words(layout, verdict.back)}", *_fault(verdict)))
         case "plug":
             return "; ".join(
                 (*(stray_words(layout, stray) for stray in verdict.strays), *_fault(verdict))
@@ -94,6 +97,9 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
     for stray in verdict.strays:
         anew = f" (or {plug_words(layout, stray)})" if stray.far > stray.hole else ""
         yield f"the {stray.name} stands {off_words(layout, stray)}{anew}"
+    if verdict.back is not None:
+        stands = replace(verdict.back, across=-verdict.back.across, up=-verdict.back.up)
+        yield f"it stands {moved_words(layout, stands)} of where it was planned"
     fitting = verdict.apart
     missing = [patch for patch in fitting.missing if not patch.drilled]
     spare = [patch for patch in fitting.spare if not patch.drilled]

@@ -24,12 +24,13 @@ if TYPE_CHECKING:
 _Difference = FindingChange | OutcomeChange | WindowChange
 ARROW = "→"
 SIGNS: dict[Word, tuple[str, str]] = {
-    "good": ("+", "$fine"), "use": ("~", "$fine"), "file": ("!", "bold $look"), "plug": ("o", "bold $look"),
-    "remake": ("x", "bold $stop"),
+    "good": ("+", "$fine"), "use": ("~", "$fine"), "move": ("/", "bold $look"), "file": ("!", "bold $look"),
+    "plug": ("o", "bold $look"), "remake": ("x", "bold $stop"),
 }  # fmt: skip
 """Sign and style of each verdict; its word always stands with it."""
 TALLIED: dict[Word, str] = {
-    "remake": "{} to remake", "plug": "{} to plug", "file": "{} to file", "use": "{} to use", "good": "{} good",
+    "remake": "{} to remake", "plug": "{} to plug", "file": "{} to file", "move": "{} to move",
+    "use": "{} to use", "good": "{} good",
 }  # fmt: skip
 """How many made parts have a verdict, in words, the worst first."""
 _NONE = "none"

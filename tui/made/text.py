@@ -23,8 +23,9 @@ from tui.widgets.help_text import heading_line, paragraph, section
 _NAME = 13
 _MADE = """\
 A part that is marked as made keeps the dimensions that it was made to, as they stand at that moment. From then on \
-it is held against the lock: good; to use as it is, where it is otherwise but works; to file; to plug, where a hole \
-has to be drilled anew; or to remake. Filed or made anew? Mark it as not made and as made again."""
+it is held against the lock: good; to use as it is, where it is otherwise but works; to move, where a guide has to be \
+fixed elsewhere; to file; to plug, where a hole has to be drilled anew; or to remake. Filed or made anew? Mark it as \
+not made and as made again."""
 _MEASURED = """\
 Where something came out otherwise, type what was measured: every check goes by that from then on, in the plan's \
 place. An empty entry takes it away. F6 shows first, in the change view, what the value leads to.
