@@ -4,12 +4,14 @@ The referee draws the bit as it is and looks at every key angle which travels ar
 """
 
 import math
+from collections.abc import Iterable
 
 import numpy as np
 import pytest
 import shapely
 
 from core.checks.gathered import findings, windows
+from core.files.project_file import load
 from core.layout.drawing import Measure
 from core.layout.layout import Layout
 from core.lock.facts import made_to, with_measured
@@ -20,10 +22,15 @@ from core.made.verdicts import verdicts
 from core.mechanism.contact import PLACES, touch
 from core.mechanism.gap_contact import STEP as GAP_STEP
 from core.mechanism.law import STROKES
+from core.parts.end_stops import SEATS
 from core.parts.key import bit_path
+from core.parts.notches import reach
 from core.parts.tooth import course, tooth_seen
+from core.shipped import sample_locks
+from core.turning.click import felt
 from core.turning.effort import drive
 from core.turning.turn_check import turn_check
+from core.turning.turned_on import turned_on
 from core.whole import assembly
 from core.whole.as_built import as_built
 from core.whole.dimensions import dimension
@@ -174,3 +181,54 @@ def test_it_is_drawn_from_the_middle_to_where_the_bit_stands(unlocks: str) -> No
     right = -0.4 if unlocks == "right" else 0.4
     assert middle == pytest.approx(right, abs=1e-6)
     assert line.end[0] - line.start[0] == pytest.approx(middle, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", seeds(3, 12))
+@pytest.mark.first(1)
+def test_turned_on_it_meets_the_bolt_where_the_shapes_meet(seed: int) -> None:
+    """With the bolt on either seat; the corners of some are rounded as well."""
+    lock = cut(seed)
+    if seed % 2:
+        lock = with_measured(lock, "key", "bit.corners", 0.3 * lock.key.bit_thickness)
+    rig, turns = rig_of(lock), turned_on(as_built(Layout(lock)))
+    assert turns is not None
+    bit = shapely.Polygon(rig.bit[0])
+
+    def first(bolt: shapely.Polygon, way: int, among: Iterable[float]) -> float | None:
+        """Return the first angle [degrees] at which the two overlap."""
+        turned = ((t, shapely.affinity.rotate(bit, -way * t, origin=(0, 0))) for t in among)
+        return next((t for t, here in turned if here.intersection(bolt).area > 1e-5), None)
+
+    for seat in SEATS:
+        way = 1 if seat == "unlocked" else -1
+        bolt = shapely.affinity.translate(rig.bolt, rig.throw if way > 0 else 0.0)
+        met = first(bolt, way, range(-90, -5))
+        if met is not None:
+            met = first(bolt, way, np.arange(met - 1, met + 0.01, 0.02))
+        told = turns[seat].touches
+        if met is None:
+            assert not math.isfinite(told)
+        else:
+            assert math.degrees(told) == pytest.approx(met, abs=0.1)
+
+
+@pytest.mark.parametrize("by", [0.4, -0.4])
+@pytest.mark.slow
+def test_the_click_is_felt_on_each_stroke_where_the_bolt_is_then(by: float) -> None:
+    lock = with_measured(made(load(sample_locks()[0]).lock), "key", OFF, by)
+    built = as_built(Layout(lock))
+    rig, found = rig_of(lock), felt(built)
+    for stroke in STROKES:
+        seen = follow(rig, stroke, capture=reach(built))
+        one = found[stroke]
+        assert one.snaps is not None
+        gone = seen.travel if stroke == "unlocking" else rig.throw - seen.travel
+        home = np.abs(seen.angles[np.argmax(gone > rig.throw - 1e-3)])
+        assert math.degrees(abs(one.snaps)) == pytest.approx(math.degrees(home), abs=0.3)
+        # out of its notch before it snaps, and at an angle at which this stroke drives
+        assert one.click is not None
+        assert one.drive is not None
+        for worst in (one.click, one.drive):
+            driven = tooth_seen(built, stroke)
+            along = worst.at if stroke == "unlocking" else -worst.at
+            assert -driven.pickup_angle - 1e-9 <= along < abs(one.snaps) + 1e-9

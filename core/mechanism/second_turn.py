@@ -7,7 +7,7 @@ Angles in radians, clockwise from top dead centre in the drive frame.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from core.mechanism.corner import half_chord, meets_at
@@ -67,7 +67,7 @@ def second_turn(tooth: Tooth, ahead: InTheWay) -> SecondTurn:
 
     Source: the lobe's outer side is a flank with its foot at the underside, so the law of motion holds for it: the
     face meets it, `x_f cos t - y_f sin t = b/2`, and pushes until the bolt has no more play; the corner comes up to a
-    height y at `cos(t + beta) = y / R`.
+    height y at `cos(t + beta) = y / R`, the top of one that is rounded by r where its middle is r lower.
     Valid: for a bolt that stays on its seat until the bit moves it.
 
     Example, the demo lock unlocked: the corner is 14 up at -sqrt(20^2 - 14^2) = -14.28, outside the lobe at -8; the
@@ -82,7 +82,7 @@ def second_turn(tooth: Tooth, ahead: InTheWay) -> SecondTurn:
     r, half = tooth.radius, tooth.half_bit
     if ahead.underside >= r:
         return SecondTurn(math.inf, 0.0, math.inf, "free")
-    corner = -half_chord(r, ahead.underside)
+    corner = -half_chord(r - tooth.rounded, ahead.underside - tooth.rounded)
     under = _comes_up(tooth, ahead.underside)
     if corner >= ahead.inner:
         return SecondTurn(math.inf, 0.0, math.inf, "free")
@@ -109,12 +109,14 @@ def second_turn(tooth: Tooth, ahead: InTheWay) -> SecondTurn:
 
 def _comes_up(tooth: Tooth, height: float) -> float:
     """Return the angle [rad] at which the leading corner comes up to a height [mm] on the way in."""
-    return -math.acos(min(max(height / tooth.radius, -1.0), 1.0)) - tooth.half_angle
+    soft = tooth.rounded
+    over = (height - soft) / (tooth.radius - soft)
+    return -math.acos(min(max(over, -1.0), 1.0)) - tooth.half_angle
 
 
 def _pushed(tooth: Tooth, angle: float, ahead: InTheWay) -> float:
     """Return how far [mm] the bit has pushed the lobe's outer side at an angle [rad]."""
     low = ahead.underside
     face = low * math.tan(angle) + tooth.half_bit / math.cos(angle)
-    corner = tooth.radius * math.sin(angle + tooth.half_angle)
+    corner = replace(tooth.corner, foot=low).touches(angle).x
     return max((face if angle < 0 else corner) - ahead.side, 0.0)

@@ -16,7 +16,7 @@ from core.layout.layout import Layout, derived
 from core.mechanism.law import STROKES, Stroke
 from core.mechanism.maths import Array
 from core.parts.friction import friction_ranges
-from core.parts.tooth import tooth
+from core.parts.tooth import tooth, tooth_seen
 from core.tables.coefficients import FrictionRange
 from core.turning.driven import driven_in
 from core.turning.effort import STEP, Drive, drive
@@ -90,7 +90,7 @@ def binding_in_steps(layout: Layout, step: float) -> Binding:
     """Work out the statics of a lock in steps of `step` [rad]; halving the step moves no verdict."""
     if not tooth(layout).drives:
         return Binding({}, None, None)
-    runs = [_run(layout, stroke, step) for stroke in STROKES]
+    runs = [_run(layout, s, step) for s in STROKES if tooth_seen(layout, s).drives]
     conditions = {name: _ends(runs, found) for name, found in friction_ranges(layout).items()}
     cocking = min((run.least_cocking() for run in runs), key=_value)
     return Binding(conditions, cocking, jam_friction(layout, [run.drive for run in runs]))
@@ -161,9 +161,12 @@ def _first(
 
 def jams_at(layout: Layout, mu: Sequence[float]) -> bool:
     """Say whether the bolt jams anywhere in either stroke at one of these coefficients of friction."""
-    cut = tooth(layout)
     loads, each = assembly.loads(layout), np.array(mu)[:, None]
-    drives = (drive(layout, driven_in(layout, s, STEP), s) for s in STROKES if cut.drives)
+    drives = (
+        drive(layout, driven_in(layout, s, STEP), s)
+        for s in STROKES
+        if tooth_seen(layout, s).drives
+    )
     return any(bool(at.balance(each, loads).jams.any()) for at in drives)
 
 

@@ -21,7 +21,7 @@ from core.layout.part import BenchTable, Check
 from core.mechanism.law import STROKES, Stroke, side
 from core.mechanism.maths import Array
 from core.parts.notches import detent
-from core.parts.tooth import course, tooth
+from core.parts.tooth import course, tooth, tooth_seen
 from core.turning.binding import Worst
 from core.turning.driven import angle_at
 from core.turning.effort import drive
@@ -52,38 +52,38 @@ def felt(layout: Layout) -> dict[Stroke, Felt]:
     held, cut = detent(layout), tooth(layout)
     if held is None or not cut.drives:
         return {}
-    stages = _stages(layout)
-    return {stroke: _felt(layout, stroke, *stages) for stroke in STROKES}
+    return {
+        stroke: _felt(layout, stroke) for stroke in STROKES if tooth_seen(layout, stroke).drives
+    }
 
 
-def click_corners(layout: Layout) -> Array:
-    """Return the angles [rad] of unlocking, shape (k,), between which the click is drawn; none without one."""
-    found = felt(layout)
-    if not found:
+def click_corners(layout: Layout, stroke: Stroke) -> Array:
+    """Return the angles [rad] of a stroke, seen as unlocking, shape (k,), between which the click is drawn, if any."""
+    if stroke not in felt(layout):
         return np.zeros(0)
-    return np.concatenate([stage[:: _STEPS // 20] for stage in _stages(layout) if len(stage)])
+    stages = _stages(layout, stroke)
+    return np.concatenate([stage[:: _STEPS // 20] for stage in stages if len(stage)])
 
 
-def _stages(layout: Layout) -> tuple[Array, Array]:
-    """Return the angles of unlocking over the click and over the drive, each from its first to its last."""
-    held, way, cut = detent(layout), course(layout), tooth(layout)
+def _stages(layout: Layout, stroke: Stroke) -> tuple[Array, Array]:
+    """Return the angles of a stroke, seen as unlocking, over the click and over the drive, from first to last."""
+    held, way, cut = detent(layout), course(layout).seen(stroke), tooth_seen(layout, stroke)
     if held is None:
         raise AssertionError("without notches there is no click")
     begin, end = -cut.pickup_angle, min(cut.release_angle, way.caught_angle)
-    out = angle_at(layout, held.notch.half_width, begin, end)
+    out = angle_at(cut, held.notch.half_width, begin, end)
     # from the release on nothing is driven, and on a corner the tip may be on either side of it
     end = float(np.nextafter(end, -np.inf))
     over = min(out, end)
     # most is needed where floor or ramp ends, which steps would miss by a little
-    corners = [
-        angle_at(layout, off, begin, over) for off in (held.notch.play, held.notch.slope_end)
-    ]
+    corners = [angle_at(cut, off, begin, over) for off in (held.notch.play, held.notch.slope_end)]
     click = np.union1d(np.linspace(begin, over, _STEPS + 1), corners)
     return click, np.linspace(out, end, _STEPS + 1) if out < end else np.zeros(0)
 
 
-def _felt(layout: Layout, stroke: Stroke, click: Array, driven: Array) -> Felt:
-    caught, cut = course(layout).caught_angle, tooth(layout)
+def _felt(layout: Layout, stroke: Stroke) -> Felt:
+    click, driven = _stages(layout, stroke)
+    caught, cut = course(layout).seen(stroke).caught_angle, tooth_seen(layout, stroke)
     leaves = min(float(caught), cut.release_angle) if math.isfinite(caught) else None
     return Felt(
         _most(layout, stroke, click),

@@ -9,8 +9,9 @@ from core.geometry.halving import edge_of
 from core.layout.layout import Layout
 from core.mechanism.law import Stroke, driven_angles, side, travel
 from core.mechanism.maths import Array
+from core.mechanism.tooth_numbers import Tooth
 from core.parts.notches import detent
-from core.parts.tooth import tooth
+from core.parts.tooth import tooth_seen
 
 _BESIDE = 1e-7
 """How far [mm] inside either end of the ramp it is looked at: on the end itself the tip may be on either side."""
@@ -18,22 +19,22 @@ _BESIDE = 1e-7
 
 def driven_in(layout: Layout, stroke: Stroke, step: float) -> Array:
     """Return the angles [rad] at which the key drives in a stroke, shape (n,), rising, at most `step` [rad] apart."""
-    steps = driven_angles(tooth(layout), stroke, step)
+    cut = tooth_seen(layout, stroke)
+    steps = driven_angles(cut, stroke, step)
     if not len(steps):
         return steps
     along = side(stroke) * steps
     begin, end = float(along.min()), float(along.max())
-    found = [angle_at(layout, off, begin, end) for off in _ramp_ends(layout)]
+    found = [angle_at(cut, off, begin, end) for off in _ramp_ends(layout)]
     corners = side(stroke) * np.array([angle for angle in found if begin < angle < end])
     return np.union1d(steps, corners)
 
 
-def angle_at(layout: Layout, moved: float, begin: float, end: float) -> float:
+def angle_at(cut: Tooth, moved: float, begin: float, end: float) -> float:
     """Return the angle [rad] between two at which the bolt has moved so far [mm], by halving; the last if it has not.
 
     Told of unlocking.
     """
-    cut = tooth(layout)
     return edge_of(lambda angle: travel(cut, angle) >= moved, end, begin)
 
 

@@ -22,7 +22,7 @@ from core.mechanism.law import STROKES, Stroke, driven_angles, side
 from core.mechanism.maths import Array
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
-from core.parts.tooth import course, tooth
+from core.parts.tooth import course, tooth, tooth_seen
 from core.turning.click import click_corners
 from core.turning.effort import STEP, Effort, effort
 from core.turning.turn_check import edges_that_count, turn_check
@@ -197,12 +197,14 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
     """Return both strokes over the whole turn, from key-in to key-out, in rising angle."""
     made = {}
     for stroke in STROKES:
-        driven = driven_angles(tooth(layout), stroke, STEP)
+        cut = tooth_seen(layout, stroke)
+        driven = driven_angles(cut, stroke, STEP)
         ends = driven[[0, -1]] if len(driven) else driven
         # a hair before each corner of the law and at it: where the bolt jumps, the step is drawn upright
-        corners = course(layout).corners
-        after = np.append(corners, tooth(layout).release_angle + LETTING_GO)
-        after = np.concatenate([after, np.nextafter(corners, -np.inf), click_corners(layout)])
+        corners = course(layout).seen(stroke).corners
+        after = np.append(corners, cut.release_angle + LETTING_GO)
+        clicks = click_corners(layout, stroke)
+        after = np.concatenate([after, np.nextafter(corners, -np.inf), clicks])
         after = side(stroke) * after
         angles = np.unique(np.concatenate([full_turn(STEP), ends, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))

@@ -12,7 +12,7 @@ what stops the bolt, "lobe" or "leg" for the part of the bolt that the bit comes
 
 import math
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from core.layout.codes import Code, Family
 from core.layout.findings import Finding
@@ -35,7 +35,10 @@ from core.parts.end_stops import (
 from core.parts.friction import own_friction
 from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.notches import reach
-from core.parts.tooth import lobe, tooth
+from core.parts.tooth import lobe, tooth, tooth_seen
+
+if TYPE_CHECKING:
+    from core.mechanism.law import Stroke
 
 _PAST = Family(
     "pushed-past-{}", "look", "",
@@ -53,10 +56,14 @@ def turned_on(layout: Layout) -> Mapping[Seat, SecondTurn] | None:
 
     With the bolt on the unlocked seat the key is turned on the way that unlocks; the other is its mirror image.
     """
-    cut = tooth(layout)
-    return (
-        {seat: second_turn(cut, in_the_way(layout, seat)) for seat in SEATS} if cut.drives else None
-    )
+    if not tooth(layout).drives:
+        return None
+    # with the bolt on a seat the key is turned on the way that brought it there
+    strokes: Mapping[Seat, Stroke] = {"unlocked": "unlocking", "locked": "locking"}
+    return {
+        seat: second_turn(tooth_seen(layout, strokes[seat]), in_the_way(layout, seat))
+        for seat in SEATS
+    }
 
 
 def in_the_way(layout: Layout, seat: Seat) -> InTheWay:

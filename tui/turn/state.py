@@ -12,7 +12,7 @@ from typing import Literal
 from core.layout.layout import Layout
 from core.lock.friction import CONDITIONS
 from core.mechanism.law import STROKES, Stroke, side
-from core.parts.tooth import course, tooth
+from core.parts.tooth import course, tooth, tooth_seen
 from core.turning.effort import STEP
 from core.turning.troubles import Trouble, troubles
 
@@ -70,7 +70,7 @@ class Turn:
 
     def jumped(self, place: Place) -> "Turn":
         """Return the turn at a place of its stroke; unmoved where the key drives nothing."""
-        cut = tooth(self.layout)
+        cut = tooth_seen(self.layout, self.stroke)
         if place in ("pick-up", "release") and not cut.drives:
             return replace(self, playing=False)
         return self._at(
@@ -148,6 +148,6 @@ class Turn:
 
     def _slow(self, along: float) -> bool:
         """Say whether something happens to the bolt about here."""
-        corners = course(self.layout).corners
+        corners = course(self.layout).seen(self.stroke).corners
         soon = _BEFORE + _FAST * _DEGREE
         return len(corners) > 0 and corners[0] - soon <= along <= corners[-1] + _BEFORE

@@ -11,7 +11,7 @@ from core.lock.friction import CONDITIONS
 from core.lock.row_kinds import the
 from core.mechanism.law import Stroke, side
 from core.parts.end_stops import Seat, end_stops, stop_words
-from core.parts.tooth import tooth
+from core.parts.tooth import tooth, tooth_seen
 from core.text import plain
 from core.turning.binding import Worst, binding
 from core.turning.click import felt
@@ -115,12 +115,12 @@ def panel(turn: Turn, moment: Moment, said: str, width: int, height: int) -> lis
 def whole_turn(turn: Turn) -> list[Row]:
     """Return what holds for the whole turn: where the key picks up and lets go, peak torque, least gap."""
     layout, check = turn.layout, turn_check(turn.layout)
-    cut = tooth(layout)
+    cut = tooth_seen(layout, turn.stroke)
     rows: list[Row] = []
-    if cut.drives:
+    if tooth(layout).drives:
         way = side(turn.stroke)
         drive = f"{degrees(-way * cut.pickup_angle)} to {degrees(way * cut.release_angle)}"
-        rows.append(_row("drives", f"from {drive}"))
+        rows.append(_row("drives", f"from {drive}" if cut.drives else "nothing this way"))
         peak = binding(layout).conditions[turn.kept].peak_high
         if peak is None:
             rows.append(_row("most torque", "none: it jams"))
