@@ -23,7 +23,7 @@ class Bit:
         "where the face that pushes to lock stands farther out.",
     )  # fmt: skip
     corners: float = length(
-        0.0, "corners rounded",
+        0.0, "corner rounding",
         "The radius to which the corners of the bit are rounded, where its faces run into its tip; at half its "
         "thickness it is round all over.",
         "Radius gauge on each corner of the bit, between face and tip: the leaf that lets no light through; of two "
