@@ -61,7 +61,7 @@ def rig_of(lock: Lock) -> Rig:
     return Rig(outline(Layout(made_to(lock, "bolt"))), [bit_of(made_to(lock, "key"))], throw)
 
 
-@pytest.mark.parametrize("seed", seeds(3, 20))
+@pytest.mark.parametrize("seed", seeds(3, 10))
 @pytest.mark.first(1)
 def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
     lock = cut(seed)
@@ -77,7 +77,7 @@ def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
     assert not turn_check(built).fouls
 
 
-@pytest.mark.parametrize("seed", seeds(2, 12))
+@pytest.mark.parametrize("seed", seeds(2, 8))
 @pytest.mark.first(1)
 def test_it_touches_where_the_shapes_touch(seed: int) -> None:
     lock = cut(seed)
@@ -114,7 +114,7 @@ def test_it_touches_where_the_shapes_touch(seed: int) -> None:
     assert touched > 8
 
 
-@pytest.mark.parametrize("seed", seeds(3, 30))
+@pytest.mark.parametrize("seed", seeds(3, 15))
 @pytest.mark.first(1)
 def test_the_verdict_is_what_the_parts_do(seed: int) -> None:
     rng = seeded(f"bit verdict {seed}")
@@ -130,7 +130,7 @@ def test_the_verdict_is_what_the_parts_do(seed: int) -> None:
             assert {f.code for f in findings(layout) if f.level == "stop"} <= planned
 
 
-@pytest.mark.parametrize("seed", seeds(2, 24))
+@pytest.mark.parametrize("seed", seeds(2, 10))
 @pytest.mark.first(1)
 def test_also_in_a_gap_that_is_as_narrow_as_it_can_be(seed: int) -> None:
     """An early pick-up narrows the gap to what the bit needs to turn in; off its middle it needs no more."""
