@@ -155,6 +155,36 @@ async def test_no_screen_has_a_metric_unit(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
+@pytest.mark.parametrize(
+    ("key", "then", "away"),
+    [
+        ("f5", ["right", "pagedown", "f7", "f7", "f7", "f7", "f6", "end", "f1", "escape"], "f10"),
+        ("ctrl+n", ["up", "pageup", "f4", "up", "f4", "up", "f7", "f1", "escape"], "f10"),
+        ("ctrl+o", ["down", "enter", "tab", "down", "down", "f1", "escape"], "f10"),
+        ("ctrl+r", ["down", "down", "f1", "escape"], "f10"),
+        ("ctrl+p", ["down", "down", "down", "tab", "down", "f1", "escape"], "f10"),
+        ("alt+m", ["right", "up", "d", "x", "escape", "f1", "escape"], "escape"),
+        ("alt+l", ["down", "down", "right", "f1", "escape"], "escape"),
+    ],
+    ids=["turn", "change", "made", "read off", "sheets", "map", "proposals"],
+)  # fmt: skip
+async def test_no_wide_screen_over_an_inch_lock_has_a_metric_unit(
+    tmp_path: Path, key: str, then: list[str], away: str
+) -> None:
+    lock = changed(first_lock("in"), {"spring.kind": "flat strip", "detent.kind": "notches"})
+    path = save(Project(None, lock), tmp_path / "lock.toml").path
+    async with program(tmp_path, path, size=WIDE) as driver:
+        work = driver.screen
+        await driver.press(key)
+        assert driver.screen is not work
+        for pressed in then:
+            await driver.press(pressed)
+            assert_inches(row for row in driver.rows() if "millimetres" not in row)
+        await driver.press(away)
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("own_folder")
 async def test_no_step_of_an_inch_lock_has_a_metric_unit_anywhere_on_the_screen(
     tmp_path: Path,
 ) -> None:
