@@ -88,7 +88,7 @@ def measured_rows(lock: Lock, part: str) -> tuple[Row, ...]:
         text = spec.written(known[path], lock.units) if path in known else ""
         beside = f"{'made to' if record else 'plan'} {spec.shown(plan, lock.units)}"
         if path in of_metal_alone():
-            beside = "off its plan"
+            beside = "none planned"
         told = record.told(path) if record is not None else ""
         beside = f"{beside}, {told}" if told else beside
         label = short_label(spec, path, LABEL)
