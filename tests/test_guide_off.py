@@ -8,6 +8,7 @@ import pytest
 import shapely
 from shapely.geometry import Point
 
+from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock
@@ -64,6 +65,9 @@ def test_a_guide_too_near_is_to_move_and_one_that_clears_all_is_used(seed: int) 
         told = verdict_words(layout, mine)
         if mine.word == "move":
             assert told.startswith("fix it "), told
+            # what the finding says of it, with the same numbers: the bolt that is cut keeps no clearance
+            assert mine.fault is not None
+            assert any(mine.fault in f.text for f in findings(layout) if f.level == "stop")
             assert verdict_data(mine)["moved"]["across"] == mine.back.across
             # and fixed there, it does
             again = with_measured(lock, part, path, plan.value(path))

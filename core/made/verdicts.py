@@ -102,7 +102,9 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
     meant = as_meant(layout, astray) if astray else layout
     every = [one.part for one in found if not one.differs or _can_be_tried(layout, one.part)]
     together = astray and _fault(layout, every, meant) is not None
-    if together and (wrong := _fault(layout, astray, meant)):
+    # beside what is good as it lies: a bolt that is cut need not keep the clearance that one to be cut keeps
+    lying = [*(one.part for one in found if not one.differs), *astray]
+    if together and (wrong := _fault(layout, lying, meant)):
         # once these are mended, the other parts stand as they do then
         others = {one.part: one for one in verdicts(meant)}
         return tuple(

@@ -20,7 +20,7 @@ from core.parts.notches import reach
 from core.parts.tooth import course, tooth
 from core.turning import fouls
 from core.whole import assembly
-from core.whole.as_built import BOLT, built_of
+from core.whole.as_built import BOLT, as_built, built_of
 
 LEAST_SHARE = 0.75
 """Share of the engagement asked for that a nose must keep; common practice, no source."""
@@ -43,8 +43,8 @@ def fault(layout: Layout, parts: Container[str], meant: Layout) -> str | None:
     """
     built = built_of(layout, parts)
     found = chain(
-        _of_sizes(layout, parts, built), _of_the_nose(layout, built), _of_the_lock(meant, built)
-    )
+        _of_sizes(layout, parts, built), _of_the_nose(layout, built), _of_the_lock(layout, meant, built),
+    )  # fmt: skip
     return next(found, None)
 
 
@@ -58,7 +58,7 @@ def open_gap(layout: Layout) -> float:
     return tooth(layout).throw - engagement(layout)
 
 
-def _of_the_lock(meant: Layout, built: Layout) -> Iterator[str]:
+def _of_the_lock(layout: Layout, meant: Layout, built: Layout) -> Iterator[str]:
     way = course(built)
     came = way.comes_home if isinstance(way, MadeCourse) else math.isfinite(way.caught_angle)
     if isinstance(way, MadeCourse) and way.blocked is not None:
@@ -67,7 +67,8 @@ def _of_the_lock(meant: Layout, built: Layout) -> Iterator[str]:
         # the law says what is left at the release; the relief may bring the bolt within the detent's reach
         excused = came if code == "home-travel" else code not in OF_THE_DRIVE and built is not meant
         if not excused or (code != "home-travel" and code not in dict(_stops(meant))):
-            yield text.rstrip(".")
+            # of all that is made together, where that stops too: then the findings give the same numbers
+            yield dict(_stops(as_built(layout))).get(code, text).rstrip(".")
     if isinstance(way, MadeCourse) and way.tooth.drives and not came:
         yield f"the bolt is left {built.show(way.lobe.rests_off)} short of its seat"
 
