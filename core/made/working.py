@@ -1,8 +1,8 @@
 """Whether made parts work together, whatever shape was wanted for them: what is wrong, in words, or nothing.
 
 Parts are taken as they are and put together, the rest as it is wanted for them. What is asked is what the lock is for:
-the key goes round both ways and brings the bolt home, the nose goes into the shackle and comes clear of it, the metal
-that carries is there, and what goes into a hole or a slot goes in.
+the key goes round both ways and brings the bolt home, which does not jam on the way, the nose goes into the shackle and
+comes clear of it, the metal that carries is there, and what goes into a hole or a slot goes in.
 """
 
 import math
@@ -19,6 +19,7 @@ from core.parts.made_bolt import MadeCourse
 from core.parts.notches import reach
 from core.parts.tooth import course, tooth
 from core.turning import fouls
+from core.turning.torque import jam_words
 from core.whole import assembly
 from core.whole.as_built import BOLT, as_built, built_of
 
@@ -44,6 +45,7 @@ def fault(layout: Layout, parts: Container[str], meant: Layout) -> str | None:
     built = built_of(layout, parts)
     found = chain(
         _of_sizes(layout, parts, built), _of_the_nose(layout, built), _of_the_lock(layout, meant, built),
+        _of_the_jam(layout, meant, built),
     )  # fmt: skip
     return next(found, None)
 
@@ -71,6 +73,14 @@ def _of_the_lock(layout: Layout, meant: Layout, built: Layout) -> Iterator[str]:
             yield dict(_stops(as_built(layout))).get(code, text).rstrip(".")
     if isinstance(way, MadeCourse) and way.tooth.drives and not came:
         yield f"the bolt is left {built.show(way.lobe.rests_off)} short of its seat"
+
+
+def _of_the_jam(layout: Layout, meant: Layout, built: Layout) -> Iterator[str]:
+    """Yield that the bolt jams where it does with these parts and would not as the lock is meant."""
+    jams = None if built is meant else jam_words(built)
+    if jams is not None and jam_words(meant) is None:
+        # with all that is made it may jam elsewhere first, and that is what the findings say
+        yield (jam_words(as_built(layout)) or jams).rstrip(".")
 
 
 @derived

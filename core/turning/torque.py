@@ -88,6 +88,16 @@ def _place(worst: Worst) -> str:
     return f"while {worst.stroke}, at {math.degrees(worst.at):.1f} degrees"
 
 
+def jam_words(layout: Layout) -> str | None:
+    """Return where the bolt jams, kept as the lock is, and with which friction, in one sentence; None: it slides."""
+    own = _own(layout)
+    kept = binding(layout).conditions.get(own.condition)
+    where = None if kept is None else kept.jam_high or kept.jam_low
+    if where is None:
+        return None
+    return f"The bolt jams {_place(where)}: {own.condition} {own.metals} may have a friction of up to {own.high:g}."
+
+
 def _findings(layout: Layout) -> Iterable[Finding]:
     if not tooth(layout).drives:
         return
@@ -99,19 +109,15 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     own = _own(layout)
-    kept = found.conditions[own.condition]
-    where = kept.jam_high or kept.jam_low
-    limit = found.jam.value if found.jam else None
-    if where is not None:
+    limit, jams = found.jam.value if found.jam else None, jam_words(layout)
+    if jams is not None:
         begins = "" if limit is None else f" It does so from a coefficient of {limit:.2f} on."
         freed = freeing(layout)
         frees = any_of(freed.remedies)
         helps = f"What frees it: {frees}." if frees else NOTHING_FREES
         yield BOLT_JAMS.at(freed.step).found(
-            f"The bolt jams {_place(where)}: {own.condition} {own.metals} may have a friction of up to "
-            f"{own.high:g}.{begins} {helps}",
-            own.high, limit, freed.remedies,
-        )  # fmt: skip
+            f"{jams}{begins} {helps}", own.high, limit, freed.remedies
+        )
     else:
         for name in CONDITIONS[CONDITIONS.index(own.condition) + 1 :]:
             rough = found.conditions[name]

@@ -1,0 +1,121 @@
+"""A made part that brings the bolt to jam: the verdict on it, against a sweep and linear programs.
+
+The sweep tells where the bolt is and how fast it goes (`tests/config_space.py`), shapely where the two outlines touch.
+There the bit slides along the bolt, so the push is square to the difference of their speeds and friction goes with it
+(Coulomb). The greatest push that the guides hold then is a linear program (`tests/test_jamming.py`).
+"""
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+import shapely.ops
+
+from core.checks.gathered import findings
+from core.layout.layout import Layout
+from core.lock.facts import with_measured
+from core.lock.lock import Lock
+from core.made.verdict_data import verdict_data
+from core.made.verdicts import verdicts
+from core.made.wording import verdict_words
+from core.mechanism.law import STROKES
+from core.parts.friction import friction_ranges
+from tests.config_space import follow
+from tests.designs import plausible
+from tests.test_bit_corners import CORNERS
+from tests.test_bit_off import made, rig_of
+from tests.test_jamming import greatest_push
+
+TURN = 5e-4
+"""Turn [rad] over which the bolt's speed is taken."""
+LOOKS = 12
+"""Places at which each stroke is looked at."""
+
+
+def jams(lock: Lock, mu: float) -> bool:
+    """Say whether friction `mu` on all surfaces holds the bolt against any push, at one of some places of its way."""
+    rig = rig_of(lock)
+    bit = shapely.Polygon(rig.bit[0]).boundary
+    for stroke in STROKES:
+        way = 1 if stroke == "unlocking" else -1
+        seen = follow(rig, stroke, capture=lock.fit.detent_capture, step=math.radians(0.5))
+        # where it is pushed, and neither stands nor is drawn home by the detent
+        gone = way * np.gradient(seen.travel, way * seen.angles)
+        driven = np.flatnonzero((gone > 0.5) & (gone < 2 * rig.reach))
+        for k in np.unique(np.append(driven[::-1][:: max(len(driven) // LOOKS, 1)], driven[:3])):
+            angle, travel = float(seen.angles[k]), float(seen.travel[k])
+            ends = []
+            for turned in (angle - TURN, angle + TURN):
+                all_ends = [g[0] if way > 0 else g[1] for g in rig.free(turned).gaps]
+                ends.append(min(all_ends, key=lambda end: abs(end - travel)))
+            speed = (ends[1] - ends[0]) / (2 * TURN)
+            if not 0.5 < speed < 2 * rig.reach:
+                continue
+            there = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+            slid = shapely.affinity.translate(rig.bolt.boundary, travel)
+            at, _ = shapely.ops.nearest_points(there, slid)
+            if there.distance(slid) > 1e-3:
+                continue
+            slip = way * np.array([at.y - speed, -at.x])
+            slip /= np.linalg.norm(slip)
+            push = np.array([-slip[1], slip[0]])
+            push *= way * math.copysign(1.0, push[0])
+            mirror = np.array([way, 1.0])
+            if math.isinf(
+                greatest_push(
+                    tuple(mirror * (at.x, at.y)), tuple(mirror * push), tuple(mirror * slip),
+                    bearings(lock, travel, way), (1.0, lock.bolt_line.height), mu,
+                )
+            ):  # fmt: skip
+                return True
+    return False
+
+
+def bearings(lock: Lock, travel: float, way: int) -> list[tuple[float, float]]:
+    """Return where the guides bear on nose and tail [mm], the bolt slid by `travel`; mirrored for the way back."""
+    front, rear, line = lock.front_guide, lock.rear_guide, lock.bolt_line.height
+    tip = lock.shackle.diameter / 2 - abs(lock.shackle.across) - lock.shackle.engagement + travel
+    middle = max(-(front.from_centreline + front.width / 2), min(tip, -front.from_centreline))
+    return [
+        (way * middle, line - lock.bolt.nose_height / 2),
+        (way * (rear.from_centreline + rear.width / 2), line - lock.bolt.tail_height / 2),
+    ]
+
+
+def rounded(seed: int) -> tuple[Lock, Lock]:
+    """Return a lock as planned, all made, and with the bit's corners rounded to half its thickness."""
+    plan = made(plausible(seed, roof="flat", outline="rectangle"))
+    return plan, with_measured(plan, "key", CORNERS, round(plan.key.bit_thickness / 2, 3))
+
+
+def held_to_the_finding(layout: Layout) -> bool:
+    """Hold the verdict on the key to the finding beside it; say whether there is one that the bolt jams."""
+    stops = {f.code: f.text for f in findings(layout) if f.level == "stop"}
+    found = {v.part: v for v in verdicts(layout)}
+    key = found.pop("key")
+    if "bolt-jams" not in stops:
+        assert (key.word, key.fault) == ("use", None)
+        return False
+    # the same numbers, on the screen and in the report
+    assert key.word in ("file", "remake")
+    fault = verdict_data(key)["fault"]
+    assert stops["bolt-jams"].startswith(f"{fault}. ")
+    assert f"as it is, {fault[0].lower()}{fault[1:]}" in verdict_words(layout, key)
+    assert {v.word for v in found.values()} == {"good"}
+    return True
+
+
+def test_a_bit_on_which_the_bolt_jams_is_not_left_as_it_is() -> None:
+    assert held_to_the_finding(Layout(rounded(25)[1]))
+
+
+@pytest.mark.parametrize("seed", [25, 26, 45, 0, 3])
+@pytest.mark.slow
+def test_a_rounded_bit_is_judged_by_whether_the_bolt_jams(seed: int) -> None:
+    """Very shallow flanks in the first three, on which it does."""
+    plan, lock = rounded(seed)
+    layout = Layout(lock)
+    mu = friction_ranges(layout)[lock.friction.condition].high
+    assert not jams(plan, mu)
+    assert held_to_the_finding(layout) is jams(lock, mu) is (seed in (25, 26, 45))
