@@ -24,7 +24,7 @@ from core.parts.friction import friction_ranges
 from tests.config_space import follow
 from tests.designs import plausible
 from tests.test_bit_corners import CORNERS
-from tests.test_bit_off import made, rig_of
+from tests.test_bit_off import OFF, made, rig_of
 from tests.test_jamming import greatest_push
 
 TURN = 5e-4
@@ -119,3 +119,22 @@ def test_a_rounded_bit_is_judged_by_whether_the_bolt_jams(seed: int) -> None:
     mu = friction_ranges(layout)[lock.friction.condition].high
     assert not jams(plan, mu)
     assert held_to_the_finding(layout) is jams(lock, mu) is (seed in (25, 26, 45))
+
+
+@pytest.mark.parametrize(
+    ("seed", "path", "by"), [(2, CORNERS, 2.074), (2, OFF, 1.037), (17, OFF, 0.861), (18, CORNERS, 1.39)]
+)  # fmt: skip
+@pytest.mark.slow
+def test_dry_a_bit_rounded_or_off_its_middle_is_judged_by_that_too(seed: int, path: str, by: float) -> None:
+    """Kept dry, early pick-ups slide as planned by a little; a bit that comes earlier, or rounded, does not."""
+    shape = plausible(seed, roof="flat", outline="rectangle")
+    plan = made(shape.with_value("friction.condition", "dry"))
+    lock = with_measured(plan, "key", path, by)
+    mu = friction_ranges(Layout(lock))["dry"].high
+    assert not jams(plan, mu)
+    assert jams(lock, mu)
+    assert held_to_the_finding(Layout(lock))
+    # and kept clean it slides, by both
+    clean = lock.with_value("friction.condition", "clean")
+    assert not jams(clean, friction_ranges(Layout(clean))["clean"].high)
+    assert not held_to_the_finding(Layout(clean))
