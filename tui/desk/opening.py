@@ -1,7 +1,7 @@
 """Where nothing fits at the prompt, or the step has a stop: what to set, worked out bit by bit, taken by one key."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.change.clearing import Clearing, clearings
 from core.change.openings import Opening, openings
@@ -17,7 +17,8 @@ from tui.keys.common import UNDO
 class Opened:
     """What opens the window at the prompt `at` of a lock, so far; `complete` once all has been tried.
 
-    With `clears` it is what rids the lock of the finding of that code instead.
+    With `clears` it is what rids the lock of the finding of that code instead. `looked` numbers, from 0, the one that
+    is looked at before it is taken; -1 while the lock is looked at as it is.
     """
 
     lock: Lock
@@ -25,6 +26,17 @@ class Opened:
     found: tuple[Opening | Clearing, ...]
     complete: bool
     clears: str = ""
+    looked: int = -1
+
+    @property
+    def looked_at(self) -> Opening | Clearing | None:
+        """What is looked at before it is taken; None while the lock is looked at as it is."""
+        return self.found[self.looked] if 0 <= self.looked < len(self.found) else None
+
+    def next_looked(self) -> "Opened":
+        """Return it with the next one looked at; after the last the lock as it is, and then the first."""
+        after = self.looked + 1
+        return replace(self, looked=after if after < len(self.found) else -1)
 
     def is_of(self, desk: Desk) -> bool:
         """Say whether it is about the prompt at hand."""
@@ -71,6 +83,11 @@ def words(one: Opening | Clearing, units: str) -> str:
     ends = [at.shown(end.value, units) for end in (low, high) if end is not None]
     new, old = (spec.shown(value, units) for value in (one.new, one.old))
     return f"{named(one.path)} {new}, not {old}: {' to '.join(ends)} fits"
+
+
+def set_by(one: Opening | Clearing) -> tuple[str, ...]:
+    """Return the paths of what it sets."""
+    return tuple(path for path, _ in one.changes) if isinstance(one, Clearing) else (one.path,)
 
 
 def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:

@@ -67,11 +67,13 @@ def prompt(enter: str, back: str, heading: str = "AT THE PROMPT", *, hint: str =
     ), by_screen=True)  # fmt: skip
 
 
-OPENINGS = Place("WHERE NOTHING FITS", tuple(
+SEE_WAY = Act("see_way", ("w",), "Draw the lock as the first of these would leave it, then the next, then as it is "
+    "again; nothing is set, and Esc ends it.", "see it first", 3)  # fmt: skip
+OPENINGS = Place("WHERE NOTHING FITS", (*(
     Act(f"opening({number})", (key,), f"Set elsewhere what stands at {key.upper()}, so that something fits here.",
         "make room", 19)
     for number, key in enumerate("jkl")
-))  # fmt: skip
+), SEE_WAY))  # fmt: skip
 """What opens the window at the prompt; the letters are keys only while something is named at them."""
 PROMPT = prompt(
     "Take what is typed and go on to the next prompt; with nothing typed the value stays as it is.",

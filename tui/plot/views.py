@@ -46,10 +46,10 @@ def moved(mark: Mark, move: Motion) -> Mark:
             return replace(mark, start=move.point(mark.start), end=move.point(mark.end))
 
 
-def asked(layout: Layout, path: str) -> tuple[Mark, ...]:
-    """Return the marks of the lock with one dimension line, that of the value at `path`, as `upright` does."""
+def asked(layout: Layout, *paths: str) -> tuple[Mark, ...]:
+    """Return the marks of the lock with the dimension lines of the values at `paths` alone, as `upright` does."""
     others = tuple(mark for mark in upright(layout) if not isinstance(mark, Measure))
-    return (*others, *dimension(layout, path))
+    return (*others, *(mark for path in paths for mark in dimension(layout, path)))
 
 
 def best_view(layout: Layout, path: str, *wanted: View) -> View:

@@ -21,7 +21,7 @@ from tui.desk.checking import Checked
 from tui.desk.opening import Opened
 from tui.desk.opening import words as opening_words
 from tui.desk.session import Session, layout_of
-from tui.keys.common import OPENINGS
+from tui.keys.common import OPENINGS, SEE_WAY
 from tui.steps.step import ReadOff, Step
 
 SIGNS: dict[Level | None, str] = {"stop": "x", "look": "!", "note": "·", None: "+"}
@@ -35,7 +35,7 @@ PRACTICE = "*"
 """Stands on the screen for what is common practice in the trade and has no source; the help says so once."""
 LABEL = 20
 """Columns that a prompt's label takes."""
-WAY_KEYS = tuple(act.keys[0] for act in OPENINGS.acts)
+WAY_KEYS = tuple(act.keys[0] for act in OPENINGS.acts if act is not SEE_WAY)
 """The keys of what lets something fit, in order."""
 
 
@@ -180,6 +180,13 @@ def ways(opened: Opened | None, units: str) -> Content:
             no_way = none if opened.complete else "Looking for what clears the stop..."
         told = [Content.styled(no_way, "$quiet")]
     return Content("\n").join(told)
+
+
+def keys_of(opened: Opened | None) -> str:
+    """Return the letters that are keys while there is something that lets something fit; none while there is not."""
+    if opened is None or not opened.found:
+        return ""
+    return "".join((*WAY_KEYS[: len(opened.found)], *SEE_WAY.keys))
 
 
 def words_to_pick(spec: Spec, value: object, units: str) -> Content:

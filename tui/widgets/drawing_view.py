@@ -55,9 +55,13 @@ class Drawing(PieceView, can_focus=True):
         self._picture: Picture | None = None
         self._painted: Picture | None = None
         self._held: tuple[int, int] | None = None
+        self._about = ""
 
-    def show(self, marks: Iterable[Mark], region: Bounds, wanted: Wanted) -> None:
-        """Draw other marks, or the same ones with others wanted."""
+    def show(self, marks: Iterable[Mark], region: Bounds, wanted: Wanted, about: str = "") -> None:
+        """Draw other marks, or the same ones with others wanted; `about` says above them what they are of."""
+        if about != self._about:
+            self._about = about
+            self.refresh()
         scene = (tuple(marks), region, wanted)
         if scene != (self._marks, self._region, self._wanted):
             self._marks, self._region, self._wanted = scene
@@ -114,12 +118,17 @@ class Drawing(PieceView, can_focus=True):
             said = "too small to draw" if y == self.size.height // 2 else ""
             return self.strip([(said[:width].center(width), "")])
         if y < len(picture.rows):
-            told = self._told(width) if y == 0 else []
-            return self.strip([*told, *_from(picture.rows[y], told)])
+            told = [row for row in (self._of(width), self._told(width)) if row]
+            over = told[y] if y < len(told) else []
+            return self.strip([*over, *_from(picture.rows[y], over)])
         legend = legend_rows(picture.legend, width, self._legend_rows)
         return self.strip(
             legend[y - len(picture.rows)] if y - len(picture.rows) < len(legend) else []
         )
+
+    def _of(self, width: int) -> list[Piece]:
+        """Return what the drawing is of, where that has to be said."""
+        return [(f" {self._about} "[:width], "value")] if self._about else []
 
     def _told(self, width: int) -> list[Piece]:
         """Return how the maker looks at the drawing, and the keys that change it, while that is not the usual way."""

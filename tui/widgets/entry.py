@@ -9,7 +9,7 @@ from core.lock.kinds import BREAK
 from core.lock.numbers import ACROSS, LENGTH
 from core.lock.spec import Kind
 from tui.keys.acts import bindings
-from tui.keys.common import CHOICE, LINE, NOTES, OPENINGS, PROMPT
+from tui.keys.common import CHOICE, LINE, NOTES, OPENINGS, PROMPT, SEE_WAY
 from tui.widgets.hints import Hints
 from tui.widgets.line import Line
 
@@ -40,13 +40,19 @@ class Entry(Line):
     unread = False
     """Whether something was typed at a choice that no word there begins with."""
 
-    def __init__(self, taker: Taker, opens: Callable[[int], None] | None = None) -> None:
+    def __init__(
+        self,
+        taker: Taker,
+        opens: Callable[[int], None] | None = None,
+        sees: Callable[[], None] | None = None,
+    ) -> None:
         """Start empty, with `taker` to hand choices and turns of the wheel to.
 
-        `opens` is told the number of what shall be set elsewhere, so that something fits here.
+        `opens` is told the number of what shall be set elsewhere, so that something fits here; `sees` is called
+        to look at the next of these first.
         """
         super().__init__(id="entry")
-        self._taker, self._opens = taker, opens
+        self._taker, self._opens, self._sees = taker, opens, sees
         self._letters = self._picked = ""
 
     def load(self, text: str, kind: Kind) -> None:
@@ -66,7 +72,7 @@ class Entry(Line):
             return entering in ("typed", "free")
         if action in _TURNS:
             return entering == "picked"
-        if action == "opening":
+        if action in ("opening", SEE_WAY.name):
             return self._opens is not None and entering == "typed"
         return action != "line_break" or entering == "free"
 
@@ -112,6 +118,11 @@ class Entry(Line):
         """Set elsewhere what lets something fit here."""
         if self._opens is not None:
             self._opens(number)
+
+    def action_see_way(self) -> None:
+        """Look at the next of what lets something fit here."""
+        if self._sees is not None:
+            self._sees()
 
     def _choose(self, letter: str) -> None:
         # a letter carries on the word that those before it picked, or else goes on to the next that it begins

@@ -36,6 +36,7 @@ from tui.widgets.telling import tell
 from tui.work.guide import guide_text, guided
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
+from tui.work.looked_at import looked_at
 from tui.work.marked import spots
 from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
@@ -79,7 +80,7 @@ class WorkScreen(EntryScreen[Desk]):
             with Vertical(id="board"):
                 yield Drawing(id="drawing")
             with Vertical(id="side"):
-                yield StepPanel(self, self._to_prompt, self._open, id="panel")
+                yield StepPanel(self, self._to_prompt, self._open, self._see_way, id="panel")
                 yield FindingList(self._mend, id="findings")
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
@@ -172,12 +173,15 @@ class WorkScreen(EntryScreen[Desk]):
         if not self.is_attached:
             return
         desk, found = self.desk, self.found
-        layout = layout_of(desk.lock)
-        drawing = self.query_one(Drawing)
-        wanted = Wanted(desk.parts, (desk.path,), desk.path)
-        drawing.show(asked(layout, desk.path), region(layout, self.view, desk.path), wanted)
         if self.opened is not None and not self.opened.is_of(desk):
             self.opened = None
+        seen = looked_at(desk, self.opened)
+        self.query_one(Drawing).show(
+            asked(seen.layout, *seen.paths),
+            region(seen.layout, self.view, seen.paths[0]),
+            Wanted(desk.parts, seen.paths, seen.paths[0]),
+            seen.told,
+        )
         self.query_one(StepPanel).show(desk, found, self.opened, typed=typed)
         self._leave_out()
         self._show_found()
@@ -208,7 +212,8 @@ class WorkScreen(EntryScreen[Desk]):
     def _learn_openings(self, opened: Opened) -> None:
         """Show what lets something fit, if it is about the prompt at hand still."""
         if opened.is_of(self.desk):
-            self.opened = opened
+            looked = self.opened.looked if self.opened is not None else -1
+            self.opened = opened = replace(opened, looked=looked)
             self.query_one(StepPanel).show(self.desk, self.found, opened, typed=True)
             self._leave_out()
 
@@ -216,7 +221,9 @@ class WorkScreen(EntryScreen[Desk]):
         found = self.found
         if found is not None:
             self.query_one(FindingList).show(found.findings)
-        self.query_one(Drawing).mark(spots(layout_of(self.desk.lock), found))
+        # what was found is of the lock as it is, not as a way would leave it
+        seen = looked_at(self.desk, self.opened)
+        self.query_one(Drawing).mark(() if seen.told else spots(seen.layout, found))
         tell(self, "title", wording.title_line(self.desk.session, found, self.size.width))
         steps = guided(self.desk)
         unseen = [number for number, step in enumerate(steps) if self.desk.unseen(step)]
@@ -249,8 +256,11 @@ class WorkScreen(EntryScreen[Desk]):
         self.then(Desk.back)
 
     def _given_up(self) -> None:
-        """Put the value back as it was."""
-        self.set_desk(self.desk.silent())
+        """Put the value back as it was; where a way is looked at, look at the lock as it is before that."""
+        if self.opened is not None and self.opened.looked_at is not None:
+            self._look(replace(self.opened, looked=-1))
+        else:
+            self.set_desk(self.desk.silent())
 
     # what can be done anywhere
 
@@ -286,6 +296,22 @@ class WorkScreen(EntryScreen[Desk]):
     def _open(self, number: int) -> None:
         """Set elsewhere what lets something fit at the prompt at hand; what is typed there is put back."""
         self.set_desk(taken(self.desk, self.opened, number))
+
+    def _see_way(self) -> None:
+        """Draw the lock as the next of what can be set elsewhere would leave it; what is typed stays."""
+        if self.opened is not None:
+            self._look(self.opened.next_looked())
+
+    def _look(self, opened: Opened) -> None:
+        """Look at a way, in a view that shows what it sets, or at the lock as it is, as the prompt would have it."""
+        self.opened = opened
+        if opened.looked_at is None:
+            self._viewed = ""
+            self._turn_to_step(new=False)
+        else:
+            seen = looked_at(self.desk, opened)
+            self.view = best_view(seen.layout, seen.paths[0], self.view, self.desk.step.view)
+        self._show(typed=True)
 
     def action_row_add(self) -> None:
         """Add a row."""

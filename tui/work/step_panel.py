@@ -29,15 +29,17 @@ class StepPanel(Pane):
         taker: Taker,
         chosen: Callable[[str], None],
         opens: Callable[[int], None],
+        sees: Callable[[], None],
         *,
         id: str | None = None,  # noqa: A002 - the toolkit's name
     ) -> None:
         """Build around one entry line; `chosen` is told the path of a prompt that is clicked on.
 
-        `opens` is told the number of what shall be set elsewhere, so that something fits at the prompt.
+        `opens` is told the number of what shall be set elsewhere, so that something fits at the prompt; `sees` is
+        called to look at the next of these first.
         """
         super().__init__(id=id)
-        self.entry, self._chosen = Entry(taker, opens), chosen
+        self.entry, self._chosen = Entry(taker, opens, sees), chosen
         self._at: tuple[str, str] | None = None
         self._in_sight = ""
 
@@ -98,7 +100,7 @@ class StepPanel(Pane):
         full = opened is None or desk.notice is None or self.size.height >= ROOMY
         grown = tell(self, "fit", self._fit(desk, found, set_by=full))
         grown |= tell(self, "ways", wording.ways(opened, desk.units))
-        self.entry.keys_now = "".join(wording.WAY_KEYS[: len(opened.found)] if opened else "")
+        self.entry.keys_now = wording.keys_of(opened)
         grown |= tell(self, "notice", wording.notice_text(desk.notice, found))
         self._prompts("#below", desk, asked[here + 1 :], found)
         tell(self, "readings", wording.readings(step.read_off, desk.lock))
