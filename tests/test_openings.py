@@ -21,6 +21,9 @@ from tests.held_locks import random_held
 from tests.plates import inner_wall
 from tests.sure import sure
 from tests.tui_driving import NARROW, program
+from tui.desk.desk import Desk
+from tui.desk.opening import Opened, taken
+from tui.desk.session import Session
 
 DRAWN = ("bolt_line.height", "key.radius", "pivot.below", "bolt.depth", "plate.height")
 
@@ -64,6 +67,11 @@ def opens_as_it_says(lock: Lock, one: Opening) -> None:
     before = stops(lock)
     new = lock.with_value(one.path, one.new)
     assert lock.value(one.path) == one.old != one.new
+    if one.second is not None:
+        path, old, value = one.second
+        assert lock.value(path) == old != value
+        new = new.with_value(path, value)
+    assert one.lock == new
     window = gathered.windows(Layout(new))[one.at]
     assert not window.conflict
     assert window == one.window
@@ -175,3 +183,20 @@ async def test_a_key_takes_what_lets_something_fit(tmp_path: Path) -> None:
         assert "Taken back: room by the plate" in " ".join(panel)
         assert [row for row in panel if "> pivot below" in row]
         assert [key for key in "JKL" if any(f" {key} " in row for row in panel)] == ["J", "K", "L"]
+
+
+@pytest.mark.slow
+def test_where_no_single_size_makes_room_two_together_do() -> None:
+    lock, at = next(case for case in shut(0) if case[1] == "shackle.gap")
+    offers = found(lock, at)
+    assert offers
+    for one in offers:
+        opens_as_it_says(lock, one)
+        path, _, value = sure(one.second)
+        there = taken(Desk(Session(lock)).at_path(at), Opened(lock, at, (one,), complete=True), 0)
+        assert there.lock == one.lock
+        both = f"{spec_of(one.path).shown(one.new, 'mm')} and "
+        said = sure(there.notice).text
+        assert both in said
+        assert f" is {spec_of(path).shown(value, 'mm')} now. " in said
+        assert there.undone().lock == lock

@@ -5,7 +5,7 @@ change first; then two together. Each is seen by every check before it is named.
 """
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -20,7 +20,7 @@ from core.made.standing import standing
 from core.mechanism.maths import Array
 from core.propose.given import PROPOSED
 from core.propose.limits import limits
-from core.propose.locks import Locks
+from core.propose.locks import Locks, Values
 from core.propose.proposals_text import named
 
 MOST = 3
@@ -29,7 +29,8 @@ CHECKED = 10
 """Candidates that are tried before giving up: each takes as long as a whole check."""
 TURNED = (*PROPOSED, "shackle.across", "key.bit_thickness", "key.shank")
 """What may be set otherwise; demands, such as the least bridge, stay."""
-_DEMANDS = ("bolt_line.spring_room",)
+DEMANDS = ("bolt_line.spring_room",)
+"""Of these what stays all the same: it is asked for."""
 _FARTHEST = 0.4
 """Share of its value, and ten steps more, by which a dimension is changed at most."""
 _STEPS = 120
@@ -69,16 +70,14 @@ def clearings(
     What is in `kept`, and what was measured, stays. Nothing is yielded for a stop that only a turn of the key shows,
     or that hangs on spring, notches or posts.
     """
-    lock, closed = layout.plan, {*kept, *facts(layout.plan), *_DEMANDS}
+    lock, closed = layout.plan, {*kept, *facts(layout.plan), *DEMANDS}
     free = [path for path in TURNED if path not in closed]
-    now = limits(Locks(layout.lock, {}))
-    if not any(limit.code.name == code for limit in now):
+    floor = floors(layout.lock, {code})
+    if not floor:
         return
-    floor = {limit.code.name: min(float(limit.spare[0]), 0.0) for limit in now}
-    floor[code] = 0.0
     stops, counts = stop_codes(layout), standing(lock).counts
     given = 0
-    for found in (_singles(layout, free, floor), _pairs(layout, free, floor)):
+    for found in (_singles(layout, free, floor), pairs(layout.lock, free, floor)):
         every: list[tuple[float, Change]] = []
         for candidates in found:
             yield None
@@ -98,6 +97,17 @@ def clearings(
             return
 
 
+def floors(lock: Lock, codes: Iterable[str]) -> dict[str, float]:
+    """Return the least room [mm] to each limit by its code: what there is if it is passed, 0 for `codes` and the rest.
+
+    Nothing where one of the `codes` is none of what is known in arrays.
+    """
+    now = {limit.code.name: float(limit.spare[0]) for limit in limits(Locks(lock, {}))}
+    wanted = dict.fromkeys(codes, 0.0)
+    known = wanted.keys() <= now.keys()
+    return {name: min(room, 0.0) for name, room in now.items()} | wanted if known else {}
+
+
 def _set(lock: Lock, change: Change) -> Lock:
     for path, value in change:
         lock = lock.with_value(path, value)
@@ -115,7 +125,7 @@ def _values(lock: Lock, path: str, steps: int) -> Array:
     return values[(abs(values - now) <= far) & (values >= spec.low) & (values <= spec.high)]
 
 
-def _keeps(locks: Locks, floor: dict[str, float]) -> Array:
+def _keeps(locks: Locks, floor: Mapping[str, float]) -> Array:
     """Say which locks keep every limit, or pass none farther than the lock did, shape (n,)."""
     good = np.ones(locks.count, dtype=bool)
     for limit in limits(locks):
@@ -143,18 +153,28 @@ def _singles(
         yield [(float(sizes[best]), ((path, float(values[best])),))] if good.any() else []
 
 
-def _pairs(
-    layout: Layout, free: list[str], floor: dict[str, float]
+def pairs(
+    lock: Lock, free: Sequence[str], floor: Mapping[str, float], beside: Sequence[Values] = ({},)
 ) -> Iterator[list[tuple[float, Change]]]:
-    """Yield for each two dimensions the nearest values that clear the stop together."""
-    lock = layout.lock
+    """Yield for each two of the `free` dimensions the nearest values that keep the `floor` of every limit [mm].
+
+    They keep it together with each of what stands `beside` them, values [mm] by path. With them comes the size of the
+    change; nothing where there are none.
+    """
     for one, other in itertools.combinations(free, 2):
         xs, ys = (_values(lock, path, _EACH_WAY) for path in (one, other))
         if not len(xs) or not len(ys):
             continue
-        good = _keeps(Locks(lock, {one: xs[:, None], other: ys[None, :]}), floor)
+        both: Values = {one: xs[:, None], other: ys[None, :]}
+        good = np.ones(len(xs) * len(ys), dtype=bool)
+        for others in beside:
+            if good.any():  # most pairs are done with after the first
+                good &= _keeps(Locks(lock, {**others, **both}), floor)
+        if not good.any():
+            yield []
+            continue
         sizes = _size(lock, one, xs)[:, None] + _size(lock, other, ys)[None, :]
         sizes = np.where(good.reshape(sizes.shape), sizes, np.inf)
         row, column = np.unravel_index(int(np.argmin(sizes)), sizes.shape)
         change = (one, float(xs[row])), (other, float(ys[column]))
-        yield [(float(sizes[row, column]), change)] if good.any() else []
+        yield [(float(sizes[row, column]), change)]

@@ -1,4 +1,4 @@
-"""Openings: where nothing fits at a prompt, which single dimension elsewhere, set otherwise, lets something fit there.
+"""Openings: where nothing fits at a prompt, which dimension elsewhere, else which two, set otherwise, makes room.
 
 Each is tried before it is named: with it, and with the value that then fits, the two ends that excluded each other are
 kept, nothing else stops the lock that did not stop it before, and no made part stands worse.
@@ -8,6 +8,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from core.change.clearing import DEMANDS, TURNED, Change, floors, pairs
 from core.change.rescue import dimensions, stop_codes
 from core.checks.gathered import all_checks, windows
 from core.layout.layout import Layout
@@ -33,7 +36,8 @@ _DEAF = 3
 class Opening:
     """One dimension to set otherwise: `new` in the place of `old` [mm or degrees] at `path`.
 
-    `window` is what fits then at the prompt `at`, and `value` a round value in its middle.
+    Where two go together, the `second` is its path with its value before and after. `window` is what fits then at the
+    prompt `at`, and `value` a round value in its middle.
     """
 
     path: str
@@ -43,7 +47,8 @@ class Opening:
     window: Window
     value: float
     lock: Lock
-    """The lock with the dimension set; the prompt still has its old value."""
+    """The lock with the dimension set, or both; the prompt still has its old value."""
+    second: tuple[str, float, float] | None = None
 
     @property
     def settled(self) -> Lock:
@@ -62,28 +67,65 @@ def openings(layout: Layout, at: str) -> Iterator[Opening | None]:
         return
     lock = layout.plan
     asked = [check for check in all_checks() if any(check.bounds_on(layout, at))]
-    found: list[tuple[float, str, float]] = []
+    found: list[tuple[float, Change]] = []
     for path in dimensions(lock, {at, *facts(lock)}):
         for way in (-1, 1):
             yield None
             new = _nearest(layout, asked, at, path, way)
             if new is not None:
                 old = float(lock.value(path))
-                found.append((abs(new - old) / max(abs(old), 1.0), path, new))
-    stops, counts = stop_codes(layout), standing(lock).counts
-    given: set[str] = set()
-    for _, path, new in sorted(found)[:CHECKED]:
-        if path in given or len(given) == MOST:
+                found.append((abs(new - old) / max(abs(old), 1.0), ((path, new),)))
+    alone = False
+    for one in _checked(layout, at, window, found):
+        alone = alone or one is not None
+        yield one
+    if alone:
+        return
+    found = []
+    for candidates in _by_two(layout, at, window):
+        yield None
+        found += candidates
+    yield from _checked(layout, at, window, found)
+
+
+def _checked(
+    layout: Layout, at: str, window: Window, found: list[tuple[float, Change]]
+) -> Iterator[Opening | None]:
+    """Yield of what was found what every check agrees to, the least change first, each dimension or two once."""
+    stops, counts = stop_codes(layout), standing(layout.plan).counts
+    given: set[tuple[str, ...]] = set()
+    for _, change in sorted(found)[:CHECKED]:
+        paths = tuple(path for path, _ in change)
+        if paths in given or len(given) == MOST:
             continue
         yield None
-        one = _tried(layout, at, path, new)
+        one = _tried(layout, at, change)
         if one is None or standing(one.settled).counts > counts:
             continue
         yield None
         opened = stop_codes(Layout(one.settled))
         if opened <= stops and not opened & _set_by(window):
-            given.add(path)
+            given.add(paths)
             yield one
+
+
+def _by_two(layout: Layout, at: str, window: Window) -> Iterator[list[tuple[float, Change]]]:
+    """Yield for each two dimensions the nearest values with which something fits, at what was either end or amid them.
+
+    Nothing where an end is there for what only a turn of the key shows, or hangs on spring, notches or posts.
+    """
+    floor = floors(layout.lock, _set_by(window))
+    if not floor or window.low is None or window.high is None:
+        return
+    spec, grain = spec_of(at), spec_of(at).kind.grain(layout.lock.units)
+    half = max(ROOM, grain) / 2
+    free = [path for path in TURNED if path not in {at, *facts(layout.plan), *DEMANDS}]
+    low, high = window.low.value, window.high.value
+    for value in ((low + high) / 2, low + half, high - half):
+        there = round(value / grain) * grain
+        ends = [{at: np.array(there + side)} for side in (-half, half)]
+        if spec.low <= there - half and there + half <= spec.high:
+            yield from pairs(layout.lock, free, floor, ends)
 
 
 def _set_by(window: Window) -> set[str]:
@@ -91,18 +133,22 @@ def _set_by(window: Window) -> set[str]:
     return {end.code.name for end in (window.low, window.high) if end is not None}
 
 
-def _tried(layout: Layout, at: str, path: str, new: float) -> Opening | None:
-    """Return the opening by `new` at `path`, None where the prompt does not take the value that fits then."""
-    lock = layout.plan.with_value(path, new)
+def _tried(layout: Layout, at: str, change: Change) -> Opening | None:
+    """Return the opening by a change, None where it leaves no room, or the prompt does not take what fits then."""
+    was = lock = layout.plan
+    for path, new in change:
+        lock = lock.with_value(path, new)
     window = windows(Layout(lock)).get(at)
     if window is None or window.low is None or window.high is None:
         return None
     spec = spec_of(at)
     grain = spec.kind.grain(lock.units)
     value = round(round((window.low.value + window.high.value) / 2 / grain) * grain, 9)
-    if not (window.holds(value) and spec.low <= value <= spec.high):
+    room = window.high.value - window.low.value
+    if room < ROOM - 1e-9 or not (window.holds(value) and spec.low <= value <= spec.high):
         return None
-    return Opening(path, float(layout.plan.value(path)), new, at, window, value, lock)
+    (path, old, new), *more = ((path, float(was.value(path)), new) for path, new in change)
+    return Opening(path, old, new, at, window, value, lock, more[0] if more else None)
 
 
 def _room(layout: Layout, asked: Sequence[Check], at: str) -> float:

@@ -78,16 +78,24 @@ def words(one: Opening | Clearing, units: str) -> str:
     """Return an opening in a clause, e.g. `pivot below 45.2 mm, not 40.4 mm: 34.5 to 34.7 mm fits`."""
     if isinstance(one, Clearing):
         return f"{one.remedy(units).words} clears the stop"
-    spec, at = spec_of(one.path), spec_of(one.at)
-    low, high = one.window.low, one.window.high
+    at, (low, high) = spec_of(one.at), (one.window.low, one.window.high)
     ends = [at.shown(end.value, units) for end in (low, high) if end is not None]
-    new, old = (spec.shown(value, units) for value in (one.new, one.old))
-    return f"{named(one.path)} {new}, not {old}: {' to '.join(ends)} fits"
+    # two of them are as much as there is room for
+    old = f", not {spec_of(one.path).shown(one.old, units)}" if one.second is None else ""
+    return f"{' and '.join(_sets(one, units))}{old}: {' to '.join(ends)} fits"
+
+
+def _sets(one: Opening, units: str, between: str = " ") -> list[str]:
+    """Return what an opening sets, one or two sizes in words."""
+    every = [(one.path, one.new), *([(one.second[0], one.second[2])] if one.second else [])]
+    return [f"{named(path)}{between}{spec_of(path).shown(new, units)}" for path, new in every]
 
 
 def set_by(one: Opening | Clearing) -> tuple[str, ...]:
     """Return the paths of what it sets."""
-    return tuple(path for path, _ in one.changes) if isinstance(one, Clearing) else (one.path,)
+    if isinstance(one, Clearing):
+        return tuple(path for path, _ in one.changes)
+    return (one.path, one.second[0]) if one.second else (one.path,)
 
 
 def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
@@ -101,10 +109,8 @@ def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
         told = one.remedy(desk.units).words
         there = desk.changed(one.lock, f"rid of a stop: {told}", one.changes[0][0])
         return there.said(f"{capital(told)} now: the stop is gone. {UNDO.shown} takes it back.")
-    spec, at = spec_of(one.path), spec_of(one.at)
+    at, by = spec_of(one.at), " and the ".join(map(named, set_by(one)))
     # to take it back leads to the prompt for whose sake it was done
-    there = desk.changed(one.lock, f"room by the {named(one.path)} for the {at.label}", one.at)
-    new, value = spec.shown(one.new, desk.units), at.shown(one.value, desk.units)
-    return there.said(
-        f"{capital(named(one.path))} is {new} now. {value} fits here. {UNDO.shown} takes it back."
-    )
+    there = desk.changed(one.lock, f"room by the {by} for the {at.label}", one.at)
+    now, value = " and ".join(_sets(one, desk.units, " is ")), at.shown(one.value, desk.units)
+    return there.said(f"{capital(now)} now. {value} fits here. {UNDO.shown} takes it back.")

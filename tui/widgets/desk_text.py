@@ -174,7 +174,8 @@ def ways(opened: Opened | None, units: str) -> Content:
         for key, one in zip(WAY_KEYS, opened.found, strict=False)
     ]
     if not told:
-        no_way = "No one other value makes room here." if opened.complete else "Looking for room..."
+        none = "Found no other size, and no two together, that make room here."
+        no_way = none if opened.complete else "Looking for room..."
         if opened.clears:
             none = "No one or two sizes clear the stop."
             no_way = none if opened.complete else "Looking for what clears the stop..."
