@@ -125,7 +125,9 @@ def test_a_rounded_bit_is_judged_by_whether_the_bolt_jams(seed: int) -> None:
     ("seed", "path", "by"), [(2, CORNERS, 2.074), (2, OFF, 1.037), (17, OFF, 0.861), (18, CORNERS, 1.39)]
 )  # fmt: skip
 @pytest.mark.slow
-def test_dry_a_bit_rounded_or_off_its_middle_is_judged_by_that_too(seed: int, path: str, by: float) -> None:
+def test_dry_a_bit_rounded_or_off_its_middle_is_judged_by_that_too(
+    seed: int, path: str, by: float
+) -> None:
     """Kept dry, early pick-ups slide as planned by a little; a bit that comes earlier, or rounded, does not."""
     shape = plausible(seed, roof="flat", outline="rectangle")
     plan = made(shape.with_value("friction.condition", "dry"))
