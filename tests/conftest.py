@@ -17,9 +17,14 @@ settings.register_profile("full", deadline=None, max_examples=100)
 settings.load_profile("default")
 
 
+LONGEST = {"test_at_random_long.py", "test_tui_keys.py", "test_faults.py", "test_first_stop.py"}
+"""Files that take a worker for minutes with their slow tests: begun last, one of them would end long after the rest."""
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Leave the cases of a test after the `first` few to the slow ones."""
+    """Leave the cases of a test after the `first` few to the slow ones, and begin with the longest files."""
+    items.sort(key=lambda item: item.path.name not in LONGEST)
     seen: Counter[str] = Counter()
     for item in items:
         some = item.get_closest_marker("first")
