@@ -87,6 +87,16 @@ async def test_leaving_asks_about_unsaved_work(tmp_path: Path, size: tuple[int, 
     assert not load_recovery(file)
 
 
+async def test_what_was_taken_back_leaves_no_copy_however_soon_one_leaves(tmp_path: Path) -> None:
+    file = stored(tmp_path)
+    async with program(tmp_path, file) as driver:
+        await driver.type("\n81\n")
+        assert load_recovery(file) is not None
+        await driver.burst("ctrl+z", "f10")
+        assert isinstance(driver.screen, StartScreen)
+    assert load_recovery(file) is None
+
+
 @pytest.mark.slow
 async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path: Path) -> None:
     file = stored(tmp_path)

@@ -101,6 +101,7 @@ class Keeping:
     def leave(self) -> None:
         """Leave, asking first if anything is unsaved."""
         if not self._desk.session.dirty:
+            self.keep_copy()  # takes it away: the checks that would have may not have come to it yet
             self._go()
             return
         title = plain(self._desk.lock.title)
