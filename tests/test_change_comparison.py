@@ -66,6 +66,7 @@ def test_nothing_changed_is_nothing(seed: int) -> None:
     assert "as before" in text
 
 
+@pytest.mark.slow
 def test_findings_come_go_and_stay() -> None:
     low = CLEAN.with_value("bolt_line.height", 15)
     here, there = compared(CLEAN, low), compared(low, CLEAN)

@@ -62,6 +62,7 @@ def test_what_is_kept_stays() -> None:
         assert one is None or not kept & {path for path, _ in one.changes}
 
 
+@pytest.mark.slow
 async def test_one_key_clears_a_stop_and_one_brings_it_back(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=21.6), size=(120, 40)) as driver:
         before = driver.desk.lock

@@ -137,6 +137,7 @@ def test_no_verdict_on_a_made_part_has_a_metric_unit() -> None:
         assert_inches([bench_report(off), *(repr(verdict) for verdict in verdicts(off))])
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("own_folder")
 @pytest.mark.first(1)
 async def test_no_screen_has_a_metric_unit(tmp_path: Path) -> None:

@@ -204,6 +204,7 @@ def test_law_of_many_locks_at_many_angles(rows: list[Row], turn: list[float]) ->
             assert rate[i, k] == pytest.approx(wanted[1], abs=10 * SAME * scale)
 
 
+@pytest.mark.slow
 def test_law_of_one_lock_at_many_angles_is_that_at_each() -> None:
     turn = np.linspace(-math.pi, math.pi, 721)
     for row in chance(60, seed=1):

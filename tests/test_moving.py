@@ -160,6 +160,7 @@ def test_whatever_fails_the_lock_is_whole_in_one_place(
     assert all("No space left on device" in text for text in told)
 
 
+@pytest.mark.slow
 def test_the_locks_worked_on_last_are_remembered(tmp_path: Path) -> None:
     assert recent() == ()
     paths = [kept(tmp_path, f"{number}.toml") for number in range(MOST + 2)]

@@ -190,6 +190,7 @@ def against_grid(seed: int) -> bool:
     return best.margin >= 0
 
 
+@pytest.mark.slow
 def test_no_lock_on_a_grid_is_better() -> None:
     assert [against_grid(seed) for seed in (3, 5, 11, 28, 36)].count(True) == 4
 

@@ -181,6 +181,7 @@ def test_notes_on_the_file_join_the_findings() -> None:
     assert "key.radius is missing." in bench_report(Layout(Lock()), [note])
 
 
+@pytest.mark.slow
 def test_bench_report_says_what_the_report_says() -> None:
     for seed in range(4):
         lock = stretched(seed)

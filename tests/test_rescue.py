@@ -65,6 +65,7 @@ def words(change: Consequences) -> dict[str, str]:
     return {v.part: v.word for v in change.wish.standing.verdicts}
 
 
+@pytest.mark.slow
 def test_the_demo_with_its_pivot_lower() -> None:
     """Plates and bolt are made, and the pivot comes out 0.8 mm low, at 54.8 in the place of 54.0."""
     change = consequences(made(demo(), *PLATES_AND_BOLT), "pivot.below", 54.8)
@@ -348,6 +349,7 @@ def test_no_way_out_only_hides_what_is_off(seed: int) -> None:
                 assert (wished - was) * offer.purpose.better > 0
 
 
+@pytest.mark.slow
 def test_a_larger_clearance_on_paper_is_no_way_out() -> None:
     """A key 0.3 mm short is not mended by calling its clearance 0.3 mm larger."""
     for seed in range(tries(1, 12)):

@@ -61,6 +61,7 @@ def sheets(
     return run
 
 
+@pytest.mark.slow
 def test_all_sheets_of_a_lock_are_written(tmp_path: Path) -> None:
     seen = []
     done = write_sheets(

@@ -224,6 +224,7 @@ COLOUR = re.compile(r"(?:^|;)(?:[34][0-9]|9[0-7]|10[0-7])(?:;|$)")
 """A colour in the parameters of SGR: ECMA-48, 8.3.117; 90 to 107 as xterm has them (its ctlseqs page; memory)."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("term", ["xterm-256color", "xterm-16color", "linux"])
 @pytest.mark.first(1)
 def test_no_color_sends_no_colour_and_all_can_be_read(tmp_path: Path, term: str) -> None:

@@ -110,6 +110,7 @@ async def test_leaving_without_saving_leaves_file_and_no_copy(tmp_path: Path) ->
     assert load_recovery(file) is None
 
 
+@pytest.mark.slow
 @pytest.mark.first(1)
 async def test_an_accepted_value_is_in_the_recovery_copy_and_is_offered_again(
     tmp_path: Path,

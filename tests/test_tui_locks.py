@@ -97,6 +97,7 @@ async def test_rows_come_first_and_are_filled_in_after(
         assert driver.desk.lock.title == f"lock {AT_ONCE + 1:02}"
 
 
+@pytest.mark.slow
 @NARROW_BY_DEFAULT
 async def test_a_lock_is_renamed_copied_and_moved_with_its_unsaved_work(
     tmp_path: Path, size: tuple[int, int]

@@ -48,6 +48,7 @@ async def test_a_lock_with_a_size_kept_is_taken_and_taken_back(
         assert driver.desk.lock == before
 
 
+@pytest.mark.slow
 async def test_nothing_is_taken_on_the_way_back(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("alt+l")
@@ -97,6 +98,7 @@ async def test_every_word_that_speaks_for_a_proposal_can_be_read(
         assert screen.query_one("#why").scroll_y == 0
 
 
+@pytest.mark.slow
 async def test_there_may_be_none(tmp_path: Path) -> None:
     file = stored(tmp_path, plate__width=38.0, plate__height=30.0, plate__straight=10.0)
     async with program(tmp_path, file) as driver:

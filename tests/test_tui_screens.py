@@ -194,6 +194,7 @@ async def test_a_choice_goes_by_arrows_and_by_letters(tmp_path: Path) -> None:
         assert "corner radius" not in driver.text()
 
 
+@pytest.mark.slow
 async def test_findings_are_in_sight_worst_first_and_lead_to_what_mends_them(
     tmp_path: Path,
 ) -> None:

@@ -90,6 +90,7 @@ def look_beside(lock: Lock, seen: Counter[str]) -> None:
             seen[f"{what} inside"] += 1
 
 
+@pytest.mark.slow
 def test_findings_begin_at_the_ends_of_plausible_locks() -> None:
     seen: Counter[str] = Counter()
     rest: Counter[str] = Counter()
