@@ -98,6 +98,7 @@ def hold_against_sweep(seeds: Iterable[int]) -> Counter[str]:
     return seen
 
 
+@pytest.mark.slow
 def test_bolt_goes_where_the_sweep_puts_it() -> None:
     seen = hold_against_sweep(SOME)
     assert min(seen["early"], seen["top"]) >= 2

@@ -34,6 +34,7 @@ def done(seed: int) -> int:
     return sizes[0] if sizes else -1
 
 
+@pytest.mark.slow
 def test_what_clears_a_stop_does() -> None:
     assert [done(seed) for seed in (0, 9)] == [1, 1]
 

@@ -104,6 +104,7 @@ def test_no_control_character_of_a_file_reaches_the_terminal(tmp_path: Path) -> 
     assert "--help" in refusal(boltwright("report", str(path), title))
 
 
+@pytest.mark.slow
 def test_a_reader_that_goes_away_is_no_fault(stopped: Path) -> None:
     for path, code in ((SAMPLE, 0), (stopped, 1)):
         reading, writing = os.pipe()

@@ -42,6 +42,7 @@ def found_in(lock: Lock) -> set[str]:
     return {found.code for part in PARTS for found in part.findings(layout)}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", PATHS)
 @pytest.mark.first(1)
 def test_findings_begin_at_the_ends(path: str) -> None:

@@ -139,6 +139,7 @@ def test_what_is_no_number_has_no_line() -> None:
                 assert dimension(layout, path) == (), path
 
 
+@pytest.mark.slow
 @settings(max_examples=tries(3, 10))
 @given(any_lock())
 def test_any_lock_can_be_drawn_with_any_of_its_dimensions(lock: Lock) -> None:

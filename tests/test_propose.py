@@ -65,6 +65,7 @@ def agree(seed: int) -> bool:
     return bool(found)
 
 
+@pytest.mark.slow
 def test_limits_say_of_a_lock_what_its_checks_say() -> None:
     assert 8 < sum(agree(seed) for seed in range(30)) < 28
 

@@ -69,6 +69,7 @@ def test_it_is_for_its_owner_only(project: Path) -> None:
     assert stat.S_IMODE(recovery_path(project).stat().st_mode) == 0o600
 
 
+@pytest.mark.slow
 def test_no_part_of_one_is_taken_for_a_lock(project: Path) -> None:
     save_recovery(Lock(title="New"), project)
     copy = recovery_path(project)

@@ -48,6 +48,7 @@ PIECE = Piece(
 '''
 
 
+@pytest.mark.slow
 @settings(max_examples=tries(3, 6))
 @example(
     changed(

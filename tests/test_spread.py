@@ -333,6 +333,7 @@ def write(folder: Path, lock: Lock) -> str:
     return str(file)
 
 
+@pytest.mark.slow
 def test_command_prints_text_and_data(tmp_path: Path) -> None:
     file = write(tmp_path, DEMO)
     text = boltwright("spread", file, "--locks", "2000")

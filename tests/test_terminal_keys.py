@@ -90,6 +90,7 @@ def test_every_function_key_and_its_twin_do_what_they_say(
     assert load(path).lock == Lock()
 
 
+@pytest.mark.slow
 def test_alt_with_a_letter_is_no_letter_that_is_typed(tmp_path: Path) -> None:
     # a terminal sends Esc and the letter: Xterm Control Sequences, "Alt and Meta Keys"
     path = lock_in(tmp_path)
