@@ -46,7 +46,6 @@ async def answer(driver: Driver, **values: str) -> None:
         await driver.type(text)
 
 
-@pytest.mark.slow
 @NARROW_BY_DEFAULT
 async def test_a_sound_lock_in_a_few_keys(tmp_path: Path, size: tuple[int, int]) -> None:
     async with program(tmp_path, size=size) as driver:

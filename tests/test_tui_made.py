@@ -33,7 +33,6 @@ def made(folder: Path, *parts: str) -> Path:
     return sure(save(Project(None, lock), folder / "made.toml").path)
 
 
-@pytest.mark.slow
 @SIZES
 @pytest.mark.first(1)
 async def test_parts_are_marked_as_made_kept_and_taken_back_by_name(

@@ -48,7 +48,6 @@ async def test_a_lock_with_a_size_kept_is_taken_and_taken_back(
         assert driver.desk.lock == before
 
 
-@pytest.mark.slow
 async def test_nothing_is_taken_on_the_way_back(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path)) as driver:
         await driver.press("alt+l")

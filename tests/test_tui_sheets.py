@@ -54,7 +54,6 @@ async def only(driver: Driver, *names: str) -> None:
     assert driver.screen.state.chosen == set(names)
 
 
-@pytest.mark.slow
 @SIZES
 @pytest.mark.first(1)
 async def test_chosen_sheets_are_written_as_the_command_writes_them(
