@@ -17,21 +17,18 @@ from core.lock.lock import Lock, spec_of
 from core.made.filed_since import after_filing
 from core.made.fitting import KEPT
 from core.made.verdicts import verdicts
-from core.mechanism.contact import PLACES, touch
-from core.mechanism.gap_contact import STEP as GAP_STEP
 from core.mechanism.law import STROKES
 from core.parts.key import bit_path
-from core.parts.tooth import bit_shape, course, tooth_seen
+from core.parts.tooth import bit_shape, tooth_seen
 from core.turning.effort import drive
-from core.turning.turn_check import turn_check
 from core.whole import assembly
 from core.whole.as_built import as_built
 from core.whole.dimensions import dimension
-from tests.config_space import follow
+from tests.bit_sweeps import assert_goes_as_swept, assert_touches, made, rig_of
 from tests.counts import seeds
 from tests.designs import plausible, seeded
 from tests.made_cases import bit_of, referee
-from tests.test_bit_off import OFF, made, rig_of
+from tests.test_bit_off import OFF
 
 CORNERS = "bit.corners"
 
@@ -53,16 +50,7 @@ def test_the_bolt_goes_where_a_sweep_says(seed: int) -> None:
     if seed % 3 == 2:
         # with the flanks' feet rounded as well
         lock = with_measured(lock, "bolt", "as_cut.unlocking_foot", 0.3)
-    rig, built = rig_of(lock), as_built(Layout(lock))
-    for stroke in STROKES:
-        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
-        assert seen.blocked is None
-        mine = course(built).travel(seen.angles, stroke)
-        off = np.abs(mine - seen.travel)
-        # where the bolt jumps, a step of the sweep decides on which side of it an angle lies
-        assert np.quantile(off, 0.97) < 2e-3
-        assert mine[-1] == pytest.approx(seen.rests, abs=2e-3)
-    assert not turn_check(built).fouls
+    assert_goes_as_swept(lock)
 
 
 @pytest.mark.parametrize("seed", seeds(2, 8))
@@ -70,23 +58,11 @@ def test_the_bolt_goes_where_a_sweep_says(seed: int) -> None:
 def test_it_touches_where_the_shapes_touch_and_pushes_as_they_push(seed: int) -> None:
     lock = cut(seed)
     rig, built = rig_of(lock), as_built(Layout(lock))
-    bit, touched = shapely.Polygon(rig.bit[0]).boundary, 0
+    touched = 0
     for stroke in STROKES:
         way = 1 if stroke == "unlocking" else -1
-        seen = tooth_seen(built, stroke)
-        angles = way * np.linspace(-seen.pickup_angle, seen.release_angle, 16)[1:-1]
-        found = touch(course(built), angles, stroke)
-        moved = course(built).travel(angles, stroke)
-        for angle, at, place, by in zip(angles, found.at, found.place, moved, strict=True):
-            jumps = abs(way * angle - course(built).seen(stroke).caught_angle) < 2 * GAP_STEP
-            if not PLACES[place] or jumps:
-                continue
-            touched += 1
-            point = shapely.Point(at)
-            turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
-            slid = shapely.affinity.translate(rig.bolt.boundary, by)
-            assert turned.distance(point) < 1e-3
-            assert slid.distance(point) < 1e-3
+        angles, _, here = assert_touches(rig, built, stroke, 16)
+        touched += here
         # without friction the torque is the force that holds back times the slope of the way, here of the sweep's
         mu, loads = np.zeros((1, 1)), assembly.loads(built)
         torque = drive(built, angles, stroke).balance(mu, loads).torque[0]

@@ -14,13 +14,10 @@ from core.checks.gathered import findings, windows
 from core.files.project_file import load
 from core.layout.drawing import Measure
 from core.layout.layout import Layout
-from core.lock.facts import made_to, with_measured
+from core.lock.facts import with_measured
 from core.lock.lock import Lock, spec_of
 from core.made.fitting import KEPT
-from core.made.marking import mark_made
 from core.made.verdicts import verdicts
-from core.mechanism.contact import PLACES, touch
-from core.mechanism.gap_contact import STEP as GAP_STEP
 from core.mechanism.law import STROKES
 from core.parts.end_stops import SEATS
 from core.parts.key import bit_path
@@ -29,23 +26,17 @@ from core.parts.tooth import course, tooth_seen
 from core.shipped import sample_locks
 from core.turning.click import felt
 from core.turning.effort import drive
-from core.turning.turn_check import turn_check
 from core.turning.turned_on import turned_on
 from core.whole import assembly
 from core.whole.as_built import as_built
 from core.whole.dimensions import dimension
-from tests.config_space import Rig, follow, outline
+from tests.bit_sweeps import assert_goes_as_swept, assert_touches, made, rig_of
+from tests.config_space import follow
 from tests.counts import seeds
 from tests.designs import plausible, seeded
-from tests.made_cases import bit_of, referee
+from tests.made_cases import referee
 
 OFF = "bit.off_centre"
-
-
-def made(lock: Lock) -> Lock:
-    for part in assembly.workpieces():
-        lock = mark_made(lock, part)
-    return lock
 
 
 def cut(seed: int) -> Lock:
@@ -56,25 +47,11 @@ def cut(seed: int) -> Lock:
     return with_measured(lock, "key", OFF, round(by, 3))
 
 
-def rig_of(lock: Lock) -> Rig:
-    throw = lock.shackle.engagement + lock.shackle.gap
-    return Rig(outline(Layout(made_to(lock, "bolt"))), [bit_of(made_to(lock, "key"))], throw)
-
-
 @pytest.mark.parametrize("seed", seeds(3, 10))
 @pytest.mark.first(1)
 def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
     lock = cut(seed)
-    rig, built = rig_of(lock), as_built(Layout(lock))
-    for stroke in STROKES:
-        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
-        assert seen.blocked is None
-        mine = course(built).travel(seen.angles, stroke)
-        off = np.abs(mine - seen.travel)
-        # where the bolt jumps, a step of the sweep decides on which side of it an angle lies
-        assert np.quantile(off, 0.97) < 2e-3
-        assert mine[-1] == pytest.approx(seen.rests, abs=2e-3)
-    assert not turn_check(built).fouls
+    assert_goes_as_swept(lock)
 
 
 @pytest.mark.parametrize("seed", seeds(2, 8))
@@ -82,24 +59,11 @@ def test_the_bolt_goes_where_a_sweep_says_on_both_strokes(seed: int) -> None:
 def test_it_touches_where_the_shapes_touch(seed: int) -> None:
     lock = cut(seed)
     rig, built = rig_of(lock), as_built(Layout(lock))
-    bit, touched = shapely.Polygon(rig.bit[0]).boundary, 0
+    touched = 0
     for stroke in STROKES:
         way = 1 if stroke == "unlocking" else -1
-        seen = tooth_seen(built, stroke)
-        angles = way * np.linspace(-seen.pickup_angle, seen.release_angle, 12)[1:-1]
-        found = touch(course(built), angles, stroke)
-        moved = course(built).travel(angles, stroke)
-        for angle, at, place, by in zip(angles, found.at, found.place, moved, strict=True):
-            # where the detent draws the bolt home it is between two steps
-            jumps = abs(way * angle - course(built).seen(stroke).caught_angle) < 2 * GAP_STEP
-            if not PLACES[place] or jumps:
-                continue
-            touched += 1
-            point = shapely.Point(at)
-            turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
-            slid = shapely.affinity.translate(rig.bolt.boundary, by)
-            assert turned.distance(point) < 1e-3
-            assert slid.distance(point) < 1e-3
+        angles, found, here = assert_touches(rig, built, stroke, 12)
+        touched += here
         # without friction the torque is the force that holds back times the slope of the way, here of the sweep's
         mu, loads = np.zeros((1, 1)), assembly.loads(built)
         torque = drive(built, angles, stroke).balance(mu, loads).torque[0]

@@ -16,11 +16,11 @@ from core.made.fitting import HAIR
 from core.made.verdict_data import verdict_data
 from core.made.verdicts import verdicts
 from core.made.wording import verdict_words
+from tests.bit_sweeps import made
 from tests.config_space import outline
 from tests.counts import seeds
 from tests.designs import plausible, seeded
 from tests.plates import inner_wall
-from tests.test_bit_off import made
 
 TOUCH = 1e-3
 """Area [mm2] of an overlap that is the chords' alone."""

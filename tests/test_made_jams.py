@@ -21,10 +21,11 @@ from core.made.verdicts import verdicts
 from core.made.wording import verdict_words
 from core.mechanism.law import STROKES
 from core.parts.friction import friction_ranges
+from tests.bit_sweeps import made, rig_of
 from tests.config_space import follow
 from tests.designs import plausible
 from tests.test_bit_corners import CORNERS
-from tests.test_bit_off import OFF, made, rig_of
+from tests.test_bit_off import OFF
 from tests.test_jamming import greatest_push
 
 TURN = 5e-4
