@@ -95,8 +95,7 @@ class OffersScreen(Reasoned, FullScreen):
     def _draw(self, lock: Lock, about: Content) -> None:
         layout = layout_of(lock)
         self.query_one(Drawing).show(upright(layout), region(layout, "plate"), Wanted(("bolt",)))
-        tell(self, "about", about)
-        self.query_one(Why).scroll_home(animate=False)
+        self.tell_why(about)
 
     def _look_at(self, number: int) -> None:
         """Draw the proposal at the cursor."""

@@ -112,8 +112,7 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
         if bare:
             marks = tuple(mark for mark in marks if mark.part in ("plate", "inner wall", "shackle"))
         self.query_one(Drawing).show(marks, region(layout, "whole"), Wanted(("shackle",)))
-        tell(self, "about", about)
-        self.query_one(Why).scroll_home(animate=False)
+        self.tell_why(about)
 
     # what the entry hands over
 

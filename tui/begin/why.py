@@ -1,10 +1,12 @@
 """What speaks for the proposal at hand, which scrolls where it has no room."""
 
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import Static
 
 from tui.widgets.keyed import Keyed
 from tui.widgets.pane import Pane
+from tui.widgets.telling import tell
 
 
 class Why(Pane):
@@ -17,6 +19,11 @@ class Why(Pane):
 
 class Reasoned(Keyed[None]):
     """A screen with the reasons for a proposal, through which two of its keys read."""
+
+    def tell_why(self, about: Content) -> None:
+        """Show other reasons, from their first line on."""
+        tell(self, "about", about)
+        self.query_one(Why).scroll_home(animate=False)
 
     def action_read_on(self) -> None:
         """Read on in the reasons, a line short of what can be seen at once."""
