@@ -23,7 +23,8 @@ from core.parts.strip import strip
 from core.parts.strip_place import ends
 from core.parts.tooth import tooth
 
-LINE, PIVOT = PATHS = ("bolt_line.height", "pivot.below")
+PIVOT = "pivot.below"
+PATHS = ("bolt_line.height", PIVOT)
 """Dimensions that have ends here."""
 
 
