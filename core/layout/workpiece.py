@@ -14,6 +14,7 @@ from core.geometry.motion import Motion
 from core.geometry.path import Path, Point, Segment, polyline
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
+from core.lock.numbers import Length
 from core.lock.paths import place_at
 
 
@@ -155,7 +156,7 @@ class Workpiece:
         place = place_at(path)
         if place.kind is not None:
             return 1 if place.key == place.kind.hole else 0
-        if path in self.unfiled or spec_of(path).kind.name not in ("length", "position", "across"):
+        if path in self.unfiled or not isinstance(spec_of(path).kind, Length):
             return 0
         return 1 if path in self.grows else -1
 

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from core.lock.lock import Lock, specs
-from core.lock.numbers import ACROSS, FORCE, LENGTH, POSITION
+from core.lock.numbers import FORCE, Length
 from core.units import INCH, POUND_FORCE
 
 _RULE = 64
@@ -25,7 +25,7 @@ def first_lock(units: str) -> Lock:
     lock = lock.with_value("units", "in")
     for path, spec in specs().items():
         value = lock.value(path)
-        if spec.kind in (LENGTH, POSITION, ACROSS):
+        if isinstance(spec.kind, Length):
             part = INCH / (_RULE if abs(value) >= _MARKED_OUT else _FEELER)
         elif spec.kind is FORCE:
             part = POUND_FORCE / 16
