@@ -17,6 +17,7 @@ from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature, Shape, Size, Suspect, Workpiece, box
 from core.lock.fields import SOURCE_NONE
+from core.lock.in_mirror import OTHER
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face, notch_depth
 from core.parts.plate import far_from, inner, outside_wall, spot_in_drive, wall_down
@@ -77,7 +78,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     lock, show = layout.lock, layout.show
     shackle = lock.shackle
     if nose_face(layout) <= 0:
-        side = "left" if lock.unlocks == "right" else "right"
+        side = OTHER[lock.unlocks]
         yield WRONG_SIDE.found(
             f"A bolt that unlocks to the {lock.unlocks} locks to the {side}; the shackle's end must "
             f"stand wholly to the {side} of the centreline.",

@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from core.errors import BadEntryError
 from core.lock.first_lock import first_lock
+from core.lock.in_mirror import OTHER
 from core.lock.lock import Lock, spec_of
 from core.lock.numbers import LENGTH, Position
 from core.lock.spec import Spec
@@ -75,7 +76,7 @@ def asked_as(lock: Lock, path: str) -> Spec:
         return Spec(LENGTH, "largest key", what, spec.measure, "", 0.0, spec.high)
     if path != END:
         return spec
-    side = "left" if lock.unlocks == "right" else "right"
+    side = OTHER[lock.unlocks]
     what = f"Middle of the shackle's end from the middle of the plate, to the {side}: there the bolt locks."
     kind = _TO_LEFT if side == "left" else _TO_RIGHT
     return Spec(kind, f"shackle end, {side}", what, spec.measure, spec.usual, 0.0, spec.high)

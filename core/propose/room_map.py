@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from core.errors import BadEntryError
 from core.layout.layout import Layout
+from core.lock.in_mirror import OTHER
 from core.lock.lock import Lock, spec_of
 from core.mechanism.maths import Array
 from core.parts.plate import wall_distance_at
@@ -167,7 +168,7 @@ def beside_key(lock: Lock) -> tuple[Side, ...]:
     """Return the room above, below, left and right of the key's circle, seen from inside the back plate."""
     at = Layout(lock).lock
     found = {limit.code.name: float(limit.spare[0]) for limit in limits(Locks(at, {}))}
-    locking = "left" if at.unlocks == "right" else "right"
+    locking = OTHER[at.unlocks]
     near = {
         "above": [(found["bridge-thin"], "the least bridge")],
         locking: [(found["front-guide-in-key-circle"], "the front guide")],

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable
 
 from core.layout.layout import Layout
+from core.lock.in_mirror import OTHER
 from core.parts.tooth import course, lobe, tooth
 from core.sheets.record import Piece, Task
 from core.sheets.sizes import size
@@ -16,7 +17,7 @@ def _work(layout: Layout) -> Iterable[Task]:
 
 def _cutting(layout: Layout) -> Iterable[Task]:
     left = layout.lock.filing
-    cut, locks = tooth(layout), "left" if layout.lock.unlocks == "right" else "right"
+    cut, locks = tooth(layout), OTHER[layout.lock.unlocks]
 
     def show(mm: float) -> str:
         return size(layout, mm)
@@ -65,7 +66,7 @@ def _trial(layout: Layout) -> Iterable[Task]:
     )  # fmt: skip
     if not cut.drives:
         return
-    opens, shuts = lock.unlocks, "left" if lock.unlocks == "right" else "right"
+    opens, shuts = lock.unlocks, OTHER[lock.unlocks]
     for stroke, here, way, turn in (
         ("unlocking", "locked", opens, "clockwise" if opens == "right" else "anticlockwise"),
         ("locking", "unlocked", shuts, "clockwise" if opens == "left" else "anticlockwise"),
