@@ -13,7 +13,9 @@ from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import Part
 from core.layout.windows import Bound, End
+from core.lock.bit import Bit
 from core.lock.fields import SOURCE_NONE
+from core.lock.sections import Key
 from core.mechanism.after_release import Course
 from core.mechanism.bit_shape import BitShape
 from core.mechanism.corner import carries
@@ -95,7 +97,11 @@ def _made_teeth(layout: Layout) -> Mapping[Stroke, Tooth]:
 @derived
 def bit_shape(layout: Layout) -> BitShape:
     """Return the bit as it is, as unlocking sees it."""
-    key, off = layout.lock.key, layout.lock.bit
+    return bit_filed(layout.lock.key, layout.lock.bit)
+
+
+def bit_filed(key: Key, off: Bit) -> BitShape:
+    """Return the bit of a key, with what the file left of it otherwise than planned."""
     even = BitShape.even(key.radius, key.bit_thickness / 2)
     return even.moved(off.off_centre).with_corners(off.corners)
 

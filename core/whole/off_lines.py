@@ -9,11 +9,11 @@ from collections.abc import Callable, Mapping
 from core.geometry.path import Point
 from core.layout.extents import Ends
 from core.layout.layout import Layout
+from core.lock.bit import Bit
 from core.lock.facts import came_out
-from core.mechanism.bit_shape import BitShape
 from core.parts.bolt_contour import body_sides, bolt
 from core.parts.cut_sides import SIDES, Side
-from core.parts.tooth import lobe, tooth
+from core.parts.tooth import bit_filed, lobe, tooth
 
 
 def _by(layout: Layout, path: str, at: Point, along: Point) -> Ends:
@@ -83,11 +83,8 @@ def _bit(layout: Layout) -> Ends:
 
 def _corner(layout: Layout) -> Ends:
     # of the corner that pushes to unlock: from the middle of its arc outwards, half way between tip and face
-    key, off = (
-        layout.lock.key,
-        (came_out(layout.plan, f"bit.{one}") for one in ("off_centre", "corners")),
-    )
-    bit = BitShape.even(key.radius, key.bit_thickness / 2).moved(next(off)).with_corners(next(off))
+    off = Bit(came_out(layout.plan, "bit.off_centre"), came_out(layout.plan, "bit.corners"))
+    bit = bit_filed(layout.lock.key, off)
     (x, y), way = bit.middles[0], (bit.tip[1] + math.pi / 2) / 2
     return _by(layout, "bit.corners", (-x, -y), (-math.sin(way), -math.cos(way)))
 
