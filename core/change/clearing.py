@@ -27,9 +27,9 @@ MOST = 3
 """Ways that are named at a time: more would not be read."""
 CHECKED = 10
 """Candidates that are tried before giving up: each takes as long as a whole check."""
-TURNED = (*PROPOSED, "shackle.across", "key.bit_thickness", "key.shank")
+_TURNED = (*PROPOSED, "shackle.across", "key.bit_thickness", "key.shank")
 """What may be set otherwise; demands, such as the least bridge, stay."""
-DEMANDS = ("bolt_line.spring_room",)
+_DEMANDS = ("bolt_line.spring_room",)
 """Of these what stays all the same: it is asked for."""
 _FARTHEST = 0.4
 """Share of its value, and ten steps more, by which a dimension is changed at most."""
@@ -70,8 +70,8 @@ def clearings(
     What is in `kept`, and what was measured, stays. Nothing is yielded for a stop that only a turn of the key shows,
     or that hangs on spring, notches or posts.
     """
-    lock, closed = layout.plan, {*kept, *facts(layout.plan), *DEMANDS}
-    free = [path for path in TURNED if path not in closed]
+    lock = layout.plan
+    free = turnable(lock, kept)
     floor = floors(layout.lock, {code})
     if not floor:
         return
@@ -89,12 +89,18 @@ def clearings(
                 continue
             seen.add(paths)
             yield None
-            one = _set(lock, change)
+            one = changed(lock, change)
             if standing(one).counts <= counts and stop_codes(Layout(one)) <= stops - {code}:
                 given += 1
                 yield Clearing(change, one)
         if given:
             return
+
+
+def turnable(lock: Lock, kept: Iterable[str]) -> list[str]:
+    """Return the paths that may be set otherwise where those in `kept`, and what was measured, stay."""
+    closed = {*kept, *facts(lock), *_DEMANDS}
+    return [path for path in _TURNED if path not in closed]
 
 
 def floors(lock: Lock, codes: Iterable[str]) -> dict[str, float]:
@@ -108,7 +114,8 @@ def floors(lock: Lock, codes: Iterable[str]) -> dict[str, float]:
     return {name: min(room, 0.0) for name, room in now.items()} | wanted if known else {}
 
 
-def _set(lock: Lock, change: Change) -> Lock:
+def changed(lock: Lock, change: Change) -> Lock:
+    """Return a lock with other values [mm or degrees] at the paths of a change."""
     for path, value in change:
         lock = lock.with_value(path, value)
     return lock

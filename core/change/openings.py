@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.change.clearing import DEMANDS, TURNED, Change, floors, pairs
+from core.change.clearing import Change, changed, floors, pairs, turnable
 from core.change.rescue import dimensions, stop_codes
 from core.checks.gathered import all_checks, windows
 from core.layout.layout import Layout
@@ -119,7 +119,7 @@ def _by_two(layout: Layout, at: str, window: Window) -> Iterator[list[tuple[floa
         return
     spec, grain = spec_of(at), spec_of(at).kind.grain(layout.lock.units)
     half = max(ROOM, grain) / 2
-    free = [path for path in TURNED if path not in {at, *facts(layout.plan), *DEMANDS}]
+    free = turnable(layout.plan, {at})
     low, high = window.low.value, window.high.value
     for value in ((low + high) / 2, low + half, high - half):
         there = round(value / grain) * grain
@@ -135,9 +135,7 @@ def _set_by(window: Window) -> set[str]:
 
 def _tried(layout: Layout, at: str, change: Change) -> Opening | None:
     """Return the opening by a change, None where it leaves no room, or the prompt does not take what fits then."""
-    was = lock = layout.plan
-    for path, new in change:
-        lock = lock.with_value(path, new)
+    was, lock = layout.plan, changed(layout.plan, change)
     window = windows(Layout(lock)).get(at)
     if window is None or window.low is None or window.high is None:
         return None
