@@ -9,7 +9,6 @@ from shapely.geometry import Point
 from core.change.openings import ROOM, Opening, openings
 from core.checks import gathered
 from core.errors import BoltwrightError
-from core.files.project_file import Project, save
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import Lock, spec_of
@@ -20,7 +19,7 @@ from tests.designs import plausible, seeded
 from tests.held_locks import random_held
 from tests.plates import inner_wall
 from tests.sure import sure
-from tests.tui_driving import NARROW, program
+from tests.tui_driving import at_prompt
 from tui.desk.desk import Desk
 from tui.desk.opening import Opened, taken
 from tui.desk.session import Session
@@ -151,10 +150,7 @@ def test_nothing_is_offered_where_something_fits_and_no_made_part_is_given_up() 
 @pytest.mark.slow
 async def test_a_key_takes_what_lets_something_fit(tmp_path: Path) -> None:
     lock = plausible(0).with_value("bolt_line.height", 36.6)
-    file = save(Project(None, lock), tmp_path / "shut.toml").path
-    async with program(tmp_path, file, size=NARROW) as driver:
-        driver.screen.set_desk(driver.desk.at_path("pivot.below"))
-        await driver.settle()
+    async with at_prompt(tmp_path, lock, "pivot.below") as driver:
         assert "nothing fits" in driver.words("#fit")
         assert "J plate height 73.25 mm, not 68.44 mm" in driver.words("#ways")
         # prompt and all three, which is as much as there is room for

@@ -5,10 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from core.files.project_file import Project, save
 from core.lock.lock import Lock
 from tests.designs import plausible
-from tests.tui_driving import NARROW, WIDE, Driver, program, stored, to_step
+from tests.tui_driving import NARROW, WIDE, Driver, at_prompt, program, stored, to_step
 from tui.keys.common import SEE_WAY
 from tui.widgets.drawing_view import Drawing
 
@@ -78,10 +77,7 @@ async def test_a_way_is_drawn_as_its_key_leaves_the_lock(
 
 async def test_what_opens_a_prompt_is_drawn_too_and_looked_at_closer(tmp_path: Path) -> None:
     lock = plausible(0).with_value("bolt_line.height", 36.6)
-    file = save(Project(None, lock), tmp_path / "shut.toml").path
-    async with program(tmp_path, file, size=NARROW) as driver:
-        driver.screen.set_desk(driver.desk.at_path("pivot.below"))
-        await driver.settle()
+    async with at_prompt(tmp_path, lock, "pivot.below") as driver:
         first = driver.screen.opened.found[0]
         await driver.press("w", "f8", "plus")
         rows = driver.words("#drawing")

@@ -61,6 +61,18 @@ async def program(
         yield driver
 
 
+@asynccontextmanager
+async def at_prompt(
+    folder: Path, lock: Lock, path: str, size: tuple[int, int] = NARROW
+) -> AsyncIterator["Driver"]:
+    """Run the program on a lock in a file, at the prompt for `path`, and give its driver."""
+    file = save(Project(None, lock), folder / "lock.toml").path
+    async with program(folder, file, size=size) as driver:
+        driver.screen.set_desk(driver.desk.at_path(path))
+        await driver.settle()
+        yield driver
+
+
 class Driver:
     """Presses keys and reads the screen."""
 
