@@ -72,6 +72,7 @@ def test_findings_begin_at_the_ends(path: str) -> None:
     assert met["low"] + met["high"] > len(some_locks()) / 2, met
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", PATHS)
 def test_what_is_within_fits(path: str) -> None:
     chance = random.Random(7)  # noqa: S311 - nothing secret is made here

@@ -75,7 +75,7 @@ def test_no_finding_and_no_window_of_it_has_a_metric_unit(code: str) -> None:
 
 
 @pytest.mark.parametrize("lock", samples(), ids=lambda lock: lock.title)
-@pytest.mark.first(2)
+@pytest.mark.first(1)
 def test_nothing_that_is_read_has_a_metric_unit(lock: Lock) -> None:
     layout = in_inches(lock)
     assert_inches([bench_report(layout)])

@@ -177,9 +177,9 @@ def _reached(keys: Keys, place: Place, pressed: list[tuple[Keys, Stand, str]]) -
     }
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("no_sheets")
 @pytest.mark.parametrize("keys", all_keys(), ids=lambda keys: keys.name)
-@pytest.mark.first(1)
 async def test_every_act_is_done_by_a_key(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, keys: Keys
 ) -> None:

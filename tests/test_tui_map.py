@@ -46,6 +46,7 @@ async def test_the_lock_moves_with_the_arrows(tmp_path: Path, size: tuple[int, i
         assert isinstance(driver.screen, WorkScreen)
 
 
+@pytest.mark.slow
 async def test_to_the_most_room_and_other_dimensions(tmp_path: Path) -> None:
     async with program(tmp_path, stored(tmp_path, key__radius=23.0)) as driver:
         await driver.press("alt+m")

@@ -105,8 +105,8 @@ def struck(lock: Lock) -> str:
     return referee(lock)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", seeds(2, 20))
-@pytest.mark.first(1)
 def test_what_comes_near_and_touches_nothing_is_used_as_it_is(seed: int) -> None:
     """A lobe, or a tail, filed to within the slide clearance of a guide or the wall, and one that strikes it."""
     lock = plausible(seed, roof="flat", outline="rectangle")
