@@ -235,6 +235,9 @@ def stock_by_preferred_numbers(tree: Tree) -> None:
     }
     wanted = {key: sorted(t for t in tens if low <= t <= high) for key, (low, high) in ends.items()}
     wanted["plate", "in"] = [n / 16 for n in range(2, 7)]
+    # drawn bar by whole millimetres and by sixteenths of an inch
+    wanted["round bar", "mm"] = [*map(float, range(3, 11)), 12.0]
+    wanted["round bar", "in"] = [n / 16 for n in range(2, 9)]
     assert found.keys() == wanted.keys()
     for key, each in found.items():
         scale = MM if each.unit == "in" else 1.0

@@ -20,7 +20,7 @@ from core.parts.plate import plate_outline
 from core.report.bench_report import bench_report
 from core.report.data import FACES, marking
 from core.sheets.drill_table import lines
-from core.sheets.drills import INCHES, METRIC, TO_FILE, WEB, nearest, pilot, row_along
+from core.sheets.drills import TO_FILE, WEB, nearest, pilot, row_along
 from core.sheets.edges import from_left, from_top
 from core.sheets.faces import all_sheets
 from core.sheets.gathering import all_holes, all_pieces
@@ -30,7 +30,7 @@ from core.sheets.sizes import error_of, size
 from core.sheets.strokes import spread
 from core.sheets.tables import face_view, spots, tables
 from core.tables.sheet_gauges import all_gauges
-from core.tables.twist_drills import all_drills
+from core.tables.twist_drills import INCHES, METRIC, all_drills
 from core.units import parse_length
 from tests.designs import plausible
 from tests.sheet_reading import ASKEW, SAMPLES, job_for

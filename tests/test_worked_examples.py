@@ -23,10 +23,10 @@ from core.mechanism.strength import (
 )
 from core.mechanism.tolerance_stack import Link, gap, root_sum_square, worst
 from core.mechanism.tooth_numbers import tooth_from
-from core.sheets.drills import METRIC, nearest
+from core.sheets.drills import nearest
 from core.tables.hole_and_shaft import clearance, zones
 from core.tables.rivet_rules import rivet_heads, rivet_rules
-from core.tables.twist_drills import all_drills
+from core.tables.twist_drills import METRIC, all_drills
 from core.turning.binding import binding
 from tests.contrast import contrast
 from tests.loaded_locks import early

@@ -33,6 +33,12 @@ PROPOSED = (
     "rear_guide.width", "rear_guide.floor",
 )  # fmt: skip
 """The paths that a proposal settles, where they are not kept, in the order of the layout."""
+AT_HAND = ("plate.thickness", "bolt.thickness", "shackle.diameter")
+"""What a maker has rather than chooses; a proposal takes it from stock only where nobody has said what there is."""
+FITTED = ("key.shank", "pivot.hole")
+"""What a proposal takes from stock, a bar and the drill for it, where they are not kept."""
+SETTLED = (*PROPOSED, *FITTED)
+"""The paths that a proposal settles in a lock that there is, where they are not kept."""
 FILED = (
     "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "front_guide.width", "front_guide.floor",
     "rear_guide.width", "rear_guide.floor",

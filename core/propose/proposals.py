@@ -16,6 +16,7 @@ from core.lock.lock import Lock
 from core.mechanism.maths import Array
 from core.parts.plate import inner
 from core.parts.tooth import HOME_TRAVEL
+from core.propose.from_stock import from_stock, in_stock, stock_words
 from core.propose.given import PROPOSED, Given, Range
 from core.propose.lay_out import Laid, chosen
 from core.propose.limits import limits, nearest
@@ -34,6 +35,8 @@ CLOSE = 0.985
 USUAL, WIDEST, ROOM, TORQUE, LONGEST = KINDS = (
     "usual sizes", "widest margins", "most room", "least torque", "longest engagement",
 )  # fmt: skip
+TOLD = 0.02
+"""Room [mm] that stock may cost without a word."""
 _SAID = 2.5
 """Room [mm] from which on more does not count."""
 _SIZES = 3
@@ -47,7 +50,8 @@ class Proposed:
     """A lock that is proposed: what it is best at, its values, and what it comes to.
 
     `margin` [mm] is the room left to the nearest limit, which is `by`; `free` [mm2] what key and bolt leave inside the
-    wall, `torque` [N mm] the most on the key, None where that cannot be told.
+    wall, `torque` [N mm] the most on the key, None where that cannot be told. At the paths `bought` it is of stock;
+    with the sizes that stood there it would have `unbought` [mm] of room.
     """
 
     kinds: tuple[str, ...]
@@ -58,6 +62,8 @@ class Proposed:
     free: float
     torque: float | None
     looks: tuple[Finding, ...]
+    bought: tuple[str, ...] = ()
+    unbought: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -85,9 +91,10 @@ class Proposals:
 def proposals(
     lock: Lock, kept: Iterable[str] = (), ranges: Mapping[str, Range] | None = None
 ) -> Proposals:
-    """Return the best few locks for what is given of a lock: plate, shackle's end, sheet, and all that is in `kept`.
+    """Return the best few locks for what is given of a lock: its plate, the shackle's end, and all that is in `kept`.
 
-    `ranges` [mm] by path are the least and the most that its maker will make. What is made already stays.
+    `ranges` [mm] by path are the least and the most that its maker will make. What is made already stays; sheet, bar
+    and drilled holes that are not kept come from stock.
     """
     return next(found for found in proposing(lock, kept, ranges) if found is not None)
 
@@ -96,8 +103,20 @@ def proposing(
     lock: Lock, kept: Iterable[str] = (), ranges: Mapping[str, Range] | None = None
 ) -> Iterator[Proposals | None]:
     """Yield the same at the end, [mm] as there; None between two pieces of the work."""
-    layout = Layout(lock)
-    given = Given(layout.lock, frozenset({*kept, *facts(lock)}), ranges or {})
+    layout, closed = Layout(lock), frozenset({*kept, *facts(lock)})
+    found: Proposals | None = None
+    for one in in_stock(layout.plan, closed):
+        given = Given(Layout(one).lock, closed, ranges or {})
+        for found in _of_given(layout, given):
+            if found is None:
+                yield None
+        if found is not None and found.found:
+            break
+    yield found
+
+
+def _of_given(layout: Layout, given: Given) -> Iterator[Proposals | None]:
+    """Yield the proposals for what is given at the end, None between two pieces of the work."""
     grid = coarse(given)
     yield None
     first = _firsts(grid)
@@ -220,7 +239,8 @@ def _checked(layout: Layout, given: Given, laid: Laid) -> Iterator[Proposed]:
     """Yield what is proposed where no check stops it; with notches, after these are proposed anew if they must."""
     one = laid.locks.one(0)
     free = [path for path in PROPOSED if path not in given.kept]
-    values = tuple((path, round(float(one.value(path)), 9)) for path in free)
+    bought = from_stock(layout.plan, given.kept)
+    values = tuple((path, round(float(one.value(path)), 9)) for path in (*free, *bought))
     lock = Proposal("", values, ()).taken(layout.plan)
     told = findings(Layout(lock))
     if any(f.level == "stop" for f in told) and lock.detent.kind == "notches":
@@ -235,8 +255,16 @@ def _checked(layout: Layout, given: Given, laid: Laid) -> Iterator[Proposed]:
     looks = tuple(f for f in told if f.level == "look")
     yield Proposed(
         (), Proposal("", values, ()), lock, float(margin[0]), limited[int(which[0])].by,
-        float(inner(seen).area) - float(laid.taken[0]), _torque().of(seen), looks,
+        float(inner(seen).area) - float(laid.taken[0]), _torque().of(seen), looks, bought,
+        _as_they_stood(layout.plan, lock, bought),
     )  # fmt: skip
+
+
+def _as_they_stood(plan: Lock, lock: Lock, bought: Iterable[str]) -> float:
+    """Return the room [mm] that a lock would have with sizes as they stood in the plan, and not from stock."""
+    for path in bought:
+        lock = lock.with_value(path, plan.value(path))
+    return float(nearest(limits(Locks(Layout(lock).lock, {})))[0][0])
 
 
 def _torque() -> Outcome:
@@ -282,12 +310,23 @@ def reasons(one: Proposed) -> tuple[str, ...]:
         f"{show(lock.bolt_line.height)} above it; the nose goes {show(lock.shackle.engagement)} into the shackle."
     )
     weakest = f"Nearest limit: {one.by}, with {show(one.margin)} to spare."
+    if one.unbought > one.margin + TOLD:
+        weakest += (
+            f" With the sizes as they stood, and not from stock, it would be {show(one.unbought)}."
+        )
     free = f"Key and bolt leave {at.show_area(one.free, 0)} free inside the wall"
     turns = (
         "" if one.torque is None else f", and the key takes {at.show_torque(one.torque)} at most"
     )
     looks = [f.text for f in one.looks]
-    return (sizes, weakest, f"{free}{turns}.", *(f"Wants a look: {text}" for text in looks))
+    stock = stock_words(lock, one.bought)
+    return (
+        sizes,
+        weakest,
+        f"{free}{turns}.",
+        *filter(None, (stock,)),
+        *(f"Wants a look: {text}" for text in looks),
+    )
 
 
 def _refusal(given: Given, size: NDArray[np.intp], at: Array, best: Array) -> Refusal:

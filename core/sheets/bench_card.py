@@ -9,10 +9,11 @@ from core.layout.windows import Bound
 from core.lock.lock import spec_of
 from core.parts.tooth import tooth
 from core.sheets.drill_table import lines
-from core.sheets.drills import PILOTS, kinds_for, nearest, pilot
+from core.sheets.drills import PILOTS, nearest, pilot
 from core.sheets.gathering import all_pieces
 from core.sheets.sizes import error_of, size
 from core.sheets.table import Table
+from core.tables.twist_drills import kinds_for
 
 NAME, TITLE = "bench-card", "Bench card"
 OFTEN = ("key.radius", "bolt_line.height", "bolt.depth")

@@ -168,7 +168,7 @@ def _sold(layout: Layout, thickness: float) -> str:
     sold = [
         mm
         for row in all_stock()
-        if row.unit == unit and "spring" not in row.stock
+        if row.unit == unit and "plate" in row.stock
         for mm in row.thicknesses
     ]
     next_up = min((mm for mm in sold if mm >= thickness - SAME), default=None)

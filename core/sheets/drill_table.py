@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.layout.layout import Layout
-from core.sheets.drills import INCHES, PILOTS, kinds_for, nearest, pilot
+from core.sheets.drills import PILOTS, nearest, pilot
 from core.sheets.gathering import all_holes, all_pieces
 from core.sheets.record import Drilling
 from core.sheets.sizes import error_of, size
 from core.sheets.table import Table
-from core.tables.twist_drills import Drill
+from core.tables.twist_drills import INCHES, Drill, kinds_for
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,8 @@ import math
 from dataclasses import dataclass
 
 from core.geometry.path import Point
-from core.tables.twist_drills import Drill, all_drills
+from core.tables.twist_drills import METRIC, Drill, all_drills, kinds_for
 
-METRIC = ("metric",)
-INCHES = ("fraction", "number", "letter")
 PILOTS = {"mm": METRIC, "in": ("fraction",)}
 """Kinds of drill that pilots are taken from, by the lock's units."""
 WEB = 0.5
@@ -48,11 +46,6 @@ def largest_within(diameter: float, kinds: tuple[str, ...]) -> Drill | None:
 def pilot(finish: float, kinds: tuple[str, ...]) -> Drill | None:
     """Return the pilot drill for a hole of a finish diameter [mm], None for a hole that takes none."""
     return None if finish <= NO_PILOT else nearest(finish * PILOT, kinds)
-
-
-def kinds_for(units: str) -> tuple[str, ...]:
-    """Return the kinds of drill that a maker who works in `units` reaches for."""
-    return INCHES if units == "in" else METRIC
 
 
 @dataclass(frozen=True)

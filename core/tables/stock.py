@@ -1,4 +1,4 @@
-"""Thicknesses of stock, from `shared/stock.toml`."""
+"""Thicknesses of flat stock and diameters of round bar, from `shared/stock.toml`."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -11,7 +11,7 @@ COLUMNS = {"sizes": Column("mm or in", 0.001, 25)}
 
 @dataclass(frozen=True)
 class Stock:
-    """A row of thicknesses [mm] of one kind of stock, as sold in `unit`, thinnest first."""
+    """A row of thicknesses, or diameters of bar, [mm] of one kind of stock, as sold in `unit`, thinnest first."""
 
     stock: str
     unit: str

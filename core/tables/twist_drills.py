@@ -15,6 +15,8 @@ COLUMNS = {
     "inch": Column("in", 0.01, 0.5),
 }
 INCH_MM = float(INCH)
+METRIC = ("metric",)
+INCHES = ("fraction", "number", "letter")
 
 
 @dataclass(frozen=True)
@@ -25,6 +27,11 @@ class Drill:
     diameter: float
     kind: str
     source: str
+
+
+def kinds_for(units: str) -> tuple[str, ...]:
+    """Return the kinds of drill that a maker who works in `units` reaches for."""
+    return INCHES if units == "in" else METRIC
 
 
 @cache

@@ -10,7 +10,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.lock.lock import Lock
-from core.propose.given import PROPOSED
+from core.lock.paths import row_paths
+from core.lock.row_changes import names_in
+from core.lock.rows.posts import ROWS as POSTS
+from core.propose.given import AT_HAND, SETTLED
 from core.propose.proposals import Proposed, proposing
 from tui.begin import text as begin_text
 from tui.begin.state import Offered
@@ -44,7 +47,7 @@ class OffersScreen(Reasoned, FullScreen):
         """Propose for the lock on a working screen."""
         super().__init__()
         self._host = work
-        self._kept = work.desk.session.held & set(PROPOSED)
+        self._kept = work.desk.session.held & set(SETTLED)
         self._offered = Offered(work.desk.lock, None)
         self._pieces: Piecework[Offered] = Piecework(self, self._learn)
 
@@ -119,7 +122,8 @@ class OffersScreen(Reasoned, FullScreen):
 
 
 def _offering(lock: Lock, kept: frozenset[str]) -> Iterator[Offered | None]:
-    for found in proposing(lock, kept):
+    posts = row_paths(POSTS.table, names_in(lock, POSTS.table))
+    for found in proposing(lock, {*kept, *AT_HAND, *posts}):
         yield None if found is None else Offered(lock, found)
 
 

@@ -10,6 +10,7 @@ from textual.widgets import Static
 from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
 from core.propose.first_page import LARGEST_KEY, questions
+from core.propose.given import AT_HAND
 from core.propose.proposals import Proposed, proposing
 from tui.begin import state as begin_state
 from tui.begin import text as begin_text
@@ -180,5 +181,5 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
 
 
 def _offering(answers: Answers) -> Iterator[Offered | None]:
-    for found in proposing(answers.lock, (), answers.ranges):
+    for found in proposing(answers.lock, answers.typed & {*AT_HAND}, answers.ranges):
         yield None if found is None else Offered(Layout(answers.lock).plan, found)

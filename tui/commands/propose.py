@@ -8,7 +8,7 @@ from core.files.project_file import Project, load, save
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock, paths, spec_of
-from core.propose.given import PROPOSED
+from core.propose.given import AT_HAND, PROPOSED
 from core.propose.proposals import Proposals, proposals
 from core.propose.proposals_data import proposals_data
 from core.propose.proposals_text import proposals_text
@@ -66,6 +66,7 @@ def run(args: argparse.Namespace) -> int:
         raise BadEntryError(f"{plain(str(args.to))} is there already: name a new file")
     lock = first_lock(args.units) if args.file is None else load(args.file).lock
     kept = {_path(lock, text, "--keep") for text in args.keep}
+    kept |= set() if args.file is None else {*AT_HAND}
     for text in args.set:
         path, value = _entry(lock, text, "--set")
         lock = lock.with_value(path, value)
@@ -77,7 +78,7 @@ def run(args: argparse.Namespace) -> int:
     for text in args.most:
         path, value = _size(lock, text, "--most")
         ranges[path] = (ranges.get(path, (0.0, float("inf")))[0], value)
-    found = proposals(lock, kept & set(PROPOSED), ranges)
+    found = proposals(lock, kept, ranges)
     layout = Layout(lock)
     if args.json:
         say_data(proposals_data(layout, found))

@@ -14,7 +14,7 @@ from core.lock.in_mirror import unlocking_to
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import place_at, row_title
 from core.lock.spec import Spec
-from core.propose.given import PROPOSED
+from core.propose.given import SETTLED
 from core.text import capital, plain
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.desk.no_prompt import none_yet
@@ -170,7 +170,7 @@ class Desk(AtPrompt):
     def keep_turned(self) -> "Desk":
         """Return the desk with the size at hand kept in all that is proposed, or no more."""
         name = capital(self.spec.label)
-        if self.path not in PROPOSED:
+        if self.path not in SETTLED:
             return self.said(f"{name} stays as it is in all that is proposed for a whole lock.")
         kept = self.session.held ^ {self.path}
         desk = replace(self, session=replace(self.session, held=kept))

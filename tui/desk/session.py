@@ -14,7 +14,7 @@ from core.layout.layout import Layout
 from core.lock.history import History, Step
 from core.lock.lock import Lock, specs
 from core.lock.walk import KEPT, UNSEEN, Mark
-from core.propose.given import PROPOSED
+from core.propose.given import SETTLED
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ class Session:
         """Return the word for a value that is kept, or that nobody has taken yet; empty for any other."""
         if path in self.held:
             return "kept"
-        return "" if path not in self.pending else "proposed" if path in PROPOSED else "usual"
+        return "" if path not in self.pending else "proposed" if path in SETTLED else "usual"
 
     def owned(self, path: str) -> "Session":
         """Return the session in which the value at `path` is the maker's own."""
