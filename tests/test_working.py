@@ -47,7 +47,9 @@ def test_the_words_say_what_it_costs() -> None:
         lock = mark_made(lock, part)
     layout = Layout(lock.with_value("key.radius", 19.6))
     said = {v.part: verdict_words(layout, v) for v in verdicts(layout)}
-    assert said["bolt"].startswith("works as it is; 0.4 mm at the roof of the gap")
+    assert said["bolt"].startswith(
+        "works as it is; with 0.4 mm less than wanted at the roof of the gap, 0.4 mm at the relief"
+    )
     # made for each other: a key of 20 in a bolt for 20, whatever is wished now
     assert "more than wanted" in said["key"]
 

@@ -104,9 +104,9 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
     missing = [patch for patch in fitting.missing if not patch.drilled]
     spare = [patch for patch in fitting.spare if not patch.drilled]
     if missing:
-        yield f"{_places(layout, tuple(missing))} less than wanted"
+        yield f"with {_places(layout, tuple(missing), ' less than wanted')}"
     if spare:
-        yield f"{_places(layout, tuple(spare))} more than wanted"
+        yield f"with {_places(layout, tuple(spare), ' more than wanted')}"
     as_it_is, wanted = _drawn(layout, *_beside(layout, verdict), verdict.part), _drawn(layout)
     if abs(as_it_is - wanted) > NEAR:
         yield f"the detent draws {layout.show(as_it_is)} instead of {layout.show(wanted)}"
@@ -149,14 +149,17 @@ def fitting_words(layout: Layout, fitting: Fitting) -> str:
             return f"{said}; to take off: {to_file}" if fitting.spare else said
 
 
-def _places(layout: Layout, patches: tuple[Patch, ...]) -> str:
-    """Return the deepest two places and how many more there are."""
+def _places(layout: Layout, patches: tuple[Patch, ...], told: str = "") -> str:
+    """Return the deepest two places and how many more there are, with what is `told` of the first one's size."""
     deepest: dict[str, float] = {}
     for patch in patches:
         deepest[patch.where] = max(deepest.get(patch.where, 0.0), patch.depth)
-    named = [f"{layout.show(depth)} at the {where}" for where, depth in list(deepest.items())[:2]]
+    named = [
+        f"{layout.show(depth)}{told if number == 0 else ''} at the {where}"
+        for number, (where, depth) in enumerate(list(deepest.items())[:2])
+    ]
     more = len(deepest) - len(named)
-    return ", ".join(named) + (f" and {more} more" if more else "")
+    return f"{', '.join(named)}, and {more} more" if more else ", and ".join(named)
 
 
 def moved_words(layout: Layout, moved: Moved) -> str:

@@ -38,11 +38,11 @@ IN_KEY_CIRCLE = Family(
     "On its way round the bit would strike the {}, so the key could not turn.",
 )  # fmt: skip
 OUTSIDE_WALL = Family(
-    "{}-outside-wall", "stop", "{}", "Part of the {} would stand in the wall or off the plate."
+    "{}-outside-wall", "stop", "{}", "Part of the {} would stand in the rim or off the plate."
 )  # fmt: skip
 TAIL_HITS_WALL = Code(
     "tail-hits-wall", "stop", "rear guide",
-    "Drawn back, the bolt is stopped by the wall behind its tail before it has come to its seat.",
+    "Drawn back, the bolt is stopped by the rim behind its tail before it has come to its seat.",
 )  # fmt: skip
 FRONT_GUIDE_AT_SHACKLE = Code(
     "front-guide-at-shackle", "stop", "front guide",
@@ -69,6 +69,13 @@ _CODES = (
 )
 
 
+def _at_most(layout: Layout, room: float) -> str:
+    """Say how far [mm] from the centreline a guide may stand; there may be no such place on its side."""
+    if room < 0:
+        return "there is no place for it on its side of the centreline"
+    return f"the guide may stand {layout.show(room)} from the centreline at most"
+
+
 def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
     show = layout.show
     body, circle = body_reach(layout, guide), circle_reach(layout, guide)
@@ -89,8 +96,7 @@ def _common_findings(layout: Layout, guide: Guide) -> Iterable[Finding]:
     over, room = outside_wall(layout, guide.area), wall_room(layout, guide)
     if guide.near > room + SLACK:
         yield OUTSIDE_WALL.of(guide.name).found(
-            f"The {guide.name} reaches outside the inner wall: it may stand {show(room)} from the centreline "
-            "at most.",
+            f"The {guide.name} reaches outside the inner wall: {_at_most(layout, room)}.",
             guide.near, room,
         )  # fmt: skip
     elif over > 0:
@@ -114,8 +120,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     room = tail_room(layout)
     if rear.near > room + SLACK:
         yield TAIL_HITS_WALL.found(
-            f"Drawn back, the tail runs into the inner wall: the rear guide may stand {show(room)} from the "
-            f"centreline at most.",
+            f"Drawn back, the tail runs into the inner wall: {_at_most(layout, room)}.",
             rear.near, room,
         )  # fmt: skip
     yield from _common_findings(layout, front)

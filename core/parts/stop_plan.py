@@ -217,8 +217,9 @@ def _margins(seat: Seat) -> tuple[Margin, ...]:
         stands = f"{show(abs(stop.distance))} {'past' if stop.distance >= 0 else 'before'}"
         remedies = tuple(_remedies(layout, seat))
         helps = f" {capital(any_of(remedies))} does it." if remedies else ""
+        wanted = f"{show(abs(over))} {'past' if over >= 0 else 'before'} it"
         return ELSEWHERE[seat].found(
-            f"{capital(name)} stands {stands} the {seat} seat, not the {show(over)} past it that is asked for.{helps}",
+            f"{capital(name)} stands {stands} the {seat} seat, not {wanted} as is asked for.{helps}",
             stop.distance, over, remedies,
         )  # fmt: skip
 

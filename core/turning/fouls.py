@@ -26,7 +26,7 @@ KEY_FOULS = Family(
 )  # fmt: skip
 BOLT_OUTSIDE_WALL = Code(
     "bolt-outside-wall", "stop", "bolt",
-    "At one of its seats part of the bolt would lie in the wall or off the plate.",
+    "At one of its seats part of the bolt would lie in the rim or off the plate.",
 )  # fmt: skip
 
 
@@ -66,9 +66,14 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 def _sentence(layout: Layout, foul: Foul) -> str:
     return (
-        f"The key fouls {the(foul.part)} while {foul.stroke}: from {math.degrees(foul.first):.1f} degrees, at "
-        f"its worst at {math.degrees(foul.at):.1f} degrees with {layout.show_area(foul.overlap, 3)}."
+        f"The key fouls {the(foul.part)} while {foul.stroke}: from {_degrees(foul.first)} degrees, at "
+        f"its worst at {_degrees(foul.at)} degrees with {layout.show_area(foul.overlap, 3)}."
     )
+
+
+def _degrees(angle: float) -> str:
+    """Write an angle [rad] in tenths of a degree; one just before the top is at 0.0, not at -0.0."""
+    return f"{round(math.degrees(angle), 1) + 0.0:.1f}"
 
 
 def _moved(layout: Layout, by: float) -> BaseGeometry:
@@ -92,12 +97,12 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 def _bench(layout: Layout) -> Iterable[BenchTable]:
     check = turn_check(layout)
     lines = [
-        f"fouls {the(foul.part)}, from {math.degrees(foul.first):.1f} degrees while {foul.stroke}"
+        f"fouls {the(foul.part)}, from {_degrees(foul.first)} degrees while {foul.stroke}"
         for foul in check.fouls
     ]
     lines.append(
         f"least room outside the contact {layout.show(check.least_gap)}, to {the(check.least_gap_part)} at "
-        f"{math.degrees(check.least_gap_at):.1f} degrees"
+        f"{_degrees(check.least_gap_at)} degrees"
     )
     yield BenchTable("One turn of the key, both ways", 30, tuple((line, "") for line in lines))
 
