@@ -2,6 +2,7 @@
 
 import json
 import random
+import re
 from collections import Counter
 from functools import cache
 
@@ -222,8 +223,8 @@ def test_the_bolt_is_met_at_the_seat_that_is_said() -> None:
             (0.0, 22.0),
         )
     }
-    assert texts[(tip + 8.0, line - 3.0)][0].endswith("in the way of the bolt, unlocked.")
-    assert texts[(-27.0, line + 1.0)][0].endswith("in the way of the bolt, locked.")
+    for place, when in (((tip + 8.0, line - 3.0), "unlocked"), ((-27.0, line + 1.0), "locked")):
+        assert re.search(rf"in the way of the bolt by \S+ mm, {when}\.$", texts[place][0])
     assert texts[(0.0, 22.0)][0].endswith("locked and unlocked.")
 
 

@@ -261,13 +261,13 @@ async def test_a_folder_that_cannot_be_synced_is_a_note_on_a_saved_lock(
         await driver.type("\n81\n")
         await driver.press("f2")
         assert not driver.desk.session.dirty
-        assert "is saved, but its folder could not be synced" in driver.words()
-        assert any("folder could not be synced" in f.text for f in driver.screen.found.findings)
+        assert "is saved, but its folder could not be put on the disk for sure" in driver.words()
+        assert any("folder could not be put" in f.text for f in driver.screen.found.findings)
         await driver.type("99\n")
         monkeypatch.undo()
         await driver.press("f2")
         assert "changed on the disk" not in driver.text()
-        assert "could not be synced" not in driver.text()
+        assert "could not be put on the disk" not in driver.text()
     assert load(path).lock.plate.height == 99.0
 
 

@@ -34,7 +34,7 @@ def cause_words(lock: Lock, cause: Cause) -> str:
     sure = (
         f"{cause.share * 100:.0f} %"
         if cause.explains
-        else f"misses by {cause.worst:.0f} accuracies"
+        else f"misses by {cause.worst:.0f} times what can be read"
     )
     return f"{sure}: {said}"
 

@@ -87,8 +87,8 @@ def save(project: Project, path: Path | None = None, *, over: bool = False) -> P
 
 def _not_synced(target: Path, why: str) -> Finding:
     text = (
-        f"{plain(str(target))} is saved, but its folder could not be synced ({why}): if the power fails within "
-        "half a minute, the older state may be back. Save once more to try again."
+        f"{plain(str(target))} is saved, but its folder could not be put on the disk for sure ({why}): if the power "
+        "fails within half a minute, the older state may be back. Save once more to try again."
     )
     return NOT_SYNCED.found(text)
 

@@ -79,5 +79,5 @@ def _edges(layout: Layout) -> Iterable[Edge]:
     )  # fmt: skip
     yield Edge(
         "tip of the nose", "filing.nose_tip", left.nose_tip, 0.0, "at the end, to the shackle",
-        f"by less than the gap that it is to stand clear, {show(lock.shackle.gap)}",
+        f"by less than the nose clearance, {show(lock.shackle.gap)}",
     )  # fmt: skip

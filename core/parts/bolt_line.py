@@ -57,7 +57,8 @@ def highest_for_spring(layout: Layout) -> float:
 def _findings(layout: Layout) -> Iterable[Finding]:
     lock, cut, show = layout.lock, tooth(layout), layout.show
     if cut.bridge < lock.fit.bridge_min - SLACK:
-        text = f"The bridge above the tooth is {show(cut.bridge)}, less than the {show(lock.fit.bridge_min)} asked for."
+        wanted = show(lock.fit.bridge_min)
+        text = f"The bridge above the gap is {show(cut.bridge)} thick, less than the {wanted} asked for."
         if cut.bridge <= 0:
             text = f"The gap for the bit cuts through the bolt: it needs {show(-cut.bridge)} more above it."
         yield BRIDGE_THIN.found(text, cut.bridge, lock.fit.bridge_min)

@@ -118,7 +118,7 @@ def _none_said(layout: Layout) -> tuple[str, float, float]:
 def _none_ways(layout: Layout) -> Iterable[Way]:
     lock, least = layout.lock, layout.lock.fit.metal_min
     nose, slide = lock.bolt.nose_height, lock.fit.slide_clearance
-    yield Way("shackle.drop", "low", nose + slide + least, "a drop of {}")
+    yield Way("shackle.drop", "low", nose + slide + least, "an end {} below the line")
     yield Way("bolt.nose_height", "high", lock.shackle.drop - slide - least, "a nose {} high")
     yield Way(
         "fit.slide_clearance", "high", lock.shackle.drop - nose - least, "a slide clearance of {}"
@@ -141,7 +141,7 @@ def _lip_said(layout: Layout) -> tuple[str, float, float]:
 
 def _lip_ways(layout: Layout) -> Iterable[Way]:
     lock, each = layout.lock, lip_area(layout, 1.0)
-    yield Way("shackle.drop", "low", least_drop(layout), "a drop of {}")
+    yield Way("shackle.drop", "low", least_drop(layout), "an end {} below the line")
     high = (lock.shackle.drop - lock.fit.slide_clearance) * each / (each + lock.bolt.thickness)
     yield Way("bolt.nose_height", "high", high, "a nose {} high")
 
@@ -157,7 +157,7 @@ def _gap_said(layout: Layout) -> tuple[str, float, float]:
 
 
 def _gap_ways(layout: Layout) -> Iterable[Way]:
-    yield Way("shackle.gap", "low", layout.lock.fit.slide_clearance, "a gap of {}")
+    yield Way("shackle.gap", "low", layout.lock.fit.slide_clearance, "a nose clearance of {}")
     yield Way("fit.slide_clearance", "high", layout.lock.shackle.gap, "a slide clearance of {}")
 
 

@@ -52,7 +52,7 @@ IN_REAR_GUIDE = Family(
     "{}-in-rear-guide", "stop", "", "A {} and the rear guide want the same place."
 )
 OUTSIDE_WALL = Family(
-    "{}-outside-wall", "stop", "", "Part of a {} would stand in the wall or off the plate."
+    "{}-outside-wall", "stop", "", "Part of a {} would stand in the rim or off the plate."
 )
 IN_ANOTHER = Family(
     "{}-in-another", "stop", "", "A {} and another part that goes through both plates want the same place."
@@ -105,10 +105,10 @@ def things(layout: Layout) -> tuple[Thing, ...]:
             round_obstacle((0.0, 0.0), tooth(layout).relief_radius),
         ),
         Thing(
-            IN_BOLT, "the bolt", "stands {off} in the way of the bolt", _bolt_swept(layout),
+            IN_BOLT, "the bolt", "stands in the way of the bolt by {off}", _bolt_swept(layout),
             lock.fit.slide_clearance,
         ),
-        Thing(IN_SHACKLE, "the shackle", "stands {off} in the way of the shackle", _shackle(layout)),
+        Thing(IN_SHACKLE, "the shackle", "stands in the way of the shackle by {off}", _shackle(layout)),
         Thing(
             OUTSIDE_WALL, "the inner wall", "reaches {off} outside the inner wall", _outside(layout),
             lock.plate.rim,

@@ -24,7 +24,7 @@ from core.parts.tooth import bit_shape, tooth
 
 KEY_HITS_WALL = Code(
     "key-hits-wall", "stop", "key radius",
-    "On its way round the bit would strike the wall inside the plate's edge, so the key could not turn.",
+    "On its way round the bit would strike the rim, so the key could not turn.",
 )  # fmt: skip
 
 

@@ -35,7 +35,7 @@ from core.units import show_lean
 
 PIVOT_OUTSIDE = Code(
     "pivot-outside", "stop", "pivot",
-    "The hole that the key turns in would lie in the wall or off the plate.",
+    "The hole that the key turns in would lie in the rim or off the plate.",
 )  # fmt: skip
 PIVOT_HOLE_SMALL = Code(
     "pivot-hole-small", "stop", "pivot",

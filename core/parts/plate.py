@@ -34,7 +34,7 @@ PLATE_OUTLINE = Code(
 )  # fmt: skip
 RIM_TOO_WIDE = Code(
     "rim-too-wide", "stop", "plate",
-    "The wall inside the edge fills the plate, so nothing else can stand in the lock.",
+    "The rim fills the plate, so nothing else can stand in the lock.",
 )  # fmt: skip
 MARK_NOT_USED = Code(
     "mark-not-used", "note", "plate",

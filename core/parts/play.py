@@ -157,7 +157,7 @@ def _budget_ways(layout: Layout) -> Iterable[Way]:
     if lock.detent.kind == "as felt" or (
         lock.detent.kind == "notches" and lock.detent.reach == "as measured"
     ):
-        yield Way("fit.detent_capture", "low", left.most, "a detent that draws {}")
+        yield Way("fit.detent_capture", "low", left.most, "a detent's reach of {}")
 
     def holds(slide: float) -> bool:
         return _budget(cut, _play(layout, cut, shank_play(lock), slide)).most <= draws
@@ -178,7 +178,7 @@ def _rub_said(layout: Layout) -> tuple[str, float, float]:
     lock, show = layout.lock, layout.show
     loose, slide = shank_play(lock), lock.fit.slide_clearance
     text = (
-        f"The shank gives way by {show(loose)} in its hole and the bolt by {show(slide)} in its guides: more than the "
+        f"In its hole the shank gives way by {show(loose)}, in its guides the bolt by {show(slide)}: more than the "
         f"key clearance of {show(lock.fit.key_clearance)}."
     )
     return text, loose + slide, lock.fit.key_clearance

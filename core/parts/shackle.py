@@ -33,7 +33,7 @@ IN_KEY_CIRCLE = Code(
 )  # fmt: skip
 OUTSIDE_WALL = Code(
     "shackle-outside-wall", "stop", "shackle",
-    "The end of the shackle would come down in the wall or off the plate.",
+    "The end of the shackle would come down in the rim or off the plate.",
 )  # fmt: skip
 NOTCH_CUTS_THROUGH = Code(
     "notch-cuts-through", "stop", "shackle",

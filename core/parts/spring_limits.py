@@ -28,7 +28,7 @@ SPRING_RUBS = Code(
     "The strip sags until it lies on the bolt beside its tip, which then no longer presses into the notch.",
 )  # fmt: skip
 SPRING_OUTSIDE_WALL = Code(
-    "spring-outside-wall", "stop", "spring", "An end of the strip would lie in the wall or off the plate."
+    "spring-outside-wall", "stop", "spring", "An end of the strip would lie in the rim or off the plate."
 )  # fmt: skip
 SPRING_AT_SHACKLE = Code(
     "spring-at-shackle", "stop", "spring",
@@ -71,11 +71,12 @@ def _found(
 def _yield_text(layout: Layout, made: Strip) -> tuple[str, float, float]:
     thick, most = layout.show(made.beam.thickness), layout.show(max(made.greatest_hang, 0.0))
     units = layout.lock.units
-    where = "middle" if made.beam.on_two_ends else "root"
+    where = "middle" if made.beam.on_two_ends else "foot"
+    stress, yields = (show_pressure(p, units) for p in (made.stress, made.metal.yield_low))
     text = (
-        f"On the land beside the notches the strip, {thick} thick, stands {show_pressure(made.stress, units)} at its "
-        f"{where}; {made.metal.name}, {made.metal.temper}, yields from {show_pressure(made.metal.yield_low, units)} "
-        f"on. A thinner or longer strip, or a preload of {most} at most."
+        f"On the land beside the notches the strip, {thick} thick, is stressed to {stress} at its {where}; "
+        f"{made.metal.name}, {made.metal.temper}, yields from {yields} on. "
+        f"A thinner or longer strip, or a preload of {most} at most."
     )
     return text, made.stress, made.metal.yield_low
 
@@ -96,7 +97,7 @@ def _rubs_text(layout: Layout, made: Strip) -> tuple[str, float, float]:
 
 def _wall_text(layout: Layout, made: Strip) -> tuple[str, float, float]:
     over = -at_wall(layout, made).least
-    text = f"With its foot the strip reaches {layout.show(over)} into the wall: a shorter one, or its tip elsewhere."
+    text = f"With its foot the strip reaches {layout.show(over)} into the rim: a shorter one, or its tip elsewhere."
     return text, over, 0.0
 
 

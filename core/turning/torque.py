@@ -111,7 +111,7 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     own = _own(layout)
     limit, jams = found.jam.value if found.jam else None, jam_words(layout)
     if jams is not None:
-        begins = "" if limit is None else f" It does so from a coefficient of {limit:.2f} on."
+        begins = "" if limit is None else f" It does so from a friction of {limit:.2f} on."
         freed = freeing(layout)
         frees = any_of(freed.remedies)
         helps = f"What frees it: {frees}." if frees else NOTHING_FREES
