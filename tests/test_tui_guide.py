@@ -127,7 +127,7 @@ async def test_the_guide_is_put_away_and_called_and_the_lock_stays(tmp_path: Pat
         assert guide(driver) == ""
         assert driver.desk.step.name == "rear guide"
         await driver.press(*to_step("friction"), "alt+g")
-        assert "The guide speaks in the first steps only" in driver.words("#panel")
+        assert "Only the first steps are explained" in driver.words("#panel")
         await driver.press("f9", "1", "enter")
         assert "the outline of both plates" in guide(driver)
         assert driver.desk.lock == lock.with_value("plate.width", 81.0)

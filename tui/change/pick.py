@@ -17,7 +17,7 @@ from tui.widgets.keyed import Dialog
 from tui.widgets.line import Line
 
 _ABOUT = """\
-A few letters find a dimension by its name, or by the step that asks for it: `key cl` finds the clearance around \
+A few letters find a dimension by its name, or by the step that asks for it: `key cl` finds the clearance round \
 the key. Several words may be typed, in any order."""
 
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from core.sheets.states import States
 
 NAME = "sheets"
-HELP = "write full-size templates, marking tables and the report"
+HELP = "write full-size sheets, marking tables and the report"
 
 
 def add(parser: argparse.ArgumentParser) -> None:

@@ -56,7 +56,7 @@ def run(args: argparse.Namespace) -> int:
         )
     save_over(picture, moving_picture(as_built(Layout(project.lock))).encode(), before)
     say(
-        f"{plain(str(picture))} is written; open it in a browser. It is no template: for those, boltwright sheets."
+        f"{plain(str(picture))} is written; open it in a browser. It is not at full size: for that, boltwright sheets."
     )
     return 0
 

@@ -23,13 +23,13 @@ from tui.steps.step import Guide, Step
 from tui.steps.walk import all_steps, place_of
 
 _GUIDED = (
-    "Those were the seven steps, and the guide ends here. F5 turns the key, F2 saves the lock; Enter goes on through "
-    "the rest of it, which has usual values so far."
+    "Those were the seven steps, and the explanations end here. F5 turns the key, F2 saves the lock; Enter goes on "
+    "through the rest of it, which has usual values so far."
 )
-_UNGUIDED = "The guide is away; the lock stays as it is."
+_UNGUIDED = "No more is explained; the lock stays as it is."
 _MIRRORED = "The lock is seen in the mirror now: what lay to the left lies to the right."
 _SIDE_ONLY = "Only the side is another one; every part stays where it is."
-_FIRST_ONLY = "The guide speaks in the first steps only: F9 leads there."
+_FIRST_ONLY = "Only the first steps are explained: F9 leads there."
 
 
 @dataclass(frozen=True)

@@ -56,8 +56,8 @@ WORK = Place("ANYWHERE", (
     Act("keep", ("alt+k",), "Keep the size at hand as it is in all that is proposed, or no more.", "keep it", 16),
     Act("offers", ("alt+l",), "Locks that work, with the sizes that are kept: look at them, take one.",
         "propose locks", 15, opens="begin.offers"),
-    Act("guide", ("alt+g",), "Tell in each of the first steps what is decided there and why, or no more.", "guide",
-        24),
+    Act("guide", ("alt+g",), "Explain in each of the first steps what is decided there and why, or no more.",
+        "explain", 24),
     UNDO,
     REDO,
     SHADE,
@@ -72,8 +72,9 @@ FINDINGS = rows(
     "IN THE FINDINGS (F6)", "Go to the prompt that mends the finding at the cursor.", hint="mend it"
 )
 
-ROW_ADD = Act("row_add", ("ctrl+f", "insert"), "Further one: add another row, such as a post, where there is most "
-    "room.", "add", 0)  # fmt: skip
+ROW_ADD = Act(
+    "row_add", ("ctrl+f", "insert"), "Fresh one: add a row, such as a post, where there is most room.", "add", 0,
+)  # fmt: skip
 ROW_NAME = Act("row_name", ("f12", "ctrl+b"), "Give the row at hand another name.", "name", 0)
 ROWS = Place("IN A STEP THAT ASKS FOR SEVERAL", (
     ROW_ADD,

@@ -11,7 +11,7 @@ from tui.sheets.state import Choice, State
 from tui.widgets.help_text import heading_line
 
 _ABOUT = """\
-Templates at full size as PDF, SVG and DXF, the marking tables as PDF and Markdown, and the bench report. Print the \
+Sheets at full size as PDF, SVG and DXF, the marking tables as PDF and Markdown, and the bench report. Print the \
 PDF files at 100 %, without fitting them to the page, and measure both check bars before you cut. Files that this \
 program did not write, or that were changed since, are never written over without asking. Beside each sheet stands \
 what has become of it: new in this folder, or stale, where the lock has changed since it was written there. In \

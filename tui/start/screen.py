@@ -40,8 +40,8 @@ from tui.work.screen import WorkScreen
 
 _OFFERED = """\
 The locks in this folder, with unsaved work first, and those of other folders that were worked on last: each with how \
-it stands, its file, and its last change; a first lock with a guide, who tells in each of the first seven \
-steps what is decided there, why, and what to look at; a new lock in millimetres or in inches; and the demo \
+it stands, its file, and its last change; a first lock, with each of the first seven \
+steps explained: what is decided there, why, and what to look at; a new lock in millimetres or in inches; and the demo \
 locks, which are saved under a name of your own. A file that is no lock is named, with the reason beside it."""
 _SORTED: dict[shelf.Order, str] = {
     "name": "name", "change": "last change, the newest first", "state": "how they stand, the worst first",

@@ -16,7 +16,7 @@ STEP = Step(
     name="plate",
     order=10,
     title="Plate",
-    intro="Cut a card to the outline first: both plates follow it, the wall inside its edge.",
+    intro="Cut a card to the outline first: both plates follow it, and the rim stands inside its edge.",
     prompts=(
         Prompt(_OUTLINE),
         Prompt("plate.width", (_OUTLINE, ("round", "oval", "rectangle", "shield", "lobed"))),

@@ -16,7 +16,7 @@ def guide_text(desk: Desk) -> Content:
     """Return what the guide has to say of the step at hand; nothing where it is away."""
     if desk.guide is None:
         return Content("")
-    return told(desk.guide) + Content.styled(" Alt+G puts this guide away.", "$quiet")
+    return told(desk.guide) + Content.styled(" Alt+G puts this away.", "$quiet")
 
 
 def told(guide: Guide) -> Content:
