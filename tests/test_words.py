@@ -2,19 +2,20 @@
 
 import ast
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
 import pytest
 
 from core.checks.catalogue import catalogue
-from core.checks.gathered import outcomes, windows
+from core.checks.gathered import findings, outcomes, windows
 from core.glossary import GLOSSARY
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.lock.spec import Spec
-from tests.locks import posted
+from tests.locks import changed, posted
+from tests.test_catalogue import LOCKS, POSTS
 from tui.desk.desk import Desk
 from tui.desk.session import Session
 from tui.steps.step import Step
@@ -22,8 +23,14 @@ from tui.steps.walk import all_steps
 from tui.work.help import help_page
 
 TOP = Path(__file__).resolve().parent.parent
-LISTED = (TOP / "tests" / "plain_words.txt").read_text("utf-8").splitlines()
-PLAIN = {word for line in LISTED if not line.startswith("#") for word in line.split()}
+LISTED = (
+    (TOP / "tests" / "plain_words.txt").read_text("utf-8").split("# In whole sentences alone:\n")
+)
+PLAIN, TOLD = (
+    {word for line in part.splitlines() if not line.startswith("#") for word in line.split()}
+    for part in LISTED
+)
+"""Words of a label, and those that only a sentence has besides."""
 NAMES = {word for term in GLOSSARY for word in re.findall(r"[a-z]+", term.name.lower())}
 
 RETIRED = {
@@ -31,7 +38,8 @@ RETIRED = {
     "ways out": "remedies", "home travel": "left to the detent", "stands back": "does not count",
     "over-travel": "overrun", "detent capture": "reach", "metal above the gap": "bridge",
     "least gap": "least room", "foot of the free": "underside", "bridge of a guide": "guide",
-    "upper lobes": "humps", "drawn home by": "left to",
+    "upper lobes": "humps", "drawn home by": "left to", "at its root": "foot", "in the wall": "in the rim",
+    "coefficient": "friction", "a drop of": "an end below the line", "a gap of": "a nose clearance of",
 }  # fmt: skip
 """Words that once stood for a thing that has another, with the one that it has."""
 
@@ -76,13 +84,15 @@ def asked(step: Step) -> Iterator[Spec]:
     yield from step.kind.specs.values() if step.kind else ()
 
 
-def unknown(told: Iterable[tuple[str, str]]) -> set[tuple[str, str]]:
+def unknown(
+    told: Iterable[tuple[str, str]], known: Collection[str] = NAMES | PLAIN
+) -> set[tuple[str, str]]:
     """Return each word that is neither plain nor one of the glossary's, perhaps more than one of them, or of it."""
     return {
         (word, where)
         for where, text in told
         for word in re.findall(r"[a-z]+", text.lower().replace("'s", ""))
-        if not {word, word.removesuffix("s"), word.removesuffix("es")} & (NAMES | PLAIN)
+        if not {word, word.removesuffix("s"), word.removesuffix("es")}.intersection(known)
     }
 
 
@@ -121,6 +131,50 @@ def _shown() -> Iterator[tuple[str, str]]:
                     yield f"{path.relative_to(TOP)}:{node.lineno}", node.value
 
 
+SET_APART = "|".join((
+    r"boltwright \w+", r"--[a-z-]+", "-probe", r"`[^`]*`", r"%\([a-z]+\)s", r"\[\w.{}]+\]", r"\b[A-Z]{2,}[A-Z_]*\b",
+    r"[\w.]*\.\w+", r"\b\w\b", "^bold $",
+))  # fmt: skip
+"""What is no word of a sentence: commands, keys of a file, names in capitals, single letters, what is quoted."""
+
+
+def texts() -> Iterator[tuple[str, str]]:
+    """Yield what a person may read: strings of more than one word, or that others are joined to, and no markup."""
+    for where, text in shown():
+        if re.search(r"[a-z] +[a-z]|^[ ,.;:][ a-z]*[a-z]{2}|[a-z]{2} $", text.lower()):
+            plain = re.sub(SET_APART, " ", text)
+            if not re.search(r"[<$|]|\\|[a-z]=|: [a-z]+;", plain):
+                yield where, plain
+
+
+@pytest.mark.slow  # as above
+def test_every_word_that_the_program_can_say_is_plain_or_stands_in_the_glossary() -> None:
+    assert not unknown(texts(), NAMES | PLAIN | TOLD)
+    assert len(list(texts())) > 2000
+    assert not TOLD & (PLAIN | NAMES)
+
+
+@pytest.mark.slow  # half a minute: all that the locks of the catalogue find, put together as it is shown
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_every_finding_is_said_in_whole_sentences_of_known_words(units: str) -> None:
+    known, said = NAMES | PLAIN | TOLD | NAMED, dict[str, str]()
+    for values in (
+        *LOCKS.values(),
+        *({"posts.a.across": x, "posts.a.above": y} for ((x, y), *_) in POSTS.values()),
+    ):
+        lock = posted((0.0, -26.0)) if "posts.a.across" in values else Lock()
+        for found in findings(Layout(changed(lock, {**values, "units": units}))):
+            said[found.code] = found.text
+    assert len(said) > 90
+    for code, text in said.items():
+        bare = re.sub(r"\([^()]*\d{4}[^()]*\)|\d\S*|\b[A-Z]{2,}\b", " ", text)
+        assert not unknown([(code, bare)], known)
+        assert re.match(r"[A-Z].*[^ ,;:.]\.$", text), text
+        assert not re.search(r"  | [,.;:]|-0\.0+\b|\b(\w+) \1\b|\{|\bnan\b|\binf\b", text), text
+        assert units == "mm" or not re.search(r"\bmm\d?\b|\bN\b|\bMPa\b", text), text
+        assert not [word for word in RETIRED if re.search(rf"\b{word}\b", text.lower())], text
+
+
 @pytest.mark.parametrize("word", RETIRED)
 def test_no_text_says_a_thing_by_a_word_that_it_no_longer_has(word: str) -> None:
     said = re.compile(rf"\b{word}\b", re.IGNORECASE)
@@ -136,6 +190,8 @@ def test_no_two_values_of_a_lock_have_one_name() -> None:
         of_rows = [spec.label for spec in step.kind.specs.values()] if step.kind else []
         assert len(set(of_rows)) == len(of_rows)
 
+
+NAMED = {"mm", "rad", "lbf", "oz", "mpa", "psi"}
 
 AS_IT_IS = {
     "plugs.across",
