@@ -173,6 +173,13 @@ MEASURED = {
     "made-measured": [("key", "key.radius", 19.7)],
     "made-differ": [("back_plate", "pivot.below", 54.3), ("front_plate", "pivot.below", 54.1)],
 }
+FIXED = {
+    "bolt-lies-off": ("front_guide", 0.2, 0.2),
+    "nose-off-catch": ("front_guide", 0.5, 0.5),
+    "bolt-stuck-in-front-guide": ("front_guide", 0.0, 0.4),
+    "bolt-stuck-in-rear-guide": ("rear_guide", 0.4, 0.0),
+}
+"""For each code of how the bolt lies in its guides one of them, and how much too high both ends of its slot stand."""
 
 
 POSTS: dict[str, tuple[tuple[float, float], ...]] = {
@@ -204,7 +211,7 @@ def made_codes() -> set[str]:
     pieces.remove(("key_gauge", "use"))  # a gauge is right or wrong
     cut = {f"made-{what}-{part}".replace("_", "-") for part, what in pieces}
     moved = {f"made-moved-{part}".replace("_", "-") for part in PLACED}
-    return cut | moved | {*MEASURED, "made-unknown"}
+    return cut | moved | {*MEASURED, *FIXED, "made-unknown"}
 
 
 def on_files(folder: Path) -> dict[str, Callable[[], Iterable[Finding | None]]]:
@@ -338,6 +345,15 @@ def test_a_measured_value_that_shows_it(code: str) -> None:
         if record.part == part
     ]
     assert_shown(code, replace(lock, made=tuple(made)))
+
+
+@pytest.mark.parametrize("code", FIXED)
+def test_a_guide_in_which_the_bolt_lies_so(code: str) -> None:
+    part, near, outer = FIXED[code]
+    lock, name = mark_made(SOUND, part), part.partition("_")[0]
+    for end, up in (("near", near), ("outer", outer)):
+        lock = with_measured(lock, part, f"as_fixed.{name}_{end}", up)
+    assert_shown(code, lock)
 
 
 def test_a_made_part_that_nobody_knows() -> None:

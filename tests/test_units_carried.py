@@ -46,6 +46,7 @@ LINKS = [
     Made("tolerance_stack", "Link", {"size": size * MM, "tolerance": off * MM, "way": way})
     for size, off, way in ((10.0, 0.1, 1), (3.0, 0.05, -1), (6.5, 0.05, -1))
 ]
+CHANNELS = [[x * MM, y * MM] for x, y in ((-26.0, 0.2), (-18.0, 0.3), (18.0, 0.0), (26.0, -0.1))]
 GIVEN = {
     "radius": 22.0 * MM,
     "bit": 3.0 * MM,
@@ -243,6 +244,10 @@ CASES: dict[str, list[Case]] = {
             {"radius": 20.0 * MM, "offset": 1.5 * MM, "foot": 15.0263 * MM, "angle": 0.004, "middle": 1.0 * MM,
              "below": 4.0 * MM}, LENGTH,
         ),
+    ],
+    "channel_line": [
+        Case("through", {"places": CHANNELS}, {"height": LENGTH, "slope": NUMBER, "most": LENGTH}),
+        Case("at", {"x": 20.0 * MM}, LENGTH, Made("channel_line", "through", {"places": CHANNELS})),
     ],
     "corner": [
         Case("half_angle", {"half_bit": 1.5 * MM, "radius": 22.0 * MM}, NUMBER),

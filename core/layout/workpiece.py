@@ -59,7 +59,7 @@ class Shape:
     `body` is its closed outline, None where nothing would be left of it. `edges` names segments of the
     outline in a maker's words. `references` are the x of the edges by which a workpiece that slides along
     x may be laid on another one; without them it has no freedom. `place` is where it is fixed, in the
-    plate frame; None for what moves.
+    plate frame; None for what moves. `outer` is a second place on one that can be fixed turned.
     """
 
     body: Path | None
@@ -69,6 +69,7 @@ class Shape:
     edges: tuple[tuple[str, Segment], ...] = ()
     references: tuple[float, ...] = ()
     place: Point | None = None
+    outer: Point | None = None
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from typing import Any
 
 from core.errors import BadValueError
 from core.lock.as_cut import AsCut
+from core.lock.as_fixed import AsFixed
 from core.lock.bit import Bit
 from core.lock.closeness import Spread
 from core.lock.detent import Detent
@@ -85,6 +86,7 @@ class Lock:
     filing: Filing = Filing()
     as_cut: AsCut = AsCut()
     bit: Bit = Bit()
+    as_fixed: AsFixed = AsFixed()
     rows: Rows = dataclasses.field(default=Rows(), metadata={"rows": True})
     made: tuple[Made, ...] = tables(read_made, write_made, "What is made already")
     filed: tuple[Reading, ...] = tables(read_filed, write_filed, "Measured while it is being filed")

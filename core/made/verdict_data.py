@@ -39,4 +39,6 @@ def _patch(patch: Patch) -> dict[str, Any]:
 
 
 def _moved(moved: Moved) -> dict[str, Any]:
-    return {"what": moved.name, "across": moved.across, "up": moved.up}
+    there = {"what": moved.name, "across": moved.across, "up": moved.up}
+    # its near face goes `up`, its outer one so much, where the two differ
+    return {**there, "outer_up": moved.outer_up} if moved.turned else there

@@ -12,7 +12,7 @@ from core.geometry.polygons import FLAT
 from core.layout.layout import Layout, derived
 from core.layout.workpiece import Shape, Workpiece
 from core.lock.facts import made_to, overlaid, record_of, values_of
-from core.lock.lock import Lock, expanded
+from core.lock.lock import Lock, expanded, of_metal_alone
 from core.lock.made import Made, Values
 from core.lock.paths import covers
 from core.made.fitting import HAIR, Fitting, Solid, Word, exceeds, fit, solid
@@ -24,16 +24,26 @@ from core.whole import assembly
 
 @dataclass(frozen=True)
 class Moved:
-    """A place that is now wanted elsewhere: by how much across (right) and up [mm], plate frame."""
+    """A place that is now wanted elsewhere: by how much across (right) and up [mm], plate frame.
+
+    `outer_up` is how much up the outer face of what is fixed turned is wanted, where `up` is that of its near face.
+    """
 
     name: str
     across: float
     up: float
+    outer_up: float | None = None
 
     @property
     def far(self) -> float:
         """How far [mm]."""
-        return math.hypot(self.across, self.up)
+        ups = (self.up,) if self.outer_up is None else (self.up, self.outer_up)
+        return math.hypot(self.across, max(ups, key=abs))
+
+    @property
+    def turned(self) -> bool:
+        """Whether its two faces are wanted otherwise from each other."""
+        return self.outer_up is not None and abs(self.outer_up - self.up) > TURNED
 
 
 @dataclass(frozen=True)
@@ -84,6 +94,8 @@ class Verdict:
         return "plug" if self.strays and drilled else self.apart.word
 
 
+TURNED = 5e-3
+"""Difference [mm] between two faces that is none to speak of."""
 BACK = "back_plate"
 """The plate that the bolt line is scribed on."""
 AS_IT_IS = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
@@ -208,7 +220,8 @@ def verdict(layout: Layout, workpiece: Workpiece, record: Made, chord: float = F
     return Verdict(
         workpiece.key, workpiece.name,
         AS_IT_IS if same else fit(made, solid(wanted, chord), tolerance),
-        _moved(workpiece.name, made.shape, wanted, tolerance), _scribe(scribed, wanted, tolerance),
+        _moved(workpiece.name, _as_scribed(workpiece, own, made).shape, wanted, tolerance),
+        _scribe(scribed, wanted, tolerance),
         _strays(layout, workpiece, record, made.shape, wanted), _back(layout, workpiece, record, made.shape),
         _off(layout, workpiece, record, made, chord),
     )  # fmt: skip
@@ -231,13 +244,24 @@ def _back(layout: Layout, workpiece: Workpiece, record: Made, made: Shape) -> Mo
     if made.place is None or not stands:
         return None
     own = dict(made_values(layout.plan, record, workpiece.paths))
+    alone = stands & of_metal_alone()
     own |= {path: value for path, value in record.planned if path in stands}
+    own |= {path: layout.plan.value(path) for path in alone}
     return _moved(
         workpiece.name,
         made,
         made_solid(workpiece.key, tuple(own.items())).shape,
         layout.lock.fit.made_tolerance,
+        turned=True,
     )
+
+
+def _as_scribed(workpiece: Workpiece, own: Values, made: Solid) -> Solid:
+    """Return a workpiece as its marks have it: how it came to stand beside them is no reason to scribe them anew."""
+    off = {p for p, value in own if value and p in of_metal_alone()} - {*workpiece.shaped_by}
+    if not off:
+        return made
+    return made_solid(workpiece.key, tuple((p, 0.0 if p in off else v) for p, v in own))
 
 
 def _strays(
@@ -270,10 +294,14 @@ def made_solid(part: str, values: Values, chord: float = FLAT) -> Solid:
     return solid(assembly.workpieces()[part].shape(Layout(overlaid(Lock(), values))), chord)
 
 
-def _moved(name: str, made: Shape, wanted: Shape, tolerance: float) -> Moved | None:
+def _moved(
+    name: str, made: Shape, wanted: Shape, tolerance: float, *, turned: bool = False
+) -> Moved | None:
     if made.place is None or wanted.place is None:
         return None
     moved = Moved(name, wanted.place[0] - made.place[0], wanted.place[1] - made.place[1])
+    if turned and made.outer is not None and wanted.outer is not None:
+        moved = replace(moved, outer_up=wanted.outer[1] - made.outer[1])
     return moved if exceeds(moved.far, tolerance) else None
 
 

@@ -9,11 +9,15 @@ from core.lock.paths import place_at
 from core.made.fitting import KEPT, Fitting, Patch
 from core.made.strays import Stray
 from core.made.verdicts import Moved, Verdict, verdicts
-from core.parts.tooth import tooth
+from core.mechanism.law import STROKES
+from core.parts.guide_line import lies_words
+from core.parts.tooth import tooth_seen
 from core.whole.as_built import built_of
 
 NEAR = 0.05
 """Metal [mm] that is none to speak of."""
+NONE = 0.005
+"""A way [mm] that is none to speak of."""
 
 
 def named(path: str) -> str:
@@ -87,7 +91,7 @@ def _way_words(layout: Layout, *ways: tuple[float, str, str]) -> str:
     said = [
         f"{layout.show(abs(by))} {more if by > 0 else less}"
         for by, more, less in ways
-        if abs(by) > 0.005
+        if abs(by) > NONE
     ]
     return " and ".join(said)
 
@@ -98,8 +102,13 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
         anew = f" (or {plug_words(layout, stray)})" if stray.far > stray.hole else ""
         yield f"the {stray.name} stands {off_words(layout, stray)}{anew}"
     if verdict.back is not None:
-        stands = replace(verdict.back, across=-verdict.back.across, up=-verdict.back.up)
-        yield f"it stands {moved_words(layout, stands)} of where it was planned"
+        back, outer = verdict.back, verdict.back.outer_up
+        stands = replace(
+            back, across=-back.across, up=-back.up, outer_up=None if outer is None else -outer
+        )
+        aside = abs(stands.across) > NONE
+        yield f"it stands {moved_words(layout, stands)} {'of where it was' if aside else 'than'} planned"
+        yield from lies_words(built_of(layout, [*_beside(layout, verdict), verdict.part]))
     fitting = verdict.apart
     missing = [patch for patch in fitting.missing if not patch.drilled]
     spare = [patch for patch in fitting.spare if not patch.drilled]
@@ -131,7 +140,8 @@ def _beside(layout: Layout, verdict: Verdict) -> list[str]:
 
 def _drawn(layout: Layout, *parts: str) -> float:
     """Return how far [mm] the detent draws the bolt home with the made ones of `parts` as they are."""
-    return tooth(built_of(layout, parts)).home_travel
+    built = built_of(layout, parts)
+    return max(*(tooth_seen(built, stroke).home_travel for stroke in STROKES), 0.0)
 
 
 def fitting_words(layout: Layout, fitting: Fitting) -> str:
@@ -164,8 +174,14 @@ def _places(layout: Layout, patches: tuple[Patch, ...], told: str = "") -> str:
 
 def moved_words(layout: Layout, moved: Moved) -> str:
     """Return which way something moves, e.g. `0.4 mm lower`, as seen from inside the back plate."""
-    up, across = (moved.up, "higher", "lower"), (moved.across, "to the right", "to the left")
-    return _way_words(layout, up, across)
+    across = (moved.across, "to the right", "to the left")
+    if moved.turned and moved.outer_up is not None:
+        ends = (
+            (moved.up, "higher at its near face", "lower at its near face"),
+            (moved.outer_up, "higher at its outer face", "lower at its outer face"),
+        )
+        return _way_words(layout, *ends, across)
+    return _way_words(layout, (moved.up, "higher", "lower"), across)
 
 
 def marks_words(layout: Layout, verdict: Verdict) -> str:

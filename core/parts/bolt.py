@@ -23,7 +23,7 @@ from core.layout.workpiece import Shape, Size, Suspect, Workpiece
 from core.lock.as_cut import AsCut
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.bolt_contour import bolt, contour, nose_face
+from core.parts.bolt_contour import bolt, contour, lies_at, nose_face
 from core.parts.cut_sides import SIDES, Side
 from core.parts.notches import notch, places
 from core.parts.tooth import gap_edges, lobe, made_for, tooth
@@ -117,10 +117,8 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
 
 def _marks(layout: Layout) -> Iterable[Mark]:
     lock, here, cut = layout.lock, hand(layout), tooth(layout)
-    locked = bolt(layout).contour
-    away = shift(cut.throw, 0.0).path(locked)
-    yield Stroke(here.path(locked), "cut", "bolt")
-    yield Stroke(here.path(away), "cut", "bolt", ghost=True)
+    yield Stroke(here.path(lies_at(layout)), "cut", "bolt")
+    yield Stroke(here.path(lies_at(layout, cut.throw)), "cut", "bolt", ghost=True)
     if made_for(layout) is not None:  # beside the bolt as it is, the one that is wanted
         yield Stroke(contour(Layout(lock)), "note", "bolt", ghost=True)
     low, side = cut.lower_edge, bolt(layout).right
@@ -177,8 +175,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
 
 
 def _moving(layout: Layout, _angle: float, travel: float) -> Iterable[Stroke]:
-    path = shift(travel, 0.0).path(bolt(layout).contour)
-    yield Stroke(hand(layout).path(path), "cut", "bolt")
+    yield Stroke(hand(layout).path(lies_at(layout, travel)), "cut", "bolt")
 
 
 def _bolt(layout: Layout) -> Shape:

@@ -15,8 +15,9 @@ from core.lock.lock import Lock
 from core.lock.stops import PLANNED
 from core.mechanism.scribed_roof import SCRAPE, scraped
 from core.mechanism.sweep import meeting
+from core.parts.bolt_lies import lies
 from core.parts.notches import notched_edge
-from core.parts.tooth import course, gap_edges, made_for, tooth
+from core.parts.tooth import ahead_by, course, gap_edges, made_for, tooth
 
 TOUCHED = 2e-3
 """How much smaller all round [mm] a bolt is taken that contact leads, so that touching is no overlap."""
@@ -40,14 +41,20 @@ def bolt(layout: Layout) -> Bolt:
     """Work out the bolt's contour; a scribed roof that cannot stand is replaced by a flat one.
 
     A bolt that is taken as it is made lies with its top edge on this lock's bolt line, its seats where they are cut.
+    One that its guides have tilted is seen square to itself; `lies_at` tells where it lies.
     """
     cut_as = made_for(layout)
     if cut_as is not None:
         own, up = bolt(cut_as), tooth(layout).bolt_line - tooth(cut_as).bolt_line
-        return replace(own, contour=shift(0.0, up).path(own.contour))
+        return replace(own, contour=shift(ahead_by(layout), up).path(own.contour))
     wanted = layout.lock.tooth.roof
     problem = _scribed_problem(layout) if wanted == "scribed" else ""
     return _bolt_with_roof(layout, "flat" if problem else wanted, problem)
+
+
+def lies_at(layout: Layout, travel: float = 0.0) -> Path:
+    """Return the bolt's contour where it lies after so much travel [mm], in the drive frame, closed and clockwise."""
+    return shift(travel, 0.0).then(lies(layout).motion).path(bolt(layout).contour)
 
 
 @derived
@@ -61,7 +68,7 @@ def bolt_area(layout: Layout) -> BaseGeometry:
 @derived
 def contour(layout: Layout) -> Path:
     """Return the bolt's contour at the locked seat in the mechanism frame, closed and clockwise."""
-    moved = hand(layout).path(bolt(layout).contour)
+    moved = hand(layout).path(lies_at(layout))
     return moved.reversed() if hand(layout).mirrors else moved
 
 

@@ -19,6 +19,7 @@ from core.layout.part import Drawn, Part
 from core.lock.stops import PLANNED
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face, notch_depth
+from core.parts.bolt_lies import lies
 from core.parts.discs import Disc, discs
 from core.parts.free_room import solid
 from core.parts.guide_places import Guide, front_guide, rear_guide
@@ -114,7 +115,7 @@ def _in_the_way(layout: Layout, seat: Seat) -> Iterable[EndStop]:
             area = None if over is None else over * lock.bolt.thickness
             yield EndStop(kind, by, place - face - moved, (way * place, height), area)
 
-    floor = floor_of(guide, line)
+    floor = floor_of(guide)
     if low < floor[1] - SLACK and floor[0] < line:
         meets = max(low, floor[0])
         yield from stop(
@@ -141,8 +142,10 @@ def _posts_in_the_way(layout: Layout, seat: Seat) -> Iterable[EndStop]:
         return
     edge, way = solid(bolt(layout).contour), -1 if seat == "locked" else 1
     moved = 0.0 if seat == "locked" else tooth(layout).throw
+    back = lies(layout).motion.inverse()
     for disc in every:
-        place = (disc.at[0] - moved, disc.at[1])
+        x, y = back.point(disc.at)
+        place = (x - moved, y)
         bars = barred(edge, place, (-way * 1.0, 0.0), disc.radius, -_FAR, _FAR)
         # one that overlaps the bolt at its seat is struck before the seat
         ahead = next((bar for bar in bars if bar[1] > SLACK), None)
@@ -162,10 +165,9 @@ def _order(way: int, heights: tuple[float, float]) -> tuple[float, float]:
     return heights if way < 0 else heights[::-1]
 
 
-def floor_of(guide: Guide, line: float) -> tuple[float, float]:
+def floor_of(guide: Guide) -> tuple[float, float]:
     """Return the heights between which a guide has metal in the bolt's way, below its slot."""
-    slot = line - guide.leg - (guide.top - line)
-    return guide.bottom, slot
+    return guide.bottom, guide.slot
 
 
 def side_bottom(layout: Layout) -> float:

@@ -23,6 +23,7 @@ from core.layout.windows import Bound
 from core.lock.row import RowKind
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, bolt_area, nose_face
+from core.parts.bolt_lies import lies
 from core.parts.discs import Disc, discs, discs_of
 from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.plate import plate_area, plate_outline
@@ -158,15 +159,16 @@ def _box(x0: float, y0: float, x1: float, y1: float) -> Path:
 
 def _bolt_swept(layout: Layout) -> Obstacle:
     """Return all that the bolt runs over, from seat to seat."""
-    throw, area = tooth(layout).throw, bolt_area(layout)
+    throw, area, there = tooth(layout).throw, bolt_area(layout), lies(layout).motion
 
     def inside(points: Points) -> NDArray[np.bool_]:
         # the bolt moves to +x past the disc: seen from the bolt, the disc moves to -x
-        back = points - np.array([throw, 0.0])
-        ways = shapely.linestrings(np.stack([back, points], axis=1))
+        here = there.inverse().points(points)
+        back = here - np.array([throw, 0.0])
+        ways = shapely.linestrings(np.stack([back, here], axis=1))
         return np.asarray(shapely.intersects(area, ways))
 
-    return Obstacle(swept(bolt(layout).contour, throw), inside)
+    return Obstacle(there.path(swept(bolt(layout).contour, throw)), inside)
 
 
 def _shackle(layout: Layout) -> Obstacle:
@@ -221,12 +223,9 @@ def disc_findings(layout: Layout, kind: RowKind) -> Iterable[Finding]:
 def _when(layout: Layout, disc: Disc, clearance: float) -> str:
     """Return at which seats the bolt meets a disc."""
     need, still = disc.radius + clearance - SLACK, solid(bolt(layout).contour)
+    x, y = lies(layout).motion.inverse().point(disc.at)
     seats = (("locked", 0.0), ("unlocked", tooth(layout).throw))
-    met = [
-        name
-        for name, travel in seats
-        if still.distance(np.array([[disc.at[0] - travel, disc.at[1]]]))[0] < need
-    ]
+    met = [name for name, travel in seats if still.distance(np.array([[x - travel, y]]))[0] < need]
     return f", {' and '.join(met)}" if met else ", between its seats"
 
 

@@ -3,12 +3,15 @@
 import math
 from dataclasses import dataclass
 
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from core.geometry.path import Point
 from core.geometry.polygons import rectangle
 from core.layout.layout import Layout, derived
 from core.lock.sections import Guide as GuideValues
 from core.parts.bolt_contour import body_sides, bolt, nose_face
+from core.parts.bolt_lies import channels, lies
 from core.parts.plate import far_from, inner, wall_down, wall_left, wall_right
 from core.parts.tooth import made_for, tooth
 
@@ -24,6 +27,8 @@ class Guide:
     leg: float
     top: float
     bottom: float
+    ups: tuple[float, float] = (0.0, 0.0)
+    """How much too high its slot stands at its near and at its outer face; `top` and `bottom` are the ends of all."""
 
     @property
     def near(self) -> float:
@@ -38,12 +43,30 @@ class Guide:
     @property
     def area(self) -> BaseGeometry:
         """The guide as an area, the slot for the leg counted as metal."""
-        return rectangle(self.side * self.near, self.bottom, self.side * self.far, self.top)
+        if self.ups == (0.0, 0.0):
+            return rectangle(self.side * self.near, self.bottom, self.side * self.far, self.top)
+        return Polygon(self.corners)
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """Its corners: near and outer at the top, outer and near at the foot; as it stands, faces upright."""
+        near, outer = (up - max(self.ups) for up in self.ups)
+        low, deep = (up - min(self.ups) for up in self.ups)
+        x, far = self.side * self.near, self.side * self.far
+        return (
+            (x, self.top + near), (far, self.top + outer), (far, self.bottom + deep), (x, self.bottom + low)
+        )  # fmt: skip
+
+    @property
+    def slot(self) -> float:
+        """Height of the floor of its slot, where that is highest."""
+        return self.bottom - min(self.ups) + self.values.floor + max(self.ups)
 
     @property
     def nearest_height(self) -> float:
         """How near to the pivot's level its inner face comes."""
-        return max(self.bottom, -self.top, 0.0)
+        (_, top), *_, (_, foot) = self.corners
+        return max(foot, -top, 0.0)
 
 
 @derived
@@ -64,7 +87,10 @@ def _guide(
     layout: Layout, name: str, table: str, side: int, values: GuideValues, leg: float
 ) -> Guide:
     line, slide = layout.lock.bolt_line.height, layout.lock.fit.slide_clearance
-    return Guide(name, table, side, values, leg, line + slide, line - leg - slide - values.floor)
+    slot = channels(layout)[0 if side < 0 else 1]
+    ups = slot.near_up, slot.outer_up
+    top, bottom = line + slide + max(ups), line - leg - slide - values.floor + min(ups)
+    return Guide(name, table, side, values, leg, top, bottom, ups)
 
 
 def kept_clear(layout: Layout) -> float:
@@ -76,13 +102,33 @@ def body_reach(layout: Layout, guide: Guide) -> float:
     """Return how far [mm] the bolt's body comes towards a guide, with what it is to keep from it."""
     left, right = body_sides(made_for(layout) or layout)
     body = -left if guide.side < 0 else right + tooth(layout).throw
-    return body + kept_clear(layout)
+    return body + _leans_over(layout, guide) + kept_clear(layout)
+
+
+def _leans_over(layout: Layout, guide: Guide) -> float:
+    """Return how much farther [mm] towards a guide a tilted body comes, beside the metal under its slot."""
+    lean = guide.side * lies(layout).line.slope
+    own = (made_for(layout) or layout).lock.bolt
+    depths = (
+        guide.leg,
+        min(guide.leg + layout.lock.fit.slide_clearance + guide.values.floor, own.depth),
+    )
+    return max(lean * depth for depth in depths)
 
 
 def circle_reach(layout: Layout, guide: Guide) -> float:
     """Return how far [mm] from the centreline the key's circle with clearance reaches beside a guide."""
-    square = tooth(layout).relief_radius ** 2 - guide.nearest_height**2
-    return math.sqrt(max(square, 0.0))
+    radius = tooth(layout).relief_radius
+    reach = math.sqrt(max(radius**2 - guide.nearest_height**2, 0.0))
+    foot = guide.corners[3][1], guide.corners[2][1]
+    if foot[1] < foot[0] and foot[1] > 0:
+        # its underside comes down towards the outside, and may come into the circle there first
+        run = (foot[0] - foot[1]) / guide.values.width
+        looked = {foot[1], min(max(radius / math.hypot(1.0, run), foot[1]), foot[0])}
+        for y in looked:
+            out = math.sqrt(max(radius**2 - y**2, 0.0)) - (foot[0] - y) / run
+            reach = max(reach, out)
+    return reach
 
 
 def nose_left_in_guide(layout: Layout) -> float:

@@ -1,6 +1,7 @@
 """The two guides: bridges over the legs of the bolt, between which it slides."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
 from shapely.geometry.base import BaseGeometry
 
@@ -173,9 +174,19 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
 def _marks(layout: Layout) -> Iterable[Mark]:
     here = hand(layout)
     for guide in (rear_guide(layout), front_guide(layout)):
-        near, far = guide.side * guide.near, guide.side * guide.far
-        corners = ((near, guide.top), (far, guide.top), (far, guide.bottom), (near, guide.bottom))
-        yield Stroke(polyline([here.point(p) for p in corners], closed=True), "cut", guide.name)
+        near = guide.side * guide.near
+        yield Stroke(
+            polyline([here.point(p) for p in guide.corners], closed=True), "cut", guide.name
+        )
+        if guide.ups != (0.0, 0.0):  # beside the guide as it stands, where it was planned
+            flat = replace(
+                guide,
+                top=guide.top - max(guide.ups),
+                bottom=guide.bottom - min(guide.ups),
+                ups=(0.0, 0.0),
+            )
+            planned = polyline([here.point(p) for p in flat.corners], closed=True)
+            yield Stroke(planned, "note", guide.name, ghost=True)
         level = guide.bottom - 2.0
         yield Measure(
             here.point((0.0, level)), here.point((near, level)), layout.show(guide.near),
@@ -207,10 +218,14 @@ def _guide_shape(layout: Layout, guide: Guide) -> Shape:
     roof = Size("roof of the slot", slide, opening=True)
     foot = Size("floor of the slot", guide.leg + slide, opening=True)
     depth = Size("depth of the slot", lock.bolt.thickness, opening=True)
-    at = spot_in_drive(layout, guide.name, (guide.side * guide.near, lock.bolt_line.height))
-    return Shape(
-        body, sizes=(roof, foot, depth), edges=_box_edges(body), place=(at.across, -at.below)
+    near, outer = (
+        spot_in_drive(layout, guide.name, (guide.side * x, lock.bolt_line.height + up))
+        for x, up in zip((guide.near, guide.far), guide.ups, strict=True)
     )
+    return Shape(
+        body, sizes=(roof, foot, depth), edges=_box_edges(body), place=(near.across, -near.below),
+        outer=(outer.across, -outer.below),
+    )  # fmt: skip
 
 
 def _front_guide(layout: Layout) -> Shape:
@@ -229,11 +244,15 @@ def _box_edges(body: Path) -> tuple[tuple[str, Segment], ...]:
 def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shape]) -> Workpiece:
     table = name.replace(" ", "_")
     width, floor, near = (f"{table}.{size}" for size in ("width", "floor", "from_centreline"))
+    stands = (
+        near,
+        *(f"as_fixed.{table.removesuffix('_guide')}_{end}" for end in ("near", "outer")),
+    )
     return Workpiece(
         name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance"),
         shape,
-        placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", near),
-        measurable=(width, floor, near), unfiled=(near,), tried=True,
+        placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", *stands),
+        measurable=(width, floor, *stands), unfiled=stands, tried=True,
     )  # fmt: skip
 
 

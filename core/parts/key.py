@@ -19,6 +19,7 @@ from core.layout.part import Drawn, Part
 from core.layout.windows import Bound
 from core.layout.workpiece import Scribed, Shape, Suspect, Workpiece
 from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_lies import lies
 from core.parts.plate import wall_distance
 from core.parts.tooth import bit_shape, tooth
 
@@ -90,7 +91,8 @@ def _marks(layout: Layout) -> Iterable[Mark]:
 
 
 def _moving(layout: Layout, angle: float, _travel: float) -> Iterable[Stroke]:
-    yield Stroke(bit_path(layout, angle), "cut", "key")
+    # its angle is told from square to the bolt
+    yield Stroke(bit_path(layout, angle - lies(layout).tilt), "cut", "key")
 
 
 def _key(layout: Layout) -> Shape:

@@ -27,11 +27,25 @@ _TURNED: Mapping[Stroke, Stroke] = {"unlocking": "locking", "locking": "unlockin
 
 @dataclass(frozen=True)
 class MadeTooth(Tooth):
-    """A tooth that was cut for other numbers: `own` as it was cut, standing `up` [mm] higher above the pivot."""
+    """A tooth that was cut for other numbers: `own` as it was cut, standing `up` [mm] higher above the pivot.
+
+    It stands `ahead` [mm] towards the seat that the stroke goes to, where its guides have it tilted.
+    """
 
     own: Tooth
     up: float
     shape: BitShape
+    ahead: float = 0.0
+
+    @property
+    def flank(self) -> float:
+        """Distance [mm] of the other flank from the pivot, where the stroke begins."""
+        return self.throw + self.own.pickup_offset - self.ahead
+
+    @property
+    def gap_width(self) -> float:
+        """Gap [mm] from flank to flank: as it was cut."""
+        return self.own.gap_width
 
     @property
     def bit_shape(self) -> BitShape:
@@ -59,14 +73,16 @@ def seen_by(bit: BitShape, stroke: Stroke) -> BitShape:
     return bit if stroke == "unlocking" else bit.mirrored()
 
 
-def made_tooth(own: Tooth, *, shape: BitShape, clearance: float, bolt_line: float) -> MadeTooth:
+def made_tooth(
+    own: Tooth, *, shape: BitShape, clearance: float, bolt_line: float, ahead: float = 0.0
+) -> MadeTooth:
     """Return a tooth cut as its `own` , under a bit of a `shape`, on a `bolt_line` [mm], as one stroke sees it.
 
-    The `clearance` [mm] is what the key's circle is to keep from all else. What pushes is the bit's leading side: all
-    that is told of half its thickness is told of that.
+    It stands `ahead` [mm]. The `clearance` [mm] is what the key's circle is to keep from all else. What pushes is the
+    bit's leading side: all that is told of half its thickness is told of that.
     """
     up, half, radius = bolt_line - own.bolt_line, shape.lead, shape.radius
-    foot, offset = own.flank_foot + up, own.pickup_offset
+    foot, offset = own.flank_foot + up, own.pickup_offset + ahead
     release = lets_go_at(half, radius, foot) + half_angle(half, radius) - shape.tip[1]
     met = _met(shape, offset, foot) if half**2 < offset**2 + foot**2 else math.inf
     reach = half_chord(radius, foot)
@@ -74,12 +90,12 @@ def made_tooth(own: Tooth, *, shape: BitShape, clearance: float, bolt_line: floa
     reason = own.reason if not own.fits else Reason.FITS if drives else Reason.DRIVES_NOTHING
     known: dict[str, Any] = {one.name: getattr(own, one.name) for one in fields(Tooth)}
     known |= {
-        "radius": radius, "half_bit": half, "clearance": clearance, "bolt_line": bolt_line,
+        "radius": radius, "half_bit": half, "pickup_offset": offset, "clearance": clearance, "bolt_line": bolt_line,
         "lower_edge": own.lower_edge + up, "relief_foot": own.relief_foot + up, "flank_foot": foot,
         "half_angle": shape.tip[1], "release_angle": release, "pickup_angle": -met,
         "driven_travel": max(reach - offset, 0.0) if drives else 0.0, "reason": reason, "drives": drives,
     }  # fmt: skip
-    return MadeTooth(own=own, up=up, shape=shape, **known)
+    return MadeTooth(own=own, up=up, shape=shape, ahead=ahead, **known)
 
 
 def _met(shape: BitShape, flank: float, foot: float) -> float:
@@ -115,6 +131,11 @@ class MadeLobe(Lobe[float]):
         return self.tooth.bolt_line - self._cut_as.tooth.bolt_line
 
     @property
+    def _ahead(self) -> float:
+        """How much nearer [mm] to the pivot the lobe is where the bit comes in, on the worse side of a tilted bolt."""
+        return abs(self.tooth.ahead) if isinstance(self.tooth, MadeTooth) else 0.0
+
+    @property
     def meets(self) -> float:
         """Distance [mm] at which relief and lower edge meet."""
         return self._cut_as.meets
@@ -133,7 +154,7 @@ class MadeLobe(Lobe[float]):
     def mark(self) -> tuple[float, float]:
         """Distance and height [mm] of the place on the lower edge where the chamfer begins."""
         x, y = self._cut_as.mark
-        return x, y + self._up
+        return x - self._ahead, y + self._up
 
     @property
     def slope(self) -> float:
@@ -144,7 +165,7 @@ class MadeLobe(Lobe[float]):
     def relief_end(self) -> tuple[float, float]:
         """Distance and height [mm] where the relief's arc ends."""
         x, y = self._cut_as.relief_end
-        return x, y + self._up
+        return x - self._ahead, y + self._up
 
     def off(self, angles: Any) -> Any:
         """Return how far off its seat [mm] metal alone leaves the bolt at `angles` [rad] from the release on."""

@@ -21,6 +21,7 @@ from core.lock.lock import Lock
 from core.mechanism.corner import carries, half_chord
 from core.mechanism.tilted import tilt, tilted_travel
 from core.mechanism.tooth_numbers import Tooth
+from core.parts.bolt_lies import lies
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.notches import reach
 from core.parts.tooth import lobe, tooth
@@ -82,7 +83,8 @@ def play(layout: Layout) -> Play | None:
     lock, cut = layout.lock, tooth(layout)
     if not cut.drives:
         return None
-    return _play(layout, cut, shank_play(lock), lock.fit.slide_clearance)
+    # in guides that are not in line, what they leave
+    return _play(layout, cut, shank_play(lock), max(lies(layout).left, 0.0))
 
 
 def _play(layout: Layout, cut: Tooth, shank: float, slide: float) -> Play:

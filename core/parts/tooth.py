@@ -20,10 +20,11 @@ from core.mechanism.after_release import Course
 from core.mechanism.bit_shape import BitShape
 from core.mechanism.corner import carries
 from core.mechanism.gap_contact import GapSides, Way, followed
-from core.mechanism.law import STROKES, Stroke
+from core.mechanism.law import STROKES, Stroke, side
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth, tooth_from
+from core.parts.bolt_lies import lies
 from core.parts.cut_sides import CutSide, Side, as_rows, cut_sides
 from core.parts.made_bolt import MadeCourse, MadeLobe, corners_of, made_tooth, seen_by
 from core.parts.notches import reach, snaps
@@ -83,12 +84,14 @@ def _made_teeth(layout: Layout) -> Mapping[Stroke, Tooth]:
     if cut_as is None:
         raise AssertionError("a bolt that is cut as wanted has one tooth")
     own, bit = _worse(tooth(cut_as), gap_edges(cut_as)), bit_shape(layout)
+    line, here = lock.bolt_line.height, lies(layout)
     return {
         stroke: made_tooth(
             own,
             shape=seen_by(bit, stroke),
             clearance=lock.fit.key_clearance,
-            bolt_line=lock.bolt_line.height,
+            bolt_line=here.above(line),
+            ahead=side(stroke) * here.ahead(line),
         )
         for stroke in STROKES
     }
@@ -167,15 +170,20 @@ def gap_edges(layout: Layout) -> Mapping[Side, CutSide]:
 def gap_sides(layout: Layout) -> GapSides:
     """Return the gap of the bolt as it is cut, at the locked seat in the drive frame."""
     cut, own = tooth(layout), made_for(layout) or layout
-    up = cut.bolt_line - tooth(own).bolt_line
+    up, ahead = cut.bolt_line - tooth(own).bolt_line, ahead_by(layout)
     left, right = (
-        as_rows(gap_edges(own)[side].edge(), side, cut.throw, up)
-        for side in ("locking", "unlocking")
+        as_rows(gap_edges(own)[one].edge(), one, cut.throw, up) + np.array([ahead, 0.0])
+        for one in ("locking", "unlocking")
     )
     roof = tooth(own).relief_radius + own.lock.as_cut.roof + up
     return GapSides(
         np.vstack([left, [left[-1, 0], roof]]), np.vstack([right, [right[-1, 0], roof]]), roof
     )
+
+
+def ahead_by(layout: Layout) -> float:
+    """Return how much further to +x [mm] a bolt that its guides have tilted is seen square to itself."""
+    return lies(layout).ahead(layout.lock.bolt_line.height)
 
 
 def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:
@@ -230,11 +238,12 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     # a bolt that is made is followed: its relief may bring it within the detent's reach, whatever the law says
     way = course(layout) if made_for(layout) is not None else None
     comes = isinstance(way, MadeCourse) and way.comes_home
-    if cut.drives and cut.home_travel > reach(layout) + SLACK and not comes:
+    left = max(tooth_seen(layout, stroke).home_travel for stroke in STROKES)
+    if cut.drives and left > reach(layout) + SLACK and not comes:
         yield HOME_TRAVEL.found(
-            f"The key lets go {show(cut.home_travel)} before the seat; {_rest_of_the_way(layout)}. "
-            f"{_left_to_itself(layout)}",
-            cut.home_travel, reach(layout),
+            f"The key lets go {show(left)} before the seat; {_rest_of_the_way(layout)}. "
+            f"{_left_to_itself(layout, left)}",
+            left, reach(layout),
         )  # fmt: skip
     yield from _shut_out_finding(layout)
     if lock.key.bit_thickness >= 2 * lock.key.radius:
@@ -257,10 +266,10 @@ def _rest_of_the_way(layout: Layout) -> str:
     return f"the detent draws the bolt home over {show(drawn)} only"
 
 
-def _left_to_itself(layout: Layout) -> str:
-    """Say where a bolt comes to that nothing draws."""
+def _left_to_itself(layout: Layout, left: float) -> str:
+    """Say where a bolt comes to that nothing draws, and which the key leaves so far [mm] from its seat."""
     cut, off, show = tooth(layout), lobe(layout).rests_off, layout.show
-    if off > cut.home_travel - SLACK:
+    if off > left - SLACK:
         return "Nothing pushes a free bolt on from there."
     return f"A free bolt would be pushed on along the relief to {show(cut.throw - off)}, {show(off)} short."
 

@@ -19,7 +19,7 @@ from core.mechanism.maths import Array
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
 from core.parts.guide_places import front_guide, rear_guide
-from core.parts.tooth import course, tooth_seen
+from core.parts.tooth import course, tooth, tooth_seen
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
 
@@ -138,7 +138,7 @@ def bearings(layout: Layout, at_travel: Array, stroke: Stroke) -> Bearings:
 
     The middle of each guide; for the nose its tip, once that has been drawn past the middle.
     """
-    front, rear, line = front_guide(layout), rear_guide(layout), layout.lock.bolt_line.height
+    front, rear, line = front_guide(layout), rear_guide(layout), tooth(layout).bolt_line
     tip = np.minimum(bolt(layout).nose_tip + at_travel, -front.near)
     front_x = np.maximum(-(front.near + front.far) / 2, tip)
     rear_x = np.full(len(at_travel), (rear.near + rear.far) / 2)

@@ -1,11 +1,10 @@
 """What stands still and what moves while the key turns, in the mechanism frame [mm]."""
 
-from core.geometry.motion import shift
 from core.geometry.path import Path
 from core.layout.drawing import Stroke
 from core.layout.frames import hand
 from core.layout.layout import Layout, derived
-from core.parts.bolt_contour import bolt
+from core.parts.bolt_contour import lies_at
 from core.parts.tooth import tooth
 from core.whole import assembly
 
@@ -31,7 +30,7 @@ def moving_names(layout: Layout) -> tuple[str, ...]:
 
 def bolt_path(layout: Layout, travel: float) -> Path:
     """Return the outline of the bolt after so much travel [mm]."""
-    return shift(travel, 0.0).then(hand(layout)).path(bolt(layout).contour)
+    return hand(layout).path(lies_at(layout, travel))
 
 
 @derived

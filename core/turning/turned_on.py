@@ -118,7 +118,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         pushes = turns[seat].pushes
         if pushes > capture + SLACK:
             helps = ""
-            if floor_of(guide, layout.lock.bolt_line.height)[1] > side_bottom(layout) + SLACK:
+            if floor_of(guide)[1] > side_bottom(layout) + SLACK:
                 helps = f" A {guide.name} nearer to the centreline stops it sooner."
             yield PUSHED_PAST[seat].found(
                 f"A key that is turned on pushes the bolt {show(pushes)} past its {seat} seat; the detent draws it "

@@ -38,9 +38,9 @@ def built_of(layout: Layout, parts: Container[str]) -> Layout:
         return layout
     lock = _with_sizes(layout, parts)
     own = _bolt_if_other(layout, lock) if BOLT in parts else None
-    if own is None and lock.bit != layout.lock.bit:
-        # a bolt that is cut as wanted is followed by contact under a bit that is not
-        own = replace(lock, bit=layout.lock.bit, made=())
+    if own is None and (lock.bit, lock.as_fixed) != (layout.lock.bit, layout.lock.as_fixed):
+        # a bolt that is cut as wanted is followed by contact under a bit, or in guides, that are not
+        own = replace(lock, bit=layout.lock.bit, as_fixed=layout.lock.as_fixed, made=())
     if own is None and lock == layout.lock and not any(one.measured for one in layout.plan.made):
         return layout
     metal = frozenset(record.part for record in layout.plan.made if record.part in parts)

@@ -13,6 +13,7 @@ from core.lock.bit import Bit
 from core.lock.facts import came_out
 from core.parts.bolt_contour import body_sides, bolt
 from core.parts.cut_sides import SIDES, Side
+from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.tooth import bit_filed, lobe, tooth
 
 
@@ -89,6 +90,17 @@ def _corner(layout: Layout) -> Ends:
     return _by(layout, "bit.corners", (-x, -y), (-math.sin(way), -math.cos(way)))
 
 
+def _slot(layout: Layout, guide: Guide, end: str) -> Ends:
+    lock = layout.lock
+    x = guide.side * (guide.near if end == "near" else guide.far)
+    at = x, lock.bolt_line.height - guide.leg - lock.fit.slide_clearance
+    return _by(layout, f"as_fixed.{guide.table.removesuffix('_guide')}_{end}", at, (0.0, 1.0))
+
+
+def _of_guide(guide: Callable[[Layout], Guide], end: str) -> Callable[[Layout], Ends]:
+    return lambda layout: _slot(layout, guide(layout), end)
+
+
 def _of_side(ends: Callable[[Layout, Side], Ends], side: Side) -> Callable[[Layout], Ends]:
     return lambda layout: ends(layout, side)
 
@@ -98,6 +110,11 @@ OFF_LINES: Mapping[str, Callable[[Layout], Ends]] = {
         f"as_cut.{side}_{what}": _of_side(ends, side)
         for side in SIDES
         for what, ends in (("flank", _flank), ("foot", _foot), ("relief", _relief), ("lobe", _lobe))
+    },
+    **{
+        f"as_fixed.{name}_{end}": _of_guide(guide, end)
+        for name, guide in (("front", front_guide), ("rear", rear_guide))
+        for end in ("near", "outer")
     },
     "as_cut.roof": _roof,
     "as_cut.nose": _nose,

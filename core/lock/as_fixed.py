@@ -1,0 +1,32 @@
+"""The table `[as_fixed]`: how the slots of the two guides stand to the bolt line once the guides are fixed.
+
+A plan has none of it: every value is 0. It is measured on a guide that is made, stands in `[made.front_guide.measured]`
+or `[made.rear_guide.measured]`, and is that guide's alone.
+"""
+
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from core.lock.fields import position
+
+
+def _floor(guide: str, leg: str, end: str) -> Any:
+    return position(
+        0.0, f"floor, {end} end",
+        f"How much too high the floor of the {guide} guide's slot stands at its {end} end, that of its {end} face.",
+        f"Calliper from the scribed bolt line square down to the floor of the {guide} guide's slot, at its {end} face: "
+        f"the height of the {leg} with its slide clearance, less what is there; less than 0 where it stands too low.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class AsFixed:
+    """How high the floors of the slots stand, at both ends; a plan has them where they belong."""
+
+    metal_alone: ClassVar[bool] = True
+    """A plan has no say in it: no step asks for it, and it stands for no other part's size."""
+
+    front_near: float = _floor("front", "nose", "near")
+    front_outer: float = _floor("front", "nose", "outer")
+    rear_near: float = _floor("rear", "tail", "near")
+    rear_outer: float = _floor("rear", "tail", "outer")

@@ -1,0 +1,103 @@
+"""What there is to say of a bolt whose guides are not in one line: whether it goes in, and how it lies."""
+
+import math
+from collections.abc import Iterable, Iterator
+
+from core.layout.codes import Code, Family
+from core.layout.findings import Finding
+from core.layout.layout import Layout
+from core.layout.part import BenchTable, Part
+from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_lies import in_line, lies, room_in_catch
+from core.parts.guide_places import Guide, front_guide, rear_guide
+from core.units import show_angle
+
+LEAST = 0.01
+"""Room [mm] above and below without which a bolt does not slide; common practice, no source."""
+STUCK = Family(
+    "bolt-stuck-in-{}", "stop", "{}",
+    "The slot of the {} is so far out of line with that of the other guide that the bolt cannot slide in both.",
+)  # fmt: skip
+NOSE_OFF_CATCH = Code(
+    "nose-off-catch", "stop", "shackle",
+    "The guides hold the nose too high or too low to go into the shackle's end.",
+)  # fmt: skip
+LIES_OFF = Code(
+    "bolt-lies-off", "note", "bolt line",
+    "The guides hold the bolt higher, lower or more tilted than it is planned; the key is followed with it so.",
+)  # fmt: skip
+
+
+def _needed(layout: Layout) -> float:
+    return min(LEAST, layout.lock.fit.slide_clearance)
+
+
+def lies_words(layout: Layout) -> Iterator[str]:
+    """Yield how the bolt lies in guides that are not in line, and its play, in one clause; nothing where they are."""
+    if in_line(layout.lock):
+        return
+    here, show = lies(layout), layout.show
+    said = []
+    if abs(here.up) >= 0.005:
+        said.append(f"{show(abs(here.up))} {'higher' if here.up > 0 else 'lower'} above the pivot")
+    if abs(degrees := math.degrees(here.tilt)) >= 0.05:
+        said.append(f"tilted by {show_angle(abs(degrees))}, nose {'down' if degrees > 0 else 'up'}")
+    play = f"{show(max(here.left, 0.0))} of play is left above and below"
+    yield f"the bolt lies {' and '.join(said)}; {play}" if said else play
+
+
+def _farthest(layout: Layout) -> Guide:
+    """Return the guide of which an end stands farthest off."""
+    return max((front_guide(layout), rear_guide(layout)), key=lambda g: max(map(abs, g.ups)))
+
+
+def _findings(layout: Layout) -> Iterable[Finding]:
+    if in_line(layout.lock):
+        return
+    here, show, least = lies(layout), layout.show, _needed(layout)
+    catch = room_in_catch(layout)
+    if here.left < least - SLACK:
+        guide = _farthest(layout)
+        yield STUCK.of(guide.name).found(
+            f"The bolt does not slide in both guides: where it lies best it needs {show(least - here.left)} more room "
+            "above and below.",
+            here.left, least,
+        )  # fmt: skip
+    elif catch < least - SLACK:
+        yield NOSE_OFF_CATCH.found(
+            f"The nose does not go into the {layout.lock.shackle.catch} of the shackle: its guides hold it too high or "
+            f"too low by {show(least - catch)}.",
+            catch, least,
+        )  # fmt: skip
+    for words in lies_words(layout):
+        yield LIES_OFF.found(f"As the guides are fixed, {words}.")
+
+
+def _bench(layout: Layout) -> Iterable[BenchTable]:
+    if in_line(layout.lock):
+        return
+    here, show = lies(layout), layout.show
+
+    def room(play: tuple[float, float]) -> str:
+        above, below = (max(one, 0.0) for one in play)
+        return f"{show(above)} above, {show(below)} below"
+
+    side = "nose down" if here.tilt > 0 else "nose up"
+    yield BenchTable(
+        "The bolt in its guides", 13,
+        (
+            ("higher above the pivot than planned", show(here.up)),
+            ("tilted", f"{show_angle(abs(math.degrees(here.tilt)))}, {side}"),
+            ("play in the front guide", room(here.front)),
+            ("play in the rear guide", room(here.rear)),
+        ),
+    )  # fmt: skip
+
+
+PART = Part(
+    "guide line",
+    72,
+    codes=(STUCK.of("front guide"), STUCK.of("rear guide"), NOSE_OFF_CATCH, LIES_OFF),
+    findings=_findings,
+    bench=_bench,
+)
