@@ -3,12 +3,16 @@
 import pytest
 
 from core.layout.layout import Layout
+from core.lock.facts import with_measured
 from core.lock.lock import Lock
 from core.made.fitting import HAIR, exceeds
 from core.made.marking import mark_made
-from core.made.verdicts import by_shape
+from core.made.verdicts import by_shape, verdicts
+from core.made.wording import but_words
 from core.whole import assembly
+from tests.bit_sweeps import made
 from tests.designs import plausible
+from tests.made_cases import referee
 
 NUDGED = (
     "key.radius", "key.bit_thickness", "key.shank", "bolt.depth", "bolt.thickness", "bolt.nose_height",
@@ -43,3 +47,16 @@ def test_what_is_beyond_it_by_more_than_a_hair_is_not() -> None:
     assert exceeds(0.1 + 2 * HAIR, 0.1)
     assert words(Lock(), "key.radius", 20.102)["key"] == "remake"
     assert words(Lock(), "key.radius", 19.898)["key"] == "file"
+
+
+@pytest.mark.slow
+def test_a_good_part_that_brings_a_lock_over_the_edge_is_told_so() -> None:
+    """Of forty locks the key of one is at the edge: 0.1 less, and a sweep of the shapes says it is not brought home."""
+    lock = made(plausible(26, roof="flat", outline="rectangle"))
+    for by, works in ((-0.099, False), (-0.02, True)):
+        less = with_measured(lock, "key", "key.radius", round(lock.key.radius + by, 3))
+        (key,) = [v for v in verdicts(Layout(less)) if v.part == "key"]
+        assert key.word == "good"
+        assert (referee(less) == "") is works
+        told = but_words(Layout(less), key)
+        assert told == "" if works else told.startswith("good, but with it the key lets go")

@@ -3,15 +3,16 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from core.layout.layout import Layout
+from core.layout.layout import Layout, derived
+from core.lock.facts import record_of
 from core.lock.lock import spec_of
 from core.lock.paths import place_at
 from core.made.fitting import KEPT, Fitting, Patch
 from core.made.strays import Stray
-from core.made.verdicts import Moved, Verdict, verdicts
-from core.mechanism.law import STROKES
+from core.made.verdicts import Moved, Verdict, as_meant, verdicts
+from core.made.working import fault
 from core.parts.guide_line import lies_words
-from core.parts.tooth import tooth_seen
+from core.parts.tooth import lesser_tooth
 from core.whole.as_built import built_of
 
 NEAR = 0.05
@@ -53,6 +54,35 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
             return "; ".join((fitting_words(layout, verdict.apart), *_gives(layout, verdict)))
         case _:
             return fitting_words(layout, verdict.apart)
+
+
+def but_words(layout: Layout, verdict: Verdict) -> str:
+    """Return what a good part, measured off its plan within the tolerance, brings the lock to; nothing for nothing.
+
+    Some lock on the edge of what works is brought over it by less than the tolerance.
+    """
+    known = _buts(layout)
+    if verdict.part not in known:
+        known[verdict.part] = _but(layout, verdict)
+    return known[verdict.part]
+
+
+@derived
+def _buts(_: Layout) -> dict[str, str]:
+    """Return what has been told of the good parts of a layout so far."""
+    return {}
+
+
+def _but(layout: Layout, verdict: Verdict) -> str:
+    record = record_of(layout.plan, verdict.part)
+    if verdict.word != "good" or record is None or not record.measured:
+        return ""
+    kept = [v.part for v in verdicts(layout) if v.word in KEPT]
+    meant = as_meant(layout, [verdict.part])
+    wrong = fault(layout, kept, meant)
+    if wrong is None or fault(meant, kept, meant) is not None:
+        return ""
+    return f"good, but with it {wrong[0].lower()}{wrong[1:]}"
 
 
 def _fault(verdict: Verdict) -> tuple[str, ...]:
@@ -140,8 +170,7 @@ def _beside(layout: Layout, verdict: Verdict) -> list[str]:
 
 def _drawn(layout: Layout, *parts: str) -> float:
     """Return how far [mm] the detent draws the bolt home with the made ones of `parts` as they are."""
-    built = built_of(layout, parts)
-    return max(*(tooth_seen(built, stroke).home_travel for stroke in STROKES), 0.0)
+    return max(lesser_tooth(built_of(layout, parts)).home_travel, 0.0)
 
 
 def fitting_words(layout: Layout, fitting: Fitting) -> str:

@@ -17,7 +17,7 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, nose_face
 from core.parts.made_bolt import MadeCourse
 from core.parts.notches import reach
-from core.parts.tooth import course, tooth
+from core.parts.tooth import course, lesser_tooth, tooth
 from core.turning import fouls
 from core.turning.torque import jam_words
 from core.whole import assembly
@@ -135,7 +135,7 @@ def _of_sizes(layout: Layout, parts: Container[str], built: Layout) -> Iterator[
     hole = own("back_plate").pivot.hole
     shank = own("key").key.shank
     loose = (hole - shank) / 2 - max((wanted.pivot.hole - wanted.key.shank) / 2, 0.0)
-    left = tooth(built).home_travel + max(loose, 0.0)
+    left = lesser_tooth(built).home_travel + max(loose, 0.0)
     if loose > SLACK and left > reach(built) + SLACK:
         yield (
             f"the shank has {show((hole - shank) / 2)} more room on each side than it needs, so that the detent would "

@@ -26,7 +26,7 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, contour, lies_at, nose_face
 from core.parts.cut_sides import SIDES, Side
 from core.parts.notches import notch, places
-from core.parts.tooth import gap_edges, lobe, made_for, tooth
+from core.parts.tooth import gap_edges, lesser_tooth, lobe, made_for, tooth
 
 BOLT_SHALLOW = Code(
     "bolt-shallow", "look", "bolt",
@@ -140,7 +140,7 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
-    cut, beside, show = tooth(layout), lobe(layout), layout.show
+    cut, beside, show, less = tooth(layout), lobe(layout), layout.show, lesser_tooth(layout)
     turns: list[tuple[str, str]] = []
     rests: list[tuple[str, str]] = []
     if cut.drives and made_for(layout) is None:
@@ -163,12 +163,12 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
             ("lower edge above the pivot", show(cut.lower_edge)),
             ("bridge above the gap", show(cut.bridge)),
             ("roof", bolt(layout).roof),
-            ("driven by the key", show(cut.driven_travel)),
-            ("left to the detent", show(cut.home_travel)),
+            ("driven by the key", show(less.driven_travel)),
+            ("left to the detent", show(less.home_travel)),
             *rests,
             (
                 "the key lets go at",
-                f"{math.degrees(cut.release_angle):.1f} degrees past top dead centre",
+                f"{math.degrees(less.release_angle):.1f} degrees past top dead centre",
             ),
         ),
     )  # fmt: skip

@@ -7,9 +7,12 @@ from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import BenchTable, Part
+from core.mechanism.law import STROKES
 from core.mechanism.tooth_numbers import SLACK
+from core.parts.bolt_contour import nose_face
 from core.parts.bolt_lies import in_line, lies, room_in_catch
 from core.parts.guide_places import Guide, front_guide, rear_guide
+from core.parts.tooth import tooth_seen
 from core.units import show_angle
 
 LEAST = 0.01
@@ -64,9 +67,10 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             here.left, least,
         )  # fmt: skip
     elif catch < least - SLACK:
+        off = here.line.at(-nose_face(layout) - layout.lock.shackle.engagement)
         yield NOSE_OFF_CATCH.found(
-            f"The nose does not go into the {layout.lock.shackle.catch} of the shackle: its guides hold it too high or "
-            f"too low by {show(least - catch)}.",
+            f"The guides hold the nose {show(abs(off))} too {'high' if off > 0 else 'low'} at its tip: with all their "
+            f"play it does not go into the {layout.lock.shackle.catch} of the shackle.",
             catch, least,
         )  # fmt: skip
     for words in lies_words(layout):
@@ -82,12 +86,14 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         above, below = (max(one, 0.0) for one in play)
         return f"{show(above)} above, {show(below)} below"
 
+    far = [show(tooth_seen(layout, stroke).driven_travel) for stroke in STROKES]
     side = "nose down" if here.tilt > 0 else "nose up"
     yield BenchTable(
         "The bolt in its guides", 13,
         (
             ("higher above the pivot than planned", show(here.up)),
             ("tilted", f"{show_angle(abs(math.degrees(here.tilt)))}, {side}"),
+            ("driven by the key, unlocking and locking", f"{far[0]} and {far[1]}"),
             ("play in the front guide", room(here.front)),
             ("play in the rear guide", room(here.rear)),
         ),

@@ -24,7 +24,7 @@ from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_lies import lies
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.notches import reach
-from core.parts.tooth import lobe, tooth
+from core.parts.tooth import lesser_tooth, lobe
 from core.units import show_angle
 
 HOME_BUDGET = Code(
@@ -80,7 +80,7 @@ def shank_play(lock: Lock) -> float:
 @derived
 def play(layout: Layout) -> Play | None:
     """Return what play does; None where the key drives nothing."""
-    lock, cut = layout.lock, tooth(layout)
+    lock, cut = layout.lock, lesser_tooth(layout)
     if not cut.drives:
         return None
     # in guides that are not in line, what they leave
@@ -117,7 +117,7 @@ def _play(layout: Layout, cut: Tooth, shank: float, slide: float) -> Play:
 @derived
 def budget(layout: Layout) -> Budget | None:
     """Return what is left to the detent at the most, as a sum; None where the key drives nothing."""
-    cut, has = tooth(layout), play(layout)
+    cut, has = lesser_tooth(layout), play(layout)
     return None if has is None else _budget(cut, has)
 
 
@@ -149,7 +149,7 @@ def _budget_said(layout: Layout) -> tuple[str, float, float]:
 
 
 def _budget_ways(layout: Layout) -> Iterable[Way]:
-    lock, cut, left = layout.lock, tooth(layout), budget(layout)
+    lock, cut, left = layout.lock, lesser_tooth(layout), budget(layout)
     if left is None:
         return
     draws = reach(layout)

@@ -9,7 +9,8 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.layout.part import Drawn, Part
 from core.mechanism import law
-from core.parts.tooth import tooth
+from core.parts.bolt_lies import lies
+from core.parts.tooth import tooth, tooth_seen
 
 RELEASE = "release"
 WORDS = "lets go"
@@ -29,10 +30,11 @@ def told_at(layout: Layout) -> Mapping[law.Stroke, Point]:
 
 def _on_circle(layout: Layout, stroke: law.Stroke, radius: float) -> Point:
     """Return the place at a radius [mm] on the line from the pivot to the corner that lets go."""
-    cut = tooth(layout)
+    cut = tooth_seen(layout, stroke)
     phi = cut.release_angle + cut.half_angle
     way = 1 if stroke == "unlocking" else -1
-    return hand(layout).point((way * radius * math.sin(phi), radius * math.cos(phi)))
+    there = lies(layout).motion.then(hand(layout))
+    return there.point((way * radius * math.sin(phi), radius * math.cos(phi)))
 
 
 def _marks(layout: Layout) -> Iterable[Mark]:

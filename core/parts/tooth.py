@@ -78,6 +78,12 @@ def tooth_seen(layout: Layout, stroke: Stroke) -> Tooth:
     return tooth(layout) if made_for(layout) is None else _made_teeth(layout)[stroke]
 
 
+def lesser_tooth(layout: Layout) -> Tooth:
+    """Return the tooth as the stroke sees it in which the key drives less far: unlocking, where both are alike."""
+    seen = (tooth_seen(layout, stroke) for stroke in STROKES)
+    return min(seen, key=lambda cut: cut.driven_travel)
+
+
 @derived
 def _made_teeth(layout: Layout) -> Mapping[Stroke, Tooth]:
     lock, cut_as = layout.lock, made_for(layout)
@@ -238,7 +244,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     # a bolt that is made is followed: its relief may bring it within the detent's reach, whatever the law says
     way = course(layout) if made_for(layout) is not None else None
     comes = isinstance(way, MadeCourse) and way.comes_home
-    left = max(tooth_seen(layout, stroke).home_travel for stroke in STROKES)
+    left = lesser_tooth(layout).home_travel
     if cut.drives and left > reach(layout) + SLACK and not comes:
         yield HOME_TRAVEL.found(
             f"The key lets go {show(left)} before the seat; {_rest_of_the_way(layout)}. "
@@ -382,7 +388,7 @@ def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:
 
 
 def _report(layout: Layout) -> Mapping[str, Any]:
-    cut, beside = tooth(layout), lobe(layout)
+    cut, beside, less = tooth(layout), lobe(layout), lesser_tooth(layout)
     return {
         "tooth": {
             "throw": cut.throw,
@@ -392,10 +398,10 @@ def _report(layout: Layout) -> Mapping[str, Any]:
             "gap_width": cut.gap_width,
             "relief_radius": cut.relief_radius,
             "bridge": cut.bridge,
-            "driven_travel": cut.driven_travel,
-            "home_travel": cut.home_travel,
+            "driven_travel": less.driven_travel,
+            "home_travel": less.home_travel,
             "pickup_angle": math.degrees(cut.pickup_angle),
-            "release_angle": math.degrees(cut.release_angle),
+            "release_angle": math.degrees(less.release_angle),
             "gap_needed": gap_needed(beside) if made_for(layout) is None else None,
             "rests_off": beside.rests_off,
             "shut_out": beside.shut_out if cut.drives else None,
@@ -405,11 +411,11 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
 _OUTCOMES = (
     Outcome("throw", "throw, seat to seat", 10, 0, lambda at: tooth(at).throw),
-    Outcome("driven_travel", "driven by the key", 20, 1, lambda at: tooth(at).driven_travel),
-    Outcome("home_travel", "left to the detent", 30, -1, lambda at: tooth(at).home_travel),
+    Outcome("driven_travel", "driven by the key", 20, 1, lambda at: lesser_tooth(at).driven_travel),
+    Outcome("home_travel", "left to the detent", 30, -1, lambda at: lesser_tooth(at).home_travel),
     Outcome(
         "release_angle", "the key lets go at", 40, 0,
-        lambda at: math.degrees(tooth(at).release_angle), "angle",
+        lambda at: math.degrees(lesser_tooth(at).release_angle), "angle",
     ),
     Outcome(
         "shut_out", "off its seat, the bit still comes in", 45, 1,

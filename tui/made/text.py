@@ -10,7 +10,7 @@ from core.lock.facts import record_of
 from core.lock.lock import Lock, spec_of
 from core.made.fitting import KEPT
 from core.made.judging import CHECK, MADE_DIFFER, MADE_MEASURED
-from core.made.wording import marks_words, shown_at, verdict_words
+from core.made.wording import but_words, marks_words, shown_at, verdict_words
 from core.parts.plugs import plugs
 from core.systems import in_words
 from core.text import capital, plain
@@ -79,6 +79,7 @@ def stands(lock: Lock, part: str) -> Content:
     words = verdict_words(layout, found)
     lines = [
         Content.assemble(Content.styled(f"{sign} {found.word}", style), f": {words}."),
+        *([Content(f"· {capital(but)}.")] if (but := but_words(layout, found)) else []),
         *([Content(f"· {marks}.")] if (marks := marks_words(layout, found)) else []),
     ]
     lines += [Content.styled(f"· {plain(f.text)}", "$quiet") for f in _told(lock)]

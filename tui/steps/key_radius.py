@@ -1,6 +1,6 @@
 """Step 5: the key radius."""
 
-from core.parts.tooth import tooth
+from core.parts.tooth import lesser_tooth, tooth
 from tui.steps.step import Guide, ReadOff, Step, prompts
 
 STEP = Step(
@@ -12,8 +12,8 @@ STEP = Step(
     parts=("key circle", "key"),
     read_off=(
         ReadOff("circle to keep clear", lambda layout: tooth(layout).relief_radius),
-        ReadOff("driven by the key", lambda layout: tooth(layout).driven_travel),
-        ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
+        ReadOff("driven by the key", lambda layout: lesser_tooth(layout).driven_travel),
+        ReadOff("left to the detent", lambda layout: lesser_tooth(layout).home_travel),
     ),
     guide=Guide(
         decided="how far the bit reaches from the pivot, its thickness, and the shank.",

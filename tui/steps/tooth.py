@@ -5,7 +5,7 @@ from math import degrees
 
 from core.layout.layout import Layout
 from core.parts.play import Budget, budget
-from core.parts.tooth import lobe, tooth
+from core.parts.tooth import lesser_tooth, lobe, tooth
 from tui.steps.step import Guide, ReadOff, Step, prompts
 
 
@@ -38,13 +38,15 @@ STEP = Step(
         ReadOff("throw, seat to seat", lambda layout: tooth(layout).throw),
         ReadOff("gap, flank to flank", lambda layout: tooth(layout).gap_width),
         ReadOff("flanks' foot above the pivot", lambda layout: tooth(layout).flank_foot),
-        ReadOff("driven by the key", lambda layout: tooth(layout).driven_travel),
-        ReadOff("left to the detent", lambda layout: tooth(layout).home_travel),
+        ReadOff("driven by the key", lambda layout: lesser_tooth(layout).driven_travel),
+        ReadOff("left to the detent", lambda layout: lesser_tooth(layout).home_travel),
         ReadOff("and by the shank's play", _of_budget(lambda left: left.shank)),
         ReadOff("and by guides' play", _of_budget(lambda left: left.guides)),
         ReadOff("in all, at the most", _of_budget(lambda left: left.most)),
         ReadOff("bit let in, bolt off by", _let_in),
-        ReadOff("key lets go at", lambda layout: degrees(tooth(layout).release_angle), "angle"),
+        ReadOff(
+            "key lets go at", lambda layout: degrees(lesser_tooth(layout).release_angle), "angle"
+        ),
     ),
     caution="Filing: clamp the bolt, wear eye protection, and brush filings away, never blow them.",
     guide=Guide(
