@@ -1,15 +1,18 @@
-"""Every function key and its twin with Ctrl, as terminals send them: over a pseudo-terminal, and in a real tmux.
+"""Every function key and its twin with Ctrl, as terminals send them: over a pseudo-terminal, in tmux and in screen.
 
 Source of what a terminal sends for F1 to F12: its entry in the system's terminfo (X/Open Curses, `kf1` to `kf12`).
 """
 
 import curses
+import os
 import shlex
 import shutil
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -121,23 +124,63 @@ def test_they_do_so_in_a_real_tmux(tmp_path: Path, named: str) -> None:
     def ask(*words: str) -> str:
         return subprocess.run([*own, *words], capture_output=True, text=True, check=True).stdout
 
+    def press(key: str) -> None:
+        named = key.replace("ctrl+", "C-").replace("f", "F", key[1:2].isdigit())
+        ask("send-keys", told.get(key, named))
+
     ask("new-session", "-d", "-x", "80", "-y", "24", "-c", str(tmp_path), program)
     try:
-        seen(lambda: ask("capture-pane", "-p"), "outline")
-        for key, words in JOURNEY:
-            pressed = TWINS.get(key, key) if named == "ctrl" else key
-            ask(
-                "send-keys",
-                told.get(
-                    pressed,
-                    pressed.replace("ctrl+", "C-").replace("f", "F", pressed[1:2].isdigit()),
-                ),
-            )
-            seen(lambda: ask("capture-pane", "-p"), words)
-            let_go(key)
+        gone_through(press, lambda: ask("capture-pane", "-p"), named)
     finally:
         ask("kill-server")
     assert load(path).lock == Lock()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("named", ["f", "ctrl"])
+def test_they_do_so_in_a_real_screen(tmp_path: Path, named: str) -> None:
+    # GNU screen turns what the terminal about it sends into keys of its own; Ctrl+A is its command key, and Ctrl+A a
+    # sends a Ctrl+A on (its manual, "Default Key Bindings")
+    screen = shutil.which("screen")
+    if screen is None:
+        pytest.skip("screen is not installed")
+    path, picture = lock_in(tmp_path), tmp_path / "hardcopy"
+    own = [screen, "-c", "/dev/null", "-S", "keys"]
+    command = [*own, "-T", "screen", "-U", sys.executable, "-m", "tui.command", path.name]
+    start = ("-c", f"import os; os.execv({screen!r}, {command!r})")
+    # a path of a socket takes some hundred letters
+    with tempfile.TemporaryDirectory() as sockets, ExitStack() as after:
+        kept = os.environ | {"SCREENDIR": sockets}
+
+        def ask(*words: str) -> None:
+            subprocess.run([*own, "-X", *words], env=kept, check=False, capture_output=True)
+
+        def shown() -> str:
+            terminal.read(0.0)
+            ask("hardcopy", str(picture))
+            return picture.read_text("utf-8", "replace") if picture.exists() else ""
+
+        def press(key: str) -> None:
+            if key == "escape":
+                # from outside, screen 4.09 was seen to hold an Esc by itself back until another key comes
+                ask("stuff", "\\033")
+                return
+            keys = sent(key, "xterm-256color")
+            terminal.send(b"\x01a" if keys == b"\x01" else keys)
+
+        terminal = after.enter_context(Terminal(tmp_path, start=start, SCREENDIR=sockets))
+        after.callback(ask, "quit")
+        gone_through(press, shown, named)
+    assert load(path).lock == Lock()
+
+
+def gone_through(press: Callable[[str], None], screen: Callable[[], str], named: str) -> None:
+    """Go the journey by function keys or by their twins."""
+    seen(screen, "outline")
+    for key, words in JOURNEY:
+        press(TWINS.get(key, key) if named == "ctrl" else key)
+        seen(screen, words)
+        let_go(key)
 
 
 def let_go(key: str) -> None:
