@@ -60,6 +60,7 @@ LOCKS: dict[str, Mapping[str, object]] = {
     "bridge-thin": {"bolt_line.height": 21.0},
     "spring-room": {"pivot.below": 30.0},
     "key-hits-wall": {"key.radius": 36.0},
+    "key-too-large": {"fit.key_max": 15.0},
     "no-tooth": {"key.radius": 6.0},
     "no-drive": {"bolt_line.height": 30.0},
     "foot-at-shank": {"key.radius": 6.0},

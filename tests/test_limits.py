@@ -46,6 +46,7 @@ def test_what_mends_a_size_mends_it(units: str) -> None:
         rng = seeded(f"past {seed}")
         catch_of = rng.choice(("eye", "notch"))
         lock = changed(plausible(seed, roof="flat"), units=units, shackle__catch=catch_of)
+        lock = changed(lock, fit__key_max=lock.key.radius + 1.27)
         for limit in LIMITS:
             for way in limit.ways(Layout(lock)):
                 there = past(lock, way, rng.uniform(0.005, 0.6))

@@ -8,12 +8,14 @@ import pytest
 from shapely.affinity import translate
 from shapely.geometry import Point
 
+from core.change.clearing import clearings
 from core.checks.gathered import findings
-from core.files.project_file import Project, save
+from core.files.project_file import Project, load, save
+from core.files.project_text import fresh_text
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock, spec_of
-from core.propose.limits import limits
+from core.propose.limits import every_limit, limits
 from core.propose.locks import Locks
 from core.propose.map_text import LETTERS, LEVELS, MARK, levels, map_rows, map_text
 from core.propose.room_map import DIMENSIONS, RoomMap, beside_key, room_map
@@ -94,11 +96,11 @@ def test_every_dimension_of_the_map_is_that_of_the_lock(seed: int) -> None:
         spec, moved = spec_of(path), False
         for share in (0.8, 1.3):
             value = spec.check(share * float(lock.value(path)) + 0.1, path)
-            many = [one.spare[0] for one in limits(Locks(lock, {path: np.array([value])}))]
-            itself = [one.spare[0] for one in limits(Locks(lock.with_value(path, value), {}))]
+            many = [one.spare[0] for one in every_limit(Locks(lock, {path: np.array([value])}))]
+            itself = [one.spare[0] for one in every_limit(Locks(lock.with_value(path, value), {}))]
             assert np.allclose(many, itself, atol=1e-9, equal_nan=True), path
             moved = moved or not np.allclose(
-                many, [one.spare[0] for one in limits(Locks(lock, {}))]
+                many, [one.spare[0] for one in every_limit(Locks(lock, {}))]
             )
         assert moved, path
 
@@ -183,3 +185,29 @@ def test_command_prints_text_and_data(tmp_path: Path) -> None:
 def test_command_refuses_in_one_sentence(tmp_path: Path, words: list[str], said: str) -> None:
     save(Project(None, DEMO), tmp_path / "lock.toml")
     assert said in refusal(boltwright("map", str(tmp_path / "lock.toml"), *words))
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_largest_key_that_is_made_limits_map_and_ways_out(tmp_path: Path, units: str) -> None:
+    lock = DEMO.with_value("units", units).with_value("fit.key_max", 20.01)
+    found = room_map(lock, columns=12, rows=8)
+    assert found.limits[found.by].by == "the largest key"
+    assert found.room == pytest.approx(0.01)
+    assert (found.margin[:, found.xs > 20.01] < 0).all()
+    small = lock.with_value("fit.key_max", 19.8)
+    ways = [way.changes for way in clearings(Layout(small), "key-too-large") if way is not None]
+    assert ways
+    assert all(dict(way)["key.radius"] <= 19.8 for way in ways)
+    # it stands in the lock's file, and a file without it stays as it is
+    save(Project(None, small), tmp_path / "new.toml")
+    assert load(tmp_path / "new.toml").lock.fit.key_max == 19.8
+    old = "".join(
+        line
+        for line in fresh_text(DEMO).splitlines(keepends=True)
+        if "key_max" not in line and "#" not in line[:1]
+    )
+    (tmp_path / "old.toml").write_text(old)
+    project = load(tmp_path / "old.toml")
+    assert project.lock.fit.key_max == 0.0
+    save(project, tmp_path / "old.toml")
+    assert (tmp_path / "old.toml").read_text() == old

@@ -8,7 +8,7 @@ from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
-from core.propose.first_page import LARGEST_KEY, answered, asked_as, following, questions
+from core.propose.first_page import answered, asked_as, following, questions
 from core.propose.proposals import proposals
 from tests.tui_driving import NARROW_BY_DEFAULT, Driver, program
 from tui.begin.screen import BeginScreen
@@ -123,14 +123,14 @@ def test_units_keep_what_was_typed() -> None:
 def test_the_makers_own_limits_are_asked_for() -> None:
     page = Answers(following(first_lock("mm"), ())).at_path("fit.metal_min").taken("1.6")
     assert page.lock.fit.metal_min == 1.6
-    page = page.at_path(LARGEST_KEY)
-    assert (page.spec.label, page.text, page.ranges) == ("largest key", "0", {})
+    page = page.at_path("fit.key_max")
+    assert (page.spec.label, page.text) == ("largest key", "0")
     assert rows(page)[-1].beside == "any"
     limited = page.taken("16")
-    assert limited.lock == page.lock  # it is a limit, and no size of the lock
-    assert limited.ranges == {"key.radius": (0.0, 16.0)}
-    assert limited.taken("0").ranges == {}
-    assert limited.at_path("units").picked("in").ranges == limited.ranges
+    assert limited.lock.fit.key_max == 16.0
+    assert limited.at_path("units").picked("in").lock.fit.key_max == 16.0
+    assert limited.at_path("units").picked("in").at_path("fit.key_max").text == "0.6299"
+    assert limited.taken("0").lock == page.lock
 
 
 @pytest.mark.slow
@@ -143,7 +143,7 @@ def test_no_proposal_goes_beyond_the_makers_own_limits(width: float) -> None:
     assert any(one.lock.front_guide.floor < least for one in free)
     assert max(radii) > most
     limited = proposals(
-        lock.with_value("fit.metal_min", least), (), {"key.radius": (0.0, most)}
+        lock.with_value("fit.metal_min", least).with_value("fit.key_max", most)
     ).found
     for one in limited:
         assert one.lock.key.radius <= most

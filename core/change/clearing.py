@@ -19,7 +19,7 @@ from core.lock.lock import Lock, spec_of
 from core.made.standing import standing
 from core.mechanism.maths import Array
 from core.propose.given import PROPOSED
-from core.propose.limits import limits
+from core.propose.limits import every_limit
 from core.propose.locks import Locks, Values
 from core.propose.proposals_text import named
 
@@ -44,7 +44,7 @@ Change = tuple[tuple[str, float], ...]
 def clearable(code: str) -> bool:
     """Say whether sizes may clear the stop of that code: whether it is among the limits that are known in arrays."""
     notched = Lock().with_value("shackle.catch", "notch")
-    return any(limit.code.name == code for limit in limits(Locks(notched, {})))
+    return any(limit.code.name == code for limit in every_limit(Locks(notched, {})))
 
 
 @dataclass(frozen=True)
@@ -108,7 +108,7 @@ def floors(lock: Lock, codes: Iterable[str]) -> dict[str, float]:
 
     Nothing where one of the `codes` is none of what is known in arrays.
     """
-    now = {limit.code.name: float(limit.spare[0]) for limit in limits(Locks(lock, {}))}
+    now = {limit.code.name: float(limit.spare[0]) for limit in every_limit(Locks(lock, {}))}
     wanted = dict.fromkeys(codes, 0.0)
     known = wanted.keys() <= now.keys()
     return {name: min(room, 0.0) for name, room in now.items()} | wanted if known else {}
@@ -135,7 +135,7 @@ def _values(lock: Lock, path: str, steps: int) -> Array:
 def _keeps(locks: Locks, floor: Mapping[str, float]) -> Array:
     """Say which locks keep every limit, or pass none farther than the lock did, shape (n,)."""
     good = np.ones(locks.count, dtype=bool)
-    for limit in limits(locks):
+    for limit in every_limit(locks):
         good &= limit.spare >= floor[limit.code.name] - _SLACK
     return good
 

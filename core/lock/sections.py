@@ -294,6 +294,12 @@ class Fit:
         "Calliper on the thinnest piece that you have filed and would file again.",
         f"0.8 to 1.5 mm ({SOURCE_NONE}).", zero=True,
     )  # fmt: skip
+    key_max: float = length(
+        0.0, "largest key",
+        "The largest radius that you will make a key with, from the pivot to the bit's corner; 0 for whatever fits.",
+        "Compass set from the middle of the shank to a corner of the largest bit that you would make.",
+        f"0, whatever fits ({SOURCE_NONE}).", zero=True,
+    )  # fmt: skip
     detent_capture: float = length(
         1.0, "detent's reach", "How far the detent can draw the bolt home after the key lets go.",
         "Push the bolt off its notch until it no longer springs back; half that way on each side.",

@@ -37,6 +37,7 @@ EXTENTS = Extents(
         "key.shank": lambda of: over(0.0, 0.0, of.lock.key.shank),
         "tooth.pickup_angle": _pickup,
         "fit.key_clearance": lambda of: up(0.0, tooth(of).radius, of.lock.fit.key_clearance),
+        "fit.key_max": lambda of: up(0.0, 0.0, of.lock.fit.key_max),
         "filing.bit_tip": lambda of: up(0.0, -of.lock.key.radius, -of.lock.filing.bit_tip),
         "filing.bit_faces": lambda of: _off_bit(of, of.lock.filing.bit_faces),
         "spread.circle": lambda of: up(0.0, -of.lock.key.radius, -of.lock.spread.circle),

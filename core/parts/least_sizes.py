@@ -1,5 +1,6 @@
-"""The least of everything: what is thinner than the maker files, and clearances too small for anything to move."""
+"""What its maker does not make: thinner than is filed, a key larger than is made, clearances in which nothing moves."""
 
+import math
 from collections.abc import Iterable
 
 from core.layout.codes import Code, Family
@@ -16,6 +17,9 @@ LEAST_PLAY = 0.01
 THIN = Family("{}-thin", "stop", "{}", "The {} is thinner than you file, and may bend or break.")
 OF_BOLT = Family(
     "{}-thin", "stop", "bolt", "The {} is thinner than you file, and may bend or break."
+)
+KEY_TOO_LARGE = Code(
+    "key-too-large", "stop", "key radius", "The key would be beyond the largest that you make."
 )
 KEY_CLEARANCE_SMALL = Code(
     "key-clearance-small", "stop", "fit",
@@ -43,6 +47,24 @@ def _thin(path: str, code: Code, what: str, words: str) -> Limit:
     return Limit(
         code, "the least metal", lambda at: float(at.lock.value(path)) - at.lock.fit.metal_min, said, ways
     )  # fmt: skip
+
+
+def _large_spare(layout: Layout) -> float:
+    most = layout.lock.fit.key_max
+    return most - layout.lock.key.radius if most > 0 else math.inf
+
+
+def _large_said(layout: Layout) -> tuple[str, float, float]:
+    radius, most, show = layout.lock.key.radius, layout.lock.fit.key_max, layout.show
+    return (
+        f"The key's radius is {show(radius)}; {show(most)} is the largest that you make.",
+        radius,
+        most,
+    )
+
+
+def _large_ways(layout: Layout) -> Iterable[Way]:
+    yield Way("key.radius", "high", layout.lock.fit.key_max, "a key radius of {}")
 
 
 def _key_least(layout: Layout) -> float:
@@ -94,6 +116,7 @@ LIMITS = (
     _thin("bolt.nose_height", OF_BOLT.of("nose"), "The height of the nose", "a nose {} high"),
     _thin("bolt.tail_height", OF_BOLT.of("tail"), "The height of the tail", "a tail {} high"),
     _thin("bolt.thickness", OF_BOLT.of("bolt"), "The thickness of the bolt", "a bolt {} thick"),
+    Limit(KEY_TOO_LARGE, "the largest key", _large_spare, _large_said, _large_ways),
     Limit(
         KEY_CLEARANCE_SMALL, "the bolt's play in its guides",
         lambda at: at.lock.fit.key_clearance - _key_least(at), _key_said, _key_ways,

@@ -12,7 +12,7 @@ from core.errors import BadEntryError
 from core.lock.first_lock import first_lock
 from core.lock.in_mirror import OTHER
 from core.lock.lock import Lock, spec_of
-from core.lock.numbers import LENGTH, Position
+from core.lock.numbers import Position
 from core.lock.spec import Spec
 from core.text import plain
 from core.units import INCH, Side, parse_across
@@ -29,8 +29,6 @@ _SHARES = {
 _INSIDE = 2.5
 """How far [mm] inside the wall the shackle's end stands."""
 END = "shackle.across"
-LARGEST_KEY = "key.radius"
-"""Stands for the largest radius that a proposal may give the key; no lock has that limit."""
 
 
 class _ToLeft(Position):
@@ -62,7 +60,7 @@ def questions(lock: Lock) -> tuple[str, ...]:
     width = () if outline == "traced" else ("plate.width",)
     return (
         "title", "units", "unlocks", "plate.outline", *width, *_SHAPED[outline], "plate.thickness",
-        "shackle.diameter", END, "bolt.thickness", "fit.metal_min", LARGEST_KEY,
+        "shackle.diameter", END, "bolt.thickness", "fit.metal_min", "fit.key_max",
     )  # fmt: skip
 
 
@@ -71,9 +69,6 @@ def asked_as(lock: Lock, path: str) -> Spec:
     spec = spec_of(path)
     if path == "fit.metal_min":
         return replace(spec, label="thinnest you file")
-    if path == LARGEST_KEY:
-        what = "The largest radius that you will make a key with, from its axis to the bit's corner; 0 for any."
-        return Spec(LENGTH, "largest key", what, spec.measure, "", 0.0, spec.high)
     if path != END:
         return spec
     side = OTHER[lock.unlocks]
@@ -111,7 +106,7 @@ def following(lock: Lock, typed: Iterable[str]) -> Lock:
 def _in_units(lock: Lock, units: str, typed: Iterable[str]) -> Lock:
     """Return a new lock in other units, with the answers that were typed."""
     other = first_lock(units)
-    for path in {*typed} - {"units", LARGEST_KEY}:
+    for path in {*typed} - {"units"}:
         other = other.with_value(path, lock.value(path))
     return following(other, typed)
 

@@ -80,7 +80,9 @@ def stock_words(lock: Lock, paths: Iterable[str]) -> str:
         words = f"{_named(path)} {spec_of(path).shown(float(lock.value(path)), lock.units)}"
         one, kind = _nearest(lock, path), _kind(path)
         if one is None or abs(one.size - float(lock.value(path))) > _LESS:
-            why = "there is none near it" if one is None else "what is nearest gave no lock"
+            why = (
+                "there is none near it" if one is None else "there is no lock with what is nearest"
+            )
             unsold.setdefault(why, []).append(words)
         elif kind == "drill":
             sold.append(f"{_named(path)} drill {one.name}")

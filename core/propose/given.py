@@ -70,6 +70,8 @@ class Given:
         low, high = self.ranges.get(path, (-np.inf, np.inf))
         if path in FILED:
             low = max(low, self.lock.fit.metal_min)
+        if path == "key.radius" and self.lock.fit.key_max > 0:
+            high = min(high, self.lock.fit.key_max)
         return np.clip(values, low, high)
 
     @cached_property

@@ -18,6 +18,7 @@ from core.mechanism.takeover import takeover
 from core.mechanism.tooth_numbers import SLACK
 from core.parts import bolt, bolt_line, guides, key, pivot, shackle, tooth
 from core.parts.friction import own_friction
+from core.parts.least_sizes import KEY_TOO_LARGE
 from core.propose.locks import Locks
 from core.turning.fouls import BOLT_OUTSIDE_WALL
 from core.turning.hands import hands
@@ -43,6 +44,18 @@ def limits(locks: Locks) -> tuple[Limit, ...]:
     return tuple(
         Limit(one.code, one.by, np.where(np.isnan(one.spare), np.inf, one.spare)) for one in every
     )
+
+
+def makers_limits(locks: Locks) -> tuple[Limit, ...]:
+    """Return what stops the locks by their maker's own word: no room need be left to it."""
+    most = locks.at("fit.key_max")
+    large = np.where(most > 0, most - locks.at("key.radius"), np.inf)
+    return (Limit(KEY_TOO_LARGE, "the largest key", large),)
+
+
+def every_limit(locks: Locks) -> tuple[Limit, ...]:
+    """Return everything that could stop the locks, what their maker says at the end."""
+    return (*limits(locks), *makers_limits(locks))
 
 
 def nearest(found: tuple[Limit, ...]) -> tuple[Array, Array]:

@@ -312,7 +312,7 @@ def reasons(one: Proposed) -> tuple[str, ...]:
     weakest = f"Nearest limit: {one.by}, with {show(one.margin)} to spare."
     if one.unbought > one.margin + TOLD:
         weakest += (
-            f" With the sizes as they stood, and not from stock, it would be {show(one.unbought)}."
+            f" With the sizes as they were, and not from stock, it would be {show(one.unbought)}."
         )
     free = f"Key and bolt leave {at.show_area(one.free, 0)} free inside the wall"
     turns = (

@@ -16,7 +16,7 @@ from core.lock.in_mirror import OTHER
 from core.lock.lock import Lock, spec_of
 from core.mechanism.maths import Array
 from core.parts.plate import wall_distance_at
-from core.propose.limits import Limit, limits, nearest
+from core.propose.limits import Limit, every_limit, nearest
 from core.propose.locks import Locks
 
 ACROSS, UP = "key.radius", "pivot.below"
@@ -27,7 +27,7 @@ DIMENSIONS = (
     "bolt.lobe_width", "shackle.across", "shackle.diameter", "shackle.drop", "shackle.engagement", "shackle.gap",
     "front_guide.from_centreline", "front_guide.width", "front_guide.floor", "rear_guide.from_centreline",
     "rear_guide.width", "rear_guide.floor", "fit.key_clearance", "fit.slide_clearance", "fit.bridge_min",
-    "fit.detent_capture",
+    "fit.key_max", "fit.detent_capture",
 )  # fmt: skip
 """All that a map can be of: what `core.propose.limits` takes in arrays, and some limit hangs on. The plate is none."""
 LEFT_OUT = "a whole turn of the key, spring, notches, posts, and sizes too small"
@@ -117,7 +117,7 @@ def room_map(
     xs, ys = np.linspace(*shown[0], columns), np.linspace(*shown[1], rows)
     margin, rules, found = _margins(at, across, up, xs, ys)
     here = (float(at.value(across)), float(at.value(up)))
-    room, by = nearest(limits(Locks(at, {})))
+    room, by = nearest(every_limit(Locks(at, {})))
     return RoomMap(at, across, up, xs, ys, margin, rules, found, here, float(room[0]), int(by[0]))
 
 
@@ -126,7 +126,7 @@ def _margins(
 ) -> tuple[Array, NDArray[np.intp], tuple[Limit, ...]]:
     shape = (len(ys), len(xs))
     locks = Locks(lock, {across: xs[None, :], up: ys[:, None]})
-    found = limits(locks)
+    found = every_limit(locks)
     margin, rules = nearest(found)
     return margin.reshape(shape), rules.reshape(shape).astype(np.intp), found
 
@@ -167,7 +167,7 @@ class Side:
 def beside_key(lock: Lock) -> tuple[Side, ...]:
     """Return the room above, below, left and right of the key's circle, seen from inside the back plate."""
     at = Layout(lock).lock
-    found = {limit.code.name: float(limit.spare[0]) for limit in limits(Locks(at, {}))}
+    found = {limit.code.name: float(limit.spare[0]) for limit in every_limit(Locks(at, {}))}
     locking = OTHER[at.unlocks]
     near = {
         "above": [(found["bridge-thin"], "the least bridge")],

@@ -8,7 +8,7 @@ from core.tables.sheet_gauges import all_gauges
 from core.tables.stock import all_stock
 from core.tables.twist_drills import METRIC, all_drills, kinds_for
 
-STEEL, BRASS = "steel sheet", "brass sheet and wire"
+STEEL, BRASS = "steel sheet", "brass sheet"
 """What sheet thinner than the plate that is sold by sixteenths of an inch goes by the gauge of."""
 
 
@@ -37,7 +37,7 @@ def sheets(units: str, metal: str = STEEL) -> tuple[Bought, ...]:
         found += [
             Bought(one.thickness, f"{one.number} gauge")
             for one in all_gauges()
-            if one.metal == metal and one.thickness < least
+            if one.metal.startswith(metal) and one.thickness < least
         ]
     return _sorted(found)
 

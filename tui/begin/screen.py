@@ -9,7 +9,7 @@ from textual.widgets import Static
 
 from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
-from core.propose.first_page import LARGEST_KEY, questions
+from core.propose.first_page import questions
 from core.propose.given import AT_HAND
 from core.propose.proposals import Proposed, proposing
 from tui.begin import state as begin_state
@@ -78,7 +78,7 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
 
     def put(self, state: Answers, *, typed: bool = False) -> None:
         """Put other answers in place and show them; what was proposed for others goes."""
-        if (state.lock, state.ranges) != (self._at.lock, self._at.ranges):
+        if state.lock != self._at.lock:
             self._offered = None
         self._at = state
         self._show(typed=typed)
@@ -167,7 +167,7 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
         """Go on with a proposal."""
         one = self._offers[number]
         self.dismiss(None)
-        self._taken(one.lock, frozenset(specs()) - (set(questions(one.lock)) - {LARGEST_KEY}))
+        self._taken(one.lock, frozenset(specs()) - set(questions(one.lock)))
 
     # what can be done anywhere here
 
@@ -181,5 +181,5 @@ class BeginScreen(Reasoned, EntryScreen[Answers]):
 
 
 def _offering(answers: Answers) -> Iterator[Offered | None]:
-    for found in proposing(answers.lock, answers.typed & {*AT_HAND}, answers.ranges):
+    for found in proposing(answers.lock, answers.typed & {*AT_HAND}):
         yield None if found is None else Offered(Layout(answers.lock).plan, found)

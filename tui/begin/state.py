@@ -4,8 +4,7 @@ from dataclasses import dataclass, replace
 
 from core.lock.lock import Lock
 from core.lock.spec import Spec
-from core.propose.first_page import END, LARGEST_KEY, answered, asked_as, questions
-from core.propose.given import Range
+from core.propose.first_page import END, answered, asked_as, questions
 from core.propose.proposals import Proposals
 from tui.desk.at_prompt import AtPrompt, Notice
 from tui.made.state import Row
@@ -18,8 +17,6 @@ class Answers(AtPrompt):
     lock: Lock
     typed: frozenset[str] = frozenset()
     row: int = 0
-    largest_key: float = 0.0
-    """The largest radius [mm] that its maker makes a key with; 0 for any."""
     notice: Notice | None = None
 
     @property
@@ -45,22 +42,13 @@ class Answers(AtPrompt):
 
     def at_hand(self, path: str) -> object:
         """Return the answer to the question that asks for `path`."""
-        if path == LARGEST_KEY:
-            return self.largest_key
         value = self.lock.value(path)
         return abs(float(value)) if path == END else value
-
-    @property
-    def ranges(self) -> dict[str, Range]:
-        """What its maker will make [mm], by path, where there is an end to it."""
-        return {LARGEST_KEY: (0.0, self.largest_key)} if self.largest_key else {}
 
     def with_value(self, value: object, *, small: bool = False) -> "Answers":
         """Return the page with another answer at hand [mm, a word or a text]."""
         del small
         path = self.path
-        if path == LARGEST_KEY and isinstance(value, int | float):
-            return replace(self, largest_key=float(value), typed=self.typed | {path})
         lock = answered(self.lock, path, value, self.typed)
         return replace(self, lock=lock, typed=self.typed | {path})
 
@@ -91,7 +79,7 @@ def rows(answers: Answers) -> tuple[Row, ...]:
         label = "sheet for the bolt" if path == "bolt.thickness" else spec.label
         beside = "" if path in answers.typed or path == answers.path else "usual"
         value = answers.at_hand(path)
-        if path == LARGEST_KEY and not value:
+        if path == "fit.key_max" and not value:
             beside = "any"
         text = spec.written(value, lock.units)
         found.append(Row(path, label, spec.kind, text, spec.unit(lock.units), beside))

@@ -17,7 +17,7 @@ Say what you have: plate, the shackle's end, the sheet for the bolt. What you do
 marked so. Enter on the last question works out locks that fit, which no check stops; each is best at something, and \
 says where it is tightest. Up and Down look at them in the drawing, Enter takes one, and you go on from there: every \
 step that you have not been at says that it is only proposed. Sheet, bar and the drill for the pivot hole come from \
-stock, but for what you answered."""
+stock, but for what you say."""
 _OFFERS = """\
 Whole locks for the plate, the shackle's end and the sheet of the lock at hand. A size that is kept, by Alt+K at its \
 prompt, stays as it is, and so does what is made already; shank and \

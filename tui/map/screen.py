@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.layout.layout import Layout
-from core.propose.limits import limits, nearest
+from core.propose.limits import every_limit, nearest
 from core.propose.locks import Locks
 from core.propose.proposals_text import named
 from core.propose.room_map import RoomMap, room_map
@@ -87,7 +87,7 @@ class MapScreen(FullScreen):
         if known is None or not same or not map_state.same_but_for(known, lock):
             found = room_map(self._work.desk.lock, across, up, *size)
         else:
-            room, by = nearest(limits(Locks(lock, {})))
+            room, by = nearest(every_limit(Locks(lock, {})))
             here = float(lock.value(across)), float(lock.value(up))
             found = replace(known, lock=lock, here=here, room=float(room[0]), by=int(by[0]))
             if not (

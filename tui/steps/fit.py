@@ -12,6 +12,7 @@ STEP = Step(
         "fit.slide_clearance",
         "fit.bridge_min",
         "fit.metal_min",
+        "fit.key_max",
         "fit.made_tolerance",
     ),
     parts=("key circle", "bolt"),
