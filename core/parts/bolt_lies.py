@@ -100,16 +100,3 @@ def lies(layout: Layout) -> Lies:
         return slide + min(off), slide - max(off)
 
     return Lies(line, slide - line.most, room(front), room(rear))
-
-
-def room_in_catch(layout: Layout) -> float:
-    """Return the room [mm] that is left above and below where the nose has to go into the shackle as well.
-
-    Below 0 it does not go in, however it is moved about in its guides.
-    """
-    lock = layout.lock
-    side = -lock.shackle.across if lock.unlocks == "right" else lock.shackle.across
-    face = -(side - lock.shackle.diameter / 2)
-    front, rear = channels(layout)
-    places = (*front.ends, *rear.ends, (face, 0.0), (face - lock.shackle.engagement, 0.0))
-    return lock.fit.slide_clearance - through(places).most

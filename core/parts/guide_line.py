@@ -7,10 +7,11 @@ from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import BenchTable, Part
+from core.mechanism.channel_line import through
 from core.mechanism.law import STROKES
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
-from core.parts.bolt_lies import in_line, lies, room_in_catch
+from core.parts.bolt_lies import channels, in_line, lies
 from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.tooth import tooth_seen
 from core.units import show_angle
@@ -33,6 +34,17 @@ LIES_OFF = Code(
 
 def _needed(layout: Layout) -> float:
     return min(LEAST, layout.lock.fit.slide_clearance)
+
+
+def _room_in_catch(layout: Layout) -> float:
+    """Return the room [mm] that is left above and below where the nose has to go into the shackle as well.
+
+    Below 0 it does not go in, however it is moved about in its guides.
+    """
+    lock, face = layout.lock, -nose_face(layout)
+    front, rear = channels(layout)
+    places = (*front.ends, *rear.ends, (face, 0.0), (face - lock.shackle.engagement, 0.0))
+    return lock.fit.slide_clearance - through(places).most
 
 
 def lies_words(layout: Layout) -> Iterator[str]:
@@ -58,7 +70,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     if in_line(layout.lock):
         return
     here, show, least = lies(layout), layout.show, _needed(layout)
-    catch = room_in_catch(layout)
+    catch = _room_in_catch(layout)
     if here.left < least - SLACK:
         guide = _farthest(layout)
         yield STUCK.of(guide.name).found(
