@@ -55,6 +55,14 @@ def some(rng: Random, lock: Lock) -> Ups:
     return tuple(round(up + slope * x + own[0 if x < 0 else 1], 3) for x, _ in faces(lock))
 
 
+def in_slots(what: str, seed: int) -> tuple[Lock, Ups, Lock]:
+    """Return a lock of which all parts are made, how its guides stand, and the lock with them so, by chance."""
+    rng = seeded(f"{what} {seed}")
+    plan = made(plausible(seed, roof="flat", outline="rectangle"))
+    ups = some(rng, plan)
+    return plan, ups, fixed(plan, ups)
+
+
 def faces(lock: Lock) -> list[tuple[float, str]]:
     """Return the x of the four faces, in the drive frame, and the leg that runs between each pair."""
     front, rear = lock.front_guide, lock.rear_guide
@@ -112,12 +120,19 @@ def room(lock: Lock, ups: Ups) -> float:
 
 def best_line(lock: Lock, ups: Ups) -> tuple[float, float]:
     """Return height and slope of the line that misses none of the four ends by more than it has to."""
+    up, slope, _ = line_through([(x, up) for (x, _), up in zip(faces(lock), ups, strict=True)])
+    return up, slope
+
+
+def line_through(places: list[tuple[float, float]]) -> tuple[float, float, float]:
+    """Return height and slope of the line that misses the farthest of some places by least, and by how much [mm]."""
     rows, most = [], []
-    for (x, _), up in zip(faces(lock), ups, strict=True):
+    for x, up in places:
         rows += [[1.0, x, -1.0], [-1.0, -x, -1.0]]
         most += [up, -up]
     found = linprog([0, 0, 1], A_ub=rows, b_ub=most, bounds=[(None, None)] * 3)
-    return float(found.x[0]), float(found.x[1])
+    up, slope, least = map(float, found.x)
+    return up, slope, least
 
 
 def rig_of(lock: Lock, up: float, slope: float) -> Rig:
@@ -144,10 +159,7 @@ def test_it_goes_in_where_the_bar_can_be_laid(seed: int) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_the_bolt_goes_where_a_sweep_of_it_as_it_lies_says(seed: int) -> None:
-    rng = seeded(f"laid {seed}")
-    plan = made(plausible(seed, roof="flat", outline="rectangle"))
-    ups = some(rng, plan)
-    lock = fixed(plan, ups)
+    plan, ups, lock = in_slots("laid", seed)
     built = as_built(Layout(lock))
     up, slope = best_line(plan, ups)
     rig, here = rig_of(plan, up, slope), lies(built).line
@@ -166,12 +178,8 @@ def referee(lock: Lock, ups: Ups) -> bool:
     """Say whether the bolt goes in, the nose into the shackle, and the key brings it home both ways."""
     face = abs(lock.shackle.across) - lock.shackle.diameter / 2
     tip = face + lock.shackle.engagement
-    catch = [(-face, 0.0), (-tip, 0.0)]
-    rows, most = [], []
-    for x, up in (*((x, u) for (x, _), u in zip(faces(lock), ups, strict=True)), *catch):
-        rows += [[1.0, x, -1.0], [-1.0, -x, -1.0]]
-        most += [up, -up]
-    least = linprog([0, 0, 1], A_ub=rows, b_ub=most, bounds=[(None, None)] * 3).x[2]
+    slots = [(x, up) for (x, _), up in zip(faces(lock), ups, strict=True)]
+    *_, least = line_through([*slots, (-face, 0.0), (-tip, 0.0)])
     if least > lock.fit.slide_clearance - 0.01:
         return False
     rig = rig_of(lock, *best_line(lock, ups))
@@ -187,10 +195,7 @@ def referee(lock: Lock, ups: Ups) -> bool:
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", range(14))
 def test_the_verdict_is_whether_it_works(seed: int) -> None:
-    rng = seeded(f"verdict of slots {seed}")
-    plan = made(plausible(seed, roof="flat", outline="rectangle"))
-    ups = some(rng, plan)
-    lock = fixed(plan, ups)
+    plan, ups, lock = in_slots("verdict of slots", seed)
     layout, works = Layout(lock), referee(plan, ups)
     found = {v.part: v for v in verdicts(layout)}
     before, after = (
@@ -236,10 +241,8 @@ def test_both_raised_alike_raise_the_bolt_and_one_of_them_tilts_it() -> None:
 @pytest.mark.parametrize("seed", seeds(1, 8))
 @pytest.mark.first(1)
 def test_it_is_drawn_where_it_lies(seed: int) -> None:
-    rng = seeded(f"drawn in slots {seed}")
-    plan = made(plausible(seed, roof="flat", outline="rectangle"))
-    ups = some(rng, plan)
-    built = as_built(Layout(fixed(plan, ups)))
+    plan, ups, lock = in_slots("drawn in slots", seed)
+    built = as_built(Layout(lock))
     line, (up, slope) = plan.bolt_line.height, best_line(plan, ups)
     wanted = laid(outline(Layout(made_to(plan, "bolt"))), up, slope, line)
     drawn = shapely.Polygon(lies_at(built).points(5e-5))
