@@ -49,6 +49,16 @@ def test_what_is_beyond_it_by_more_than_a_hair_is_not() -> None:
     assert words(Lock(), "key.radius", 19.898)["key"] == "file"
 
 
+def test_metal_to_file_lies_at_the_end_of_the_bit() -> None:
+    """The bit of 3 mm stands up to 20 mm from the pivot, so its end is 20 mm off and 1.5 mm to either side."""
+    lock = mark_made(Lock(), "key").with_value("key.radius", 19.5)
+    (key,) = [v for v in by_shape(Layout(lock)) if v.part == "key"]
+    (spare,) = key.apart.spare
+    x, y = spare.at
+    assert abs(x) <= 1.5 + 1e-9
+    assert 19.5 <= y <= 20.0
+
+
 @pytest.mark.slow
 def test_a_good_part_that_brings_a_lock_over_the_edge_is_told_so() -> None:
     """Of forty locks the key of one is at the edge: 0.1 less, and a sweep of the shapes says it is not brought home."""

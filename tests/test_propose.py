@@ -22,6 +22,7 @@ from core.propose.locks import Locks
 from core.propose.profile import Profile
 from core.propose.proposals import KINDS, LONGEST, ROOM, SOUND, TORQUE, WIDEST, Proposals, proposals
 from core.propose.proposals_text import WIDTH, proposals_text
+from core.propose.search import coarse
 from tests.command_line import boltwright, refusal
 from tests.designs import plausible, seeded
 from tests.locks import changed
@@ -329,3 +330,13 @@ def test_command_refuses_in_one_sentence(words: list[str], said: str) -> None:
 def test_margins_are_sound_where_the_plate_lets_them() -> None:
     found = proposals(forty()[20])
     assert all(one.margin >= SOUND - 1e-9 for one in found.found)
+
+
+def test_the_coarse_grid_goes_evenly_through_the_room_for_the_key() -> None:
+    """Sixths of the room from the smallest key on, places of the pivot from 12 to 88 hundredths of the plate."""
+    lock = Lock()
+    grid = coarse(Given(lock))
+    assert np.unique(grid.at[:, 1]) == pytest.approx([0, 1 / 6, 2 / 6, 3 / 6, 4 / 6, 5 / 6])
+    high = lock.plate.width if lock.plate.outline == "round" else lock.plate.height
+    assert grid.at[:, 0].min() == pytest.approx(0.12 * high)
+    assert grid.at[:, 0].max() == pytest.approx(0.88 * high)

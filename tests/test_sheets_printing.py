@@ -1,11 +1,13 @@
 """True printing: a printer that is out, as poppler draws the page at uneven resolutions, measured and put right."""
 
+import io
 import os
 import shutil
 import subprocess
 from pathlib import Path
 
 import numpy as np
+import pypdf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -266,3 +268,13 @@ def test_no_text_of_the_test_page_stands_on_a_line() -> None:
             for m in drawn
             if isinstance(m, Stroke)
         )
+
+
+def test_the_test_page_is_one_page_of_its_paper_with_every_bar_named() -> None:
+    """Read by pypdf; A4 is 210 by 297 mm (ISO 216), a point 1/72 in."""
+    (page,) = pypdf.PdfReader(io.BytesIO(proof_pdf(Leaf("A4"), DAY))).pages
+    assert float(page.mediabox.width) == pytest.approx(210 / 25.4 * 72, abs=0.01)
+    assert float(page.mediabox.height) == pytest.approx(297 / 25.4 * 72, abs=0.01)
+    text = page.extract_text()
+    for bar in ("150 mm", "6 in", "50 mm", "2 in"):
+        assert bar in text

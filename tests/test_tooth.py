@@ -5,9 +5,12 @@ import math
 
 import pytest
 
+from core.geometry.path import Arc
 from core.layout.layout import Layout
+from core.lock.as_cut import AsCut
 from core.lock.lock import Lock
 from core.mechanism.tooth_numbers import Tooth, tooth_from
+from core.parts.cut_sides import cut_sides
 from core.parts.tooth import tooth
 from core.report.data import report
 from tests.counts import seeds, tries
@@ -179,3 +182,33 @@ def test_nothing_is_driven_where_the_foot_is_above_the_key() -> None:
         f["code"] for f in report(Layout(as_lock((18, 2.5, 0.25, 7.5, 0, 21.5, 3.4))))["findings"]
     }
     assert "no-drive" in codes
+
+
+@pytest.mark.parametrize(
+    ("off", "flank", "foot"),
+    [
+        # right triangles under a relief of 20 + 0.2 mm, its flank 12 + 1.5 mm out
+        (AsCut(), 13.5, math.sqrt(20.2**2 - 13.5**2)),
+        (AsCut(unlocking_flank=1.0), 14.5, math.sqrt(20.2**2 - 14.5**2)),
+        (AsCut(unlocking_relief=1.0), 13.5, math.sqrt(21.2**2 - 13.5**2)),
+    ],
+    ids=["as planned", "flank a millimetre out", "relief a millimetre deep"],
+)
+def test_a_side_cut_off_its_lines_meets_its_own_relief(
+    off: AsCut, flank: float, foot: float
+) -> None:
+    cut = made(TABLE["relief is the foot"][0])
+    sides = cut_sides(cut, 6.0, 0.0, off)
+    assert sides["unlocking"].flank == pytest.approx(flank)
+    assert sides["unlocking"].top == pytest.approx(foot)
+    assert sides["locking"].top == pytest.approx(math.sqrt(20.2**2 - 13.5**2))
+
+
+def test_a_rounded_foot_runs_from_the_flank_into_the_level_edge() -> None:
+    """By hand: a quarter circle of 0.5 mm, the flank 7.5 + 1.25 mm out and the lower edge 21.5 - 5 mm up."""
+    cut = made(TABLE["cut too shallow"][0])
+    side = cut_sides(cut, 6.0, 0.0, AsCut(unlocking_foot=0.5))["unlocking"]
+    arc, *_ = side.outwards()
+    assert isinstance(arc, Arc)
+    assert arc.start == pytest.approx((8.75, 17.0))
+    assert arc.end == pytest.approx((9.25, 16.5))

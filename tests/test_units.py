@@ -161,6 +161,7 @@ def test_refuses_in_one_sentence_that_says_what_is_allowed(text: str, units: str
     [
         ("25/2", "add the unit"),
         ("1/3", "add the unit"),
+        ("8/8", "add the unit"),
         ("=20-1/2", "add the unit"),
         ("20 + 1/2", "add the unit"),
         ("1-3/8", "1 3/8 in"),
