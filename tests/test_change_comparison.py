@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -231,3 +232,13 @@ def test_a_file_that_was_cut_short_says_so(tmp_path: Path) -> None:
     part = tmp_path / "part.toml"
     part.write_bytes(whole.read_bytes()[:-200])
     assert "cut short" in refusal(boltwright("compare", str(whole), str(part)))
+
+
+def test_a_window_of_which_only_the_upper_end_moves_is_told() -> None:
+    """By hand: with the bolt line 1 mm higher a floor may stand 1 mm higher, and its least metal stays."""
+    higher = CLEAN.with_value("bolt_line.height", CLEAN.bolt_line.height + 1.0)
+    lines = comparison_text(compared(CLEAN, higher)).splitlines()
+    (line,) = [line for line in lines if line.startswith("  front guide floor")]
+    old_low, old_high, new_low, new_high = (float(n) for n in re.findall(r"([\d.]+) mm", line))
+    assert new_low == old_low
+    assert new_high == pytest.approx(old_high + 1.0)

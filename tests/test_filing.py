@@ -235,6 +235,15 @@ def test_what_is_finished_is_left_alone_and_what_is_full_is_taken_off(name: str)
     assert text.count("\n") == 0
 
 
+@pytest.mark.parametrize(("radius", "spare"), [(20.05, "0.15 mm"), (20.1, "0.1 mm")])
+def test_a_long_key_that_passes_is_told_what_it_has_to_spare(radius: float, spare: str) -> None:
+    """By hand: the relief is cut to 20 + 0.2 mm; a bolt with a tail 1 mm too high has no travel to give away."""
+    layout = Layout(Lock())
+    assert layout.lock.key.radius + layout.lock.fit.key_clearance == pytest.approx(20.2)
+    readings = {"radius": radius, "tail-height": layout.lock.bolt.tail_height + 1.0}
+    assert f"it passes with {spare} to spare" in advice(layout, readings, "radius")
+
+
 def test_nothing_is_taken_off_that_cannot_be_put_back() -> None:
     layout = Layout(SAMPLES[0].with_value("detent.kind", "as felt"))
     short = {"radius": 19.3}

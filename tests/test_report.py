@@ -215,3 +215,8 @@ def test_bolt_area_is_the_contours() -> None:
         ring = [(s["line"] if "line" in s else [s["arc"]["from"]])[0] for s in bolt["contour"]]
         # without its arcs the contour is a polygon of nearly the same area
         assert bolt["area"] == pytest.approx(shapely.Polygon(ring).area, rel=0.2)
+
+
+def test_a_bench_report_without_findings_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("core.report.bench_report.gathered.findings", lambda _layout: ())
+    assert "\n\nFINDINGS\nnone\n\n" in bench_report(Layout(Lock()))

@@ -5,6 +5,7 @@ import math
 
 import pytest
 
+from core.checks import gathered
 from core.geometry.path import Arc
 from core.layout.layout import Layout
 from core.lock.as_cut import AsCut
@@ -212,3 +213,13 @@ def test_a_rounded_foot_runs_from_the_flank_into_the_level_edge() -> None:
     assert isinstance(arc, Arc)
     assert arc.start == pytest.approx((8.75, 17.0))
     assert arc.end == pytest.approx((9.25, 16.5))
+
+
+def test_flanks_that_cross_are_told_by_how_much_they_lack_to_none() -> None:
+    """A gap of less than nothing is held against nothing, and the text tells the same length."""
+    lock = Lock().with_value("tooth.pickup_angle", 30.0)
+    (found,) = [f for f in gathered.findings(Layout(lock)) if f.code == "no-tooth"]
+    gap = 2 * numbers(lock).flank - (lock.shackle.engagement + lock.shackle.gap)
+    assert gap < 0
+    assert (found.value, found.limit) == pytest.approx((gap, 0.0), abs=1e-6)
+    assert f"would cross, by {-gap:.2f} mm" in found.text

@@ -21,6 +21,7 @@ from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
+from core.parts import pivot
 from core.parts.bolt_contour import bolt
 from core.parts.least_sizes import LEAST_PLAY
 from tests.config_space import rig_of
@@ -399,3 +400,19 @@ def test_merged_takes_the_tightest_of_each_end() -> None:
     crossed = merged([*made, Bound("key.radius", "high", 4.0, "e", code)])["key.radius"]
     assert crossed.conflict
     assert crossed.place(4.5) is None
+
+
+def test_a_circle_that_fits_nowhere_lacks_half_on_either_side_of_the_middle() -> None:
+    """By hand: on a round plate of 40 mm a rim of 4 leaves 16 mm about the middle; the circle has 20 + 0.2."""
+    lock = Lock()
+    for path, value in {
+        "plate.outline": "round", "plate.width": 40.0, "plate.rim": 4.0, "pivot.across": 0.0,
+        "key.radius": 20.0, "fit.key_clearance": 0.2,
+    }.items():  # fmt: skip
+        lock = lock.with_value(path, value)
+    bounds = {
+        bound.end: bound.value
+        for bound in pivot.PART.bounds(Layout(lock))
+        if bound.path == "pivot.below" and bound.code.name == "key-hits-wall"
+    }
+    assert bounds == pytest.approx({"low": 20.0 + 2.1, "high": 20.0 - 2.1}, abs=1e-6)
