@@ -19,6 +19,7 @@ from core.mechanism.statics import Applied, balance
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.effort import Drive, drive
+from core.turning.troubles import troubles
 from tests.counts import seeds, tries
 from tests.designs import numbers, seeded, turned
 from tests.loaded_locks import changed, early, loaded
@@ -187,3 +188,13 @@ def test_two_to_one_rule(offset: float) -> None:
                 (0.0, -offset * span), (1.0, 0.0), (0.0, 0.0), guides, (pull, 0.0), mu
             )
             assert math.isinf(push) is (mu > binds_from)
+
+
+def test_a_bolt_that_may_jam_over_part_of_a_stroke_is_told_in_both() -> None:
+    """The guides stand alike on both sides, so the two strokes mirror each other."""
+    found = troubles(Layout(early(16.0, friction__condition="dry")), "dry")
+    assert [(f.kind, f.stroke, f.text) for f in found] == [
+        ("jam", "unlocking", "the bolt may jam"),
+        ("jam", "locking", "the bolt may jam"),
+    ]
+    assert found[0].angle == pytest.approx(-found[1].angle, abs=math.radians(1.0))

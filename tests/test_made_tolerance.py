@@ -5,9 +5,10 @@ import pytest
 from core.layout.layout import Layout
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
-from core.made.fitting import HAIR, exceeds
+from core.made.fitting import HAIR, Fitting, exceeds
 from core.made.marking import mark_made
-from core.made.verdicts import by_shape, verdicts
+from core.made.standing import Standing
+from core.made.verdicts import Moved, Verdict, by_shape, verdicts
 from core.made.wording import but_words
 from core.whole import assembly
 from tests.bit_sweeps import made
@@ -70,3 +71,14 @@ def test_a_good_part_that_brings_a_lock_over_the_edge_is_told_so() -> None:
         assert (referee(less) == "") is works
         told = but_words(Layout(less), key)
         assert told == "" if works else told.startswith("good, but with it the key lets go")
+
+
+def test_a_part_to_fix_elsewhere_stands_worse_than_a_mark_to_scribe_again() -> None:
+    alike = Fitting("good", (), (), 0.0, 0.0, 0.0, 0.0)
+    place = Moved("a post", 1.0, 0.0)
+    as_it_is, scribed, moved = (
+        Standing(Layout(Lock()), (Verdict("key", "key", alike, **what),)).rank
+        for what in ({}, {"scribe": (place,)}, {"moved": place})
+    )
+    assert as_it_is < scribed
+    assert scribed[3:] < moved[3:]

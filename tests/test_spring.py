@@ -15,8 +15,9 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.flat_spring import FlatSpring
 from core.mechanism.strip_shape import strip_height
+from core.parts import detent
 from core.parts.bolt_contour import bolt
-from core.parts.notches import press, throw_of, tip_at
+from core.parts.notches import draws_from, press, throw_of, tip_at
 from core.parts.spring import BENT_FAR
 from core.parts.strip import Strip, strip
 from core.parts.strip_place import outline, tip_on_bolt
@@ -170,3 +171,24 @@ def test_a_felt_force_holds_where_the_sizes_are_not_given() -> None:
     by_sizes = known(Layout(held()))
     # 3 E I / L^3 x 2 mm by hand: 3 x 205000 x 3 x 0.064 / 12 / 17576 x 2
     assert by_sizes.rest == pytest.approx(1.1197, abs=1e-4)
+
+
+def test_what_pushes_along_the_bolt_stands_midway_up_its_arms() -> None:
+    """By hand: arms of 6 and 8 mm hang from a line 24 mm up, on average from 24 down to 17."""
+    lock = Lock()
+    for path, value in {
+        "detent.kind": "stop and spring", "bolt_line.height": 24.0, "bolt.nose_height": 6.0, "bolt.tail_height": 8.0,
+    }.items():  # fmt: skip
+        lock = lock.with_value(path, value)
+    (load,) = detent.PART.loads(Layout(lock))
+    assert load.at == pytest.approx((0.0, 20.5))
+
+
+@pytest.mark.parametrize(
+    ("kind", "reach"), [("as felt", 1.0), ("stop and spring", 1.5), ("none", 0.0)]
+)
+def test_a_reach_that_is_typed_is_told_for_every_friction(kind: str, reach: float) -> None:
+    lock = Lock().with_value("detent.kind", kind).with_value("fit.detent_capture", 1.0)
+    lock = lock.with_value("shackle.gap", 1.5)
+    told = draws_from(Layout(lock), np.array([0.1, 0.2, 0.3]))
+    assert np.asarray(told).tolist() == [reach] * 3
