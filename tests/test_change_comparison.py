@@ -242,3 +242,10 @@ def test_a_window_of_which_only_the_upper_end_moves_is_told() -> None:
     old_low, old_high, new_low, new_high = (float(n) for n in re.findall(r"([\d.]+) mm", line))
     assert new_low == old_low
     assert new_high == pytest.approx(old_high + 1.0)
+
+
+def test_a_finding_that_stays_is_told_with_its_way() -> None:
+    """A pick-up a degree earlier moves both flanks inwards, so they cross by more."""
+    old, new = (CLEAN.with_value("tooth.pickup_angle", angle) for angle in (30.0, 31.0))
+    lines = comparison_text(compared(old, new)).splitlines()
+    assert [line.split()[0] for line in lines if "No tooth can be cut" in line] == ["worse"]
