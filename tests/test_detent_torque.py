@@ -273,3 +273,10 @@ def _slips(bench: Bench, nodes: Array) -> Array:
     )
     slips: Array = np.where(nodes > 0, corner, np.abs(along))
     return slips
+
+
+def test_a_bolt_that_is_drawn_right_home_is_off_its_seat_by_no_minus() -> None:
+    made = detent(Layout(held()))
+    assert made is not None
+    assert f"{made.rests_off(0.1):.2f}" == "0.00"
+    assert [f"{off:.2f}" for off in made.rests_off(np.array([0.1, 0.2]))] == ["0.00", "0.00"]
