@@ -123,6 +123,7 @@ def test_every_sign_is_told() -> None:
     assert sum(row.count(MARK) for row in rows) == 1
     assert {len(row) for row in rows} == {50}
     told = map_text(found)
+    assert [line[-50:] for line in told.split("\n\n")[1].splitlines()[:-1]] == rows
     for sign in set("".join(rows)) - {MARK, *LEVELS}:
         number = found.ruling[LETTERS.index(sign.lower())]
         assert f"  {sign.lower()}  {found.limits[number].by}\n" in told

@@ -1,9 +1,12 @@
 """The DXF and SVG files read back by readers of their own, and held against the record that they were drawn from."""
 
+import io
 import shutil
 import subprocess
 from pathlib import Path as FilePath
+from typing import Any
 
+import ezdxf.filemanagement
 import numpy as np
 import pytest
 import shapely
@@ -135,6 +138,16 @@ def test_dxf_text_is_shown_as_it_stands() -> None:
     assert "^J" not in doc_text
     assert "\\U+" not in doc_text
     assert "Ø½" in doc_text
+
+
+def test_a_viewer_opens_on_the_middle_of_the_drawing() -> None:
+    from core.geometry.path import polyline
+
+    marks = [Stroke(polyline([(10, 20), (30, 20), (30, 60)], closed=True), "cut", "plate")]
+    drawing: Any = ezdxf.filemanagement.read(io.StringIO(dxf_text(marks, "t")))
+    [view] = drawing.viewports.get("*Active")
+    assert tuple(view.dxf.center)[:2] == pytest.approx((20, 40), abs=0.5)
+    assert 40 < view.dxf.height < 50
 
 
 def _square() -> list[Stroke | Label]:

@@ -130,3 +130,10 @@ def test_a_whole_turn_and_more_than_half_of_one() -> None:
     outer, inner = math.sqrt(5.5**2 - 1), math.sqrt(4.5**2 - 1)
     # on the right the line passes the arc's end, one below it, out of reach
     assert bars == [pytest.approx((-outer, -inner))]
+
+
+def test_a_disc_beside_a_slanting_line_bars_a_chord_of_it() -> None:
+    bars = barred(round_obstacle((7.0, 2.0), 5.0), (0.0, 0.0), (0.6, 0.8), 1.0, -60.0, 60.0)
+    # by Pythagoras: the foot of (7, 2) is 5.8 along a line of slope 4:3, and 4.4 off it
+    half = math.sqrt(6.0**2 - 4.4**2)
+    assert bars == [pytest.approx((5.8 - half, 5.8 + half), abs=1e-9)]

@@ -178,3 +178,12 @@ def test_the_guard_is_taken_away_while_it_is_held(tmp_path: Path) -> None:
         with pytest.raises(BusyError), alone(path, 0.01):
             pass
     assert os.listdir(tmp_path) == []
+
+
+def test_a_file_to_be_made_in_a_linked_folder_is_claimed_where_it_will_stand(
+    tmp_path: Path,
+) -> None:
+    real, link = tmp_path / "real", tmp_path / "link"
+    real.mkdir()
+    link.symlink_to(real, target_is_directory=True)
+    assert claims.target_of(link / "new.toml") == real.resolve() / "new.toml"
