@@ -1,6 +1,7 @@
 """The strip of the spring against a beam library, a solver for large deflections, and its own outline as polygons."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -192,3 +193,11 @@ def test_a_reach_that_is_typed_is_told_for_every_friction(kind: str, reach: floa
     lock = lock.with_value("shackle.gap", 1.5)
     told = draws_from(Layout(lock), np.array([0.1, 0.2, 0.3]))
     assert np.asarray(told).tolist() == [reach] * 3
+
+
+@pytest.mark.parametrize(("two_ends", "share"), [(False, 0.1), (True, 0.2)])
+def test_a_strip_on_two_ends_is_bent_over_half_its_length(two_ends: bool, share: float) -> None:
+    one = known(Layout(held()))
+    beam = replace(one.beam, length=40.0, on_two_ends=two_ends)
+    # 4 mm over 40 mm at its foot, over 20 mm to either side of its middle: rise over run
+    assert math.tan(replace(one, beam=beam, hang=3.0, drop=1.0).bend) == pytest.approx(share)
