@@ -42,6 +42,7 @@ SPRINGS_BACK = Code(
     "A bolt with a spring along it stays unlocked only while the key holds it, and runs back when let go.",
 )  # fmt: skip
 
+_CLEARANCE = "fit.key_clearance"
 LOOSE = 0.05
 """Play [mm] of a bolt on its seat that wants a look; common practice, no source."""
 CUT_AS_ASKED = 0.05
@@ -96,16 +97,19 @@ def _choice_findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
-    cut, kind = notch(layout), layout.lock.detent.kind
-    for path, margins in MOVED.items():
-        if cut is not None if path != "detent.push" else kind == "stop and spring":
-            worked_out = layout.lock.detent.reach == "worked out"
-            yield from bounds_by(
-                layout, path, margins if worked_out else [m for m in margins if m is not HOME]
-            )
-    off = stays_off(layout)
+    return (bound for path in (*MOVED, _CLEARANCE) for bound in _of_path(layout, path))
+
+
+def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
+    cut, kind, margins = notch(layout), layout.lock.detent.kind, MOVED.get(path, ())
+    if margins and (cut is not None if path != "detent.push" else kind == "stop and spring"):
+        worked_out = layout.lock.detent.reach == "worked out"
+        yield from bounds_by(
+            layout, path, margins if worked_out else [m for m in margins if m is not HOME]
+        )
+    off = stays_off(layout) if path == _CLEARANCE else None
     if off is not None:
-        yield Bound("fit.key_clearance", "low", off, SHORT.by, SHORT.code)
+        yield Bound(path, "low", off, SHORT.by, SHORT.code)
 
 
 def _loads(layout: Layout) -> Iterable[Load]:
@@ -207,6 +211,7 @@ PART = Part(
     ),
     findings=_findings,
     bounds=_bounds,
+    bounds_at=_of_path,
     outcomes=(Outcome("detent_reach", "the detent draws the bolt over", 32, 1, reach),),
     marks=_marks,
     loads=_loads,

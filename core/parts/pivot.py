@@ -84,19 +84,20 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _bounds(layout: Layout) -> Iterable[Bound]:
-    yield Bound("pivot.hole", "low", layout.lock.key.shank, "the shank", PIVOT_HOLE_SMALL)
+    return (bound for path in (_WIDE, _BELOW) for bound in _of_path(layout, path))
+
+
+def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
+    if path == _WIDE:
+        yield Bound(path, "low", layout.lock.key.shank, "the shank", PIVOT_HOLE_SMALL)
+    if path != _BELOW:
+        return
     circle_low, circle_high = _circle_window(layout)
-    yield Bound(
-        "pivot.below", "low", circle_low, "the key's circle at the inner wall", KEY_HITS_WALL
-    )
-    yield Bound(
-        "pivot.below", "high", circle_high, "the key's circle at the inner wall", KEY_HITS_WALL
-    )
+    yield Bound(path, "low", circle_low, "the key's circle at the inner wall", KEY_HITS_WALL)
+    yield Bound(path, "high", circle_high, "the key's circle at the inner wall", KEY_HITS_WALL)
     spring = _lowest_for_spring(layout)
     if spring is not None:
-        yield Bound(
-            "pivot.below", "low", spring, "the spring room under the inner wall", SPRING_ROOM
-        )
+        yield Bound(path, "low", spring, "the spring room under the inner wall", SPRING_ROOM)
 
 
 def _circle_window(layout: Layout) -> tuple[float, float]:
@@ -233,7 +234,8 @@ _SUSPECTS = (
         "the shank has {off} less play in its hole than planned",
     ),
 )  # fmt: skip
-_HOLE = ("pivot.across", "pivot.below", "pivot.hole")
+_BELOW, _WIDE = "pivot.below", "pivot.hole"
+_HOLE = ("pivot.across", _BELOW, _WIDE)
 
 PART = Part(
     "pivot",
@@ -246,6 +248,7 @@ PART = Part(
     ),
     findings=_findings,
     bounds=_bounds,
+    bounds_at=_of_path,
     outcomes=(Outcome("lean", "lean of the centreline", 140, 0, lean, "angle"),),
     marks=_marks,
     spots=_spots,

@@ -16,7 +16,7 @@ from core.lock.fields import SOURCE_NONE
 from core.mechanism.law import side
 from core.parts.notches import detent, press, tip_at
 from core.parts.plate import spot_in_drive
-from core.parts.spring_limits import MARGINS, bounds
+from core.parts.spring_limits import MARGINS, bounds, bounds_at
 from core.parts.strip import strip
 from core.parts.strip_place import (
     bend_in_degrees,
@@ -186,6 +186,7 @@ PART = Part(
     drawn=(Drawn("spring", "other"),),
     findings=_findings,
     bounds=bounds,
+    bounds_at=bounds_at,
     marks=_marks,
     moving=_moving,
     spots=_spots,

@@ -163,11 +163,12 @@ _YIELD, _HIGH, _RUBS, _WALL, _SHACKLE, _BOLT, _GUIDE = MARGINS = (
     ),
 )  # fmt: skip
 
+_LENGTH, _TIP = "spring.free_length", "spring.tip_across"
 BY_DROP = (_YIELD, _HIGH, _RUBS)
 """Those that move with how deep the tip drops into a notch."""
 _MOVED: Mapping[str, tuple[Margin, ...]] = {
     "spring.thickness": (_YIELD, _HIGH, _RUBS, _GUIDE),
-    "spring.free_length": (_YIELD,),
+    _LENGTH: (_YIELD,),
     "spring.preload": (_YIELD, _HIGH, _RUBS),
 }
 """By path the margins that move with it, and so can set an end of its window; where it lies has closed forms."""
@@ -175,23 +176,29 @@ _MOVED: Mapping[str, tuple[Margin, ...]] = {
 
 def bounds(layout: Layout) -> Iterable[Bound]:
     """Yield the ends of the windows of all that is typed of a spring."""
+    return (bound for path in (*_MOVED, _TIP) for bound in bounds_at(layout, path))
+
+
+def bounds_at(layout: Layout, path: str) -> Iterable[Bound]:
+    """Yield the ends of the window of what is typed of a spring at `path`."""
     made = strip(layout)
-    if made is not None:
-        for path, margins in _MOVED.items():
-            yield from bounds_by(layout, path, margins)
+    if made is not None and path in _MOVED:
+        yield from bounds_by(layout, path, _MOVED[path])
+    if made is not None and path == _LENGTH:
         yield from _length_bounds(layout, made)
-    yield from _tip_bounds(layout, made)
+    if path == _TIP:
+        yield from _tip_bounds(layout, made)
 
 
 def _length_bounds(layout: Layout, made: Strip) -> Iterable[Bound]:
-    path, reach = "spring.free_length", made.beam.length
+    reach = made.beam.length
     for margin, spare in ((_WALL, at_wall(layout, made)), (_SHACKLE, at_shackle(layout, made))):
         if made.beam.on_two_ends:
             most = reach + 2 * spare.least
         else:
             most = reach + (spare.right if foot_way(layout) > 0 else spare.left)
         if math.isfinite(most):
-            yield Bound(path, "high", most, margin.by, margin.code)
+            yield Bound(_LENGTH, "high", most, margin.by, margin.code)
 
 
 def _tip_bounds(layout: Layout, made: Strip | None) -> Iterable[Bound]:
@@ -206,4 +213,4 @@ def _tip_bounds(layout: Layout, made: Strip | None) -> Iterable[Bound]:
             if math.isfinite(value):
                 end: End = "low" if low != mirrored else "high"
                 across = -value if mirrored else value
-                yield Bound("spring.tip_across", end, across, margin.by, margin.code)
+                yield Bound(_TIP, end, across, margin.by, margin.code)

@@ -108,4 +108,8 @@ def _stretch(layout: Layout, spare: Spare) -> Iterable[tuple[End, float]]:
         yield "high", edge_of(fits, looks[last], looks[last + 1], _HALVINGS)
 
 
-CHECK = Check("pick-up", 91, bounds=_bounds)
+def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
+    return _bounds(layout) if path == PATH else ()
+
+
+CHECK = Check("pick-up", 91, bounds=_bounds, bounds_at=_of_path)
