@@ -25,7 +25,7 @@ from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import course, tooth, tooth_seen
 from core.turning.click import click_corners
 from core.turning.effort import STEP, Effort, effort
-from core.turning.turn_check import edges_that_count, turn_check
+from core.turning.turn_check import edges_that_count, fouls
 from core.whole import assembly
 
 
@@ -108,7 +108,7 @@ class FoulAt:
 
 def fouls_at(layout: Layout, angle: float, stroke: Stroke = "unlocking") -> tuple[FoulAt, ...]:
     """Return what fouls at one key angle [rad], the worst first."""
-    parts = {foul.part for foul in turn_check(layout).fouls}
+    parts = {foul.part for foul in fouls(layout)}
     if not parts:
         return ()
     cut, here = tooth(layout), hand(layout)

@@ -18,7 +18,7 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt_area
 from core.parts.plate import outside_wall
 from core.parts.tooth import KEY_FOULS_BOLT, lobe, made_for, tooth
-from core.turning.turn_check import Foul, turn_check
+from core.turning.turn_check import Foul, fouls, turn_check
 from core.whole import assembly
 
 KEY_FOULS = Family(
@@ -47,7 +47,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
     cut = tooth(layout)
     wanted = made_for(layout) is None
     narrow = wanted and cut.drives and gap_needed(lobe(layout)) > cut.gap_width + SLACK
-    for foul in turn_check(layout).fouls:
+    for foul in fouls(layout):
         if foul.part == "bolt" and narrow:
             continue  # the tooth says by how much its gap is too narrow
         yield _code(layout, foul.part).found(_sentence(layout, foul), foul.overlap, 0.0)
