@@ -12,7 +12,8 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of, specs
 from core.lock.numbers import LENGTH
 from core.text import plain
-from tests.counts import of_all, tries
+from tests.counts import of_all, seeds, tries
+from tests.held_locks import random_held
 from tests.sure import sure
 from tui.desk.checking import checked, checking
 from tui.desk.desk import Desk
@@ -237,6 +238,44 @@ def test_checking_bit_by_bit_comes_to_the_same_as_all_at_once() -> None:
     assert last == checked(layout)
     assert last.findings == findings(layout)
     assert dict(last.windows) == dict(windows(layout))
+
+
+@pytest.mark.parametrize("seed", seeds(1, 6))
+def test_what_is_in_view_is_known_before_all_else_and_the_same(seed: int) -> None:
+    lock = random_held(seed)
+    for number in range(seed % 3, len(all_steps()), 3):
+        desk = replace(Desk(Session(lock)).at_step(number), fresh="key.radius")
+        known = checking(Layout(lock), (), desk.in_view)
+        first, heard, last = (stage for stage in known if stage is not None)
+        assert not first.findings
+        assert heard.windows == first.windows
+        assert heard.findings == last.findings == findings(Layout(lock))
+        assert dict(last.windows) == dict(windows(Layout(lock)))
+        assert first.windows == {p: w for p, w in last.windows.items() if p in desk.in_view}
+        assert {"key.radius", desk.path, *desk.step.asked(lock)} - {""} == set(desk.in_view)
+
+
+def test_a_finding_leads_on_though_not_all_windows_are_known() -> None:
+    lock = Lock().with_value("key.radius", 40.0)
+    _, heard, last = (stage for stage in checking(layout_of(lock), (), ("key.radius",)) if stage)
+    assert set(heard.windows) < set(last.windows)
+    for finding in last.findings:
+        desk = Desk(Session(lock))
+        assert mended_at(desk, finding, heard) == mended_at(desk, finding, last)
+
+
+def test_a_fault_in_what_is_in_view_is_told_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(_: Layout) -> NoReturn:
+        raise ZeroDivisionError("by nothing")
+
+    broken = tuple(
+        replace(part, bounds=fails) if part.name == "plate" else part for part in all_checks()
+    )
+    monkeypatch.setattr("tui.desk.checking.all_checks", lambda: broken)
+    layout = Layout(Lock())
+    stages = [stage for stage in checking(layout, (), ("key.radius", "plate.rim")) if stage]
+    for stage in stages[1:]:
+        assert [finding.code for finding in stage.findings].count("fault") == 1
 
 
 def test_a_fault_in_one_part_is_told_and_the_others_are_checked_all_the_same(

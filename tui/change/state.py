@@ -189,9 +189,11 @@ def weighing(
     found = known or Weighed(consequences(trial.base, trial.path, trial.value, before))
     yield replace(found, complete=False, comparison=None)
     layout = found.standing(trial).layout
-    for checked in checking(layout):
+    for checked in checking(layout, asked=(trial.path,)):
         if checked is not None:
             found = replace(found, window=checked.windows.get(trial.path))
+            if checked.heard:
+                break  # all other windows are worked out by the comparison
         yield None
     found = replace(found, comparison=compare(before.layout, layout))
     yield found

@@ -1,7 +1,8 @@
 """Working out windows and findings bit by bit: keys pressed meanwhile need not wait."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from shapely.errors import ShapelyError
 
@@ -15,11 +16,15 @@ from core.layout.windows import Bound, Window, merged
 
 @dataclass(frozen=True)
 class Checked:
-    """What the checks have to say of one lock; `complete` once every part has been heard."""
+    """What the checks have to say of one lock; `complete` once every part has been heard.
+
+    `heard` once all is found that there is to find; windows of prompts that are not in view may be to come still.
+    """
 
     windows: Mapping[str, Window]
     findings: tuple[Finding, ...]
     complete: bool
+    heard: bool = True
 
     def level(self, step: str) -> Level | None:
         """Return the worst level found in a step, by its name."""
@@ -39,25 +44,44 @@ def _told(check: Check, fault: Exception) -> Finding:
     return FAULT.at(check.step).found(text)
 
 
-def checking(layout: Layout, notes: Iterable[Finding] = ()) -> Iterator[Checked | None]:
-    """Work out one part's share at a time: yields None between, then the windows, then all.
+def checking(
+    layout: Layout, notes: Iterable[Finding] = (), asked: Iterable[str] = ()
+) -> Iterator[Checked | None]:
+    """Work out a little at a time: yields None between, then windows that are in view, then what is found, then all.
 
-    `notes` are findings on the lock's file, which join those on the lock.
+    `notes` are findings on the lock's file, which join those on the lock; `asked` are the paths of what is in view.
+    The windows of all others take most of the time, and nobody looks at them.
     """
+    faults: dict[str, Finding] = {}
     bounds: list[Bound] = []
-    findings: list[Finding] = []
-    for check in all_checks():
-        try:
-            bounds += check.bounds(layout)
-        except _FAULTS as fault:
-            findings.append(_told(check, fault))
-        yield None
-    windows = merged(bounds)
-    yield Checked(windows, (), complete=False)
+    if asked:
+        for path in asked:
+            yield from _bounds(bounds, faults, partial(Check.bounds_on, layout=layout, path=path))
+        yield Checked(merged(bounds), (), complete=False, heard=False)
+    findings = list(notes)
     for check in all_checks():
         findings += _found(check, layout)
         yield None
-    yield Checked(windows, worst_first([*findings, *notes]), complete=True)
+    if asked:
+        told = worst_first([*faults.values(), *findings])
+        yield Checked(merged(bounds), told, complete=False)
+        bounds = []
+    yield from _bounds(bounds, faults, lambda check: check.bounds(layout))
+    yield Checked(merged(bounds), worst_first([*faults.values(), *findings]), complete=True)
+
+
+def _bounds(
+    bounds: list[Bound], faults: dict[str, Finding], of: Callable[[Check], Iterable[Bound]]
+) -> Iterator[None]:
+    """Add what every check bounds, one bound at a time, and what stopped a check by its name."""
+    for check in all_checks():
+        try:
+            for bound in of(check):
+                bounds.append(bound)
+                yield None
+        except _FAULTS as fault:
+            faults.setdefault(check.name, _told(check, fault))
+        yield None
 
 
 def verdict(layout: Layout) -> Checked:

@@ -88,6 +88,12 @@ class Desk(AtPrompt):
         """What stands out in the drawing: what the step is about, of several rows the one at hand."""
         return (*self.step.parts, *([row_title(self.path)] if self.row else []))
 
+    @property
+    def in_view(self) -> tuple[str, ...]:
+        """The paths of what was set last and of the prompts in view: what is looked at first."""
+        first = (path for path in (self.fresh, self.path) if path and self.lock.has(path))
+        return tuple(dict.fromkeys((*first, *self.step.asked(self.lock))))
+
     def unseen(self, step: Step) -> bool:
         """Say whether a step of a new lock has values that nobody has taken yet."""
         return any(path in self.session.pending for path in step.asked(self.lock))

@@ -4,12 +4,15 @@ from core.change.clearing import clearable
 from core.layout.codes import rows_in
 from core.layout.findings import Finding
 from core.lock.paths import place_at
-from tui.desk.checking import Checked
+from tui.desk.checking import Checked, checked
 from tui.desk.desk import Desk
+from tui.desk.session import layout_of
 
 
 def mended_at(desk: Desk, finding: Finding, found: Checked | None) -> Desk:
     """Return the desk at the prompt whose window the finding is about, or else at its row, or its step."""
+    if found is not None and not found.complete:
+        found = checked(layout_of(desk.lock))
     desk = desk.at_named(finding.step)
     asked = desk.step.asked(desk.lock)
     bounds = [

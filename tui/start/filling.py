@@ -26,9 +26,10 @@ def filled(offers: tuple[Offer, ...]) -> Iterator[Filled | None]:
     for number, offer in enumerate(known):
         if offer.path is None or offer.session is None or offer.found is not None:
             continue
-        for found in checking(layout_of(offer.session.lock), offer.session.notes):
-            if found is not None and found.complete:
+        for found in checking(layout_of(offer.session.lock), offer.session.notes, ("",)):
+            if found is not None and found.heard:
                 known[number] = replace(offer, found=found)
+                break  # no value is asked for here, so what fits is of no use
             yield None
         yield Filled(tuple(known), complete=False)
     yield Filled(tuple(known), complete=True)

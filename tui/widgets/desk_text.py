@@ -279,7 +279,7 @@ def notice_text(notice: Notice | None, found: Checked | None) -> Content:
 
 def still_to_mend(found: Checked | None) -> str:
     """Return what still stops the lock at the end of the walk, and the one key that goes to the first of it."""
-    if found is None or not found.complete:
+    if found is None or not found.heard:
         return "Looking whether anything stops the lock ..."
     steps = list(dict.fromkeys(f.step for f in found.findings if f.level == "stop"))
     if not steps:

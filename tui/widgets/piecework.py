@@ -3,6 +3,7 @@
 import asyncio
 from collections.abc import Callable, Iterator
 from functools import partial
+from time import monotonic
 from typing import Generic, Protocol, TypeVar
 
 from textual.widget import Widget
@@ -17,6 +18,8 @@ class Stage(Protocol):
 
 
 Known = TypeVar("Known", bound=Stage)
+SLICE = 0.004
+"""Time [s] within which pieces follow on one another: to hear a key in between costs as much as a small one."""
 LATEST = 0.25
 """Time [s] after which the work begins all the same, when no drawing comes."""
 
@@ -49,10 +52,12 @@ class Piecework(Generic[Known]):
             self._go_on(number)
 
     def _go_on(self, number: int) -> None:
-        """Work out one more piece, unless something else was begun by now."""
+        """Work out some more pieces, unless something else was begun by now."""
         if number != self._round or not (self._widget.is_attached and self._widget.children):
             return
-        known = next(self._pieces, None)
+        known, until = None, monotonic() + SLICE
+        while known is None and monotonic() < until:
+            known = next(self._pieces, None)
         if known is not None:
             if known.complete:
                 self._done = number

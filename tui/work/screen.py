@@ -149,13 +149,15 @@ class WorkScreen(EntryScreen[Desk]):
         before, self.desk = self.desk, desk
         self._turn_to_step(desk.step != before.step)
         same = desk.session.lock == before.session.lock
-        if not same or desk.session.notes != before.session.notes:
+        elsewhere = desk.step != before.step and not self._checks.done
+        if not same or elsewhere or desk.session.notes != before.session.notes:
             self._check_anew()
         self._show(typed=typed and same)
 
     def _check_anew(self) -> None:
         """Check the lock, and keep a copy of it, when the screen has been drawn."""
-        self._checks.begin(checking(layout_of(self.desk.lock), self.desk.session.notes))
+        desk = self.desk
+        self._checks.begin(checking(layout_of(desk.lock), desk.session.notes, desk.in_view))
 
     def _turn_to_step(self, new: bool) -> None:
         """Choose a view that shows the dimension asked for: at a new step its own, else the one at hand if it does."""
@@ -223,7 +225,8 @@ class WorkScreen(EntryScreen[Desk]):
             self.query_one(FindingList).show(found.findings)
         # what was found is of the lock as it is, not as a way would leave it
         seen = looked_at(self.desk, self.opened)
-        self.query_one(Drawing).mark(() if seen.told else spots(seen.layout, found))
+        if found is None or found.complete:
+            self.query_one(Drawing).mark(() if seen.told else spots(seen.layout, found))
         tell(self, "title", wording.title_line(self.desk.session, found, self.size.width))
         steps = guided(self.desk)
         unseen = [number for number, step in enumerate(steps) if self.desk.unseen(step)]
@@ -233,11 +236,12 @@ class WorkScreen(EntryScreen[Desk]):
     def _learn(self, found: Checked) -> None:
         """Show what has been found of the lock at hand."""
         before = self.found.findings if self.found is not None else ()
-        self.found = found if found.complete else replace(found, findings=before)
+        self.found = found if found.heard else replace(found, findings=before)
         self.desk = self.desk.judged(found.windows)
         self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=True)
-        if found.complete:
+        if found.heard:
             self._show_found()
+        if found.complete:
             self._keeping.keep_copy()
             self._look_for_openings()
 
