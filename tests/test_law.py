@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polygons import polygon
 from core.layout.layout import Layout
-from core.mechanism.law import STROKES, phases, slope, travel
+from core.mechanism.law import phases, travel
 from core.mechanism.tooth_numbers import Tooth, tooth_from
 from core.parts.bolt_contour import bolt
 from core.parts.tooth import tooth
@@ -52,7 +52,6 @@ def test_corner_on_an_upright_flank_is_the_sine_mechanism() -> None:
     driven = np.linspace(0.0, cut.release_angle - 1e-9, 50)
     crank = driven + math.asin(1.5 / 20)
     assert travel(cut, driven) == pytest.approx(20 * (np.sin(crank) - np.sin(crank[0])), abs=1e-9)
-    assert slope(cut, driven) == pytest.approx(20 * np.cos(crank), abs=1e-9)
 
 
 def test_law_of_the_design_page() -> None:
@@ -65,21 +64,6 @@ def test_locking_is_the_mirror_image() -> None:
     for seed in range(20):
         cut = tooth(Layout(plausible(seed)))
         assert_near(travel(cut, TURN, "locking"), cut.throw - page_law(cut, -TURN), 1e-9)
-        assert_near(slope(cut, TURN, "locking"), slope(cut, -TURN), 1e-9)
-
-
-def test_slope_is_the_derivative_of_travel() -> None:
-    step = 1e-6
-    for seed in range(20):
-        cut = tooth(Layout(plausible(seed)))
-        for stroke in STROKES:
-            kinks = (1 if stroke == "unlocking" else -1) * np.array(
-                [-cut.pickup_angle, 0.0, cut.release_angle]
-            )
-            smooth = TURN[np.abs(TURN[:, None] - kinks).min(axis=1) > 1e-4]
-            ahead, behind = (travel(cut, smooth + d, stroke) for d in (step, -step))
-            found = slope(cut, smooth, stroke)
-            assert_near((ahead - behind) / (2 * step), found, 1e-6)
 
 
 def test_travel_begins_at_the_seat_and_leaves_the_home_travel() -> None:
@@ -111,7 +95,6 @@ def test_a_key_that_drives_nothing_leaves_the_bolt() -> None:
     )
     assert not cut.drives
     assert (travel(cut, TURN) == 0).all()
-    assert (slope(cut, TURN) == 0).all()
 
 
 def push(metal: BaseGeometry, shapes: NDArray[np.object_], most: float) -> list[float]:

@@ -266,14 +266,11 @@ CASES: dict[str, list[Case]] = {
     ],
     "rounded_corner": [
         *(Case("touches", {"angles": at}, ARC, CORNER) for at in (0.2, 0.62)),
-        Case("slope", {}, LENGTH, Made("rounded_corner", "OnArc", {"x": 9 * MM, "y": 15 * MM, "nx": 0.8, "ny": 0.6})),
         *(Case(name, {}, gives, CORNER) for name, gives in (("within", LENGTH), ("rolls", NUMBER))),
     ],
     "takeover": [Case("takeover", {"tooth": TOOTH, "capture": 2.0 * MM}, {"angle": NUMBER, "flank_left": LENGTH})],
     "law": [
-        Case(name, {"tooth": TOOTH, "angles": ANGLES, "stroke": s}, LENGTH)
-        for name in ("travel", "slope")
-        for s in STROKES
+        Case("travel", {"tooth": TOOTH, "angles": ANGLES, "stroke": s}, LENGTH) for s in STROKES
     ],
     "contact": [
         Case("contact", {"tooth": TOOTH, "angles": DRIVEN}, TOUCHED),
@@ -397,13 +394,13 @@ def _is_formula(value: Any) -> bool:
         ("takeover", "of.asin(x / within)", "of.asin(x)"),
         ("takeover", "half_chord(within, x) - cut.flank_foot", "half_chord(within, x) - cut.half_angle"),
         ("law", "tooth.flank_foot * of.tan(before)", "of.tan(before)"),
-        ("law", "tooth.half_bit * of.sin(before)", "of.sin(before)"),
+        ("law", "tooth.half_bit / of.cos(before)", "1 / of.cos(before)"),
         ("law", "corner.touches(after).x - tooth.pickup_offset", "corner.touches(after).nx - tooth.pickup_offset"),
         ("rounded_corner", "self.within * of.cos(phi)", "of.cos(phi)"),
         ("rounded_corner", "soft**2 - below**2", "soft**2 - below"),
         ("rounded_corner", "acos(self.foot / self.within)", "acos(self.foot)"),
-        ("rounded_corner", "self.x * self.ny / self.nx", "self.ny / self.nx"),
-        ("law", "flank, tooth.throw)", "flank, tooth.half_angle + 1)"),
+        ("rounded_corner", "OnArc(x + out, y + below,", "OnArc(x + out, y + 1 + below,"),
+        ("law", "at.let_go, tooth.throw,", "at.let_go, tooth.half_angle + 1,"),
         ("contact", "tooth.pickup_offset + travel(tooth, angles)", "tooth.half_angle + travel(tooth, angles)"),
         ("contact", "np.sign(tooth.flank_foot * sin + tooth.half_bit)", "np.sign(sin + tooth.half_bit)"),
         ("statics", "bearings.front_x + mu * up_front * bearings.front_y", "bearings.front_x + mu * up_front"),

@@ -13,7 +13,7 @@ from typing import Any, Generic, Literal, TypeVar, overload
 import numpy as np
 
 from core.mechanism.maths import Array, Number, Truths, maths
-from core.mechanism.tooth_numbers import Teeth, Tooth, ToothOf
+from core.mechanism.tooth_numbers import Teeth, Tooth
 
 Stroke = Literal["unlocking", "locking"]
 STROKES: tuple[Stroke, ...] = ("unlocking", "locking")
@@ -78,8 +78,11 @@ def travel(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -
     """
     if stroke == "locking":
         return tooth.throw - travel(tooth, -angles)
-    of, at = maths(tooth.radius, angles), phases(tooth, angles)
-    before, after = _limited(of, tooth, angles)
+    of: Any = maths(tooth.radius, angles)
+    at: Phases[Any] = phases(tooth, angles)
+    # no other angles go into a formula than those on the foot and on the flank
+    before = of.clip(angles, -tooth.pickup_angle, 0.0)
+    after = of.clip(angles, 0.0, tooth.release_angle)
     foot: Any = (
         tooth.flank_foot * of.tan(before) + tooth.half_bit / of.cos(before) - tooth.pickup_offset
     )
@@ -88,55 +91,11 @@ def travel(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -
     if tooth.rounded > 0:
         rolled = corner.touches(before).x - tooth.pickup_offset
         foot = of.where(corner.before(before), rolled, foot)
-    return _by_phase(of, tooth, at, foot, flank, tooth.throw)
-
-
-@overload
-def slope(tooth: Tooth, angles: float, stroke: Stroke = "unlocking") -> float: ...
-@overload
-def slope(tooth: Tooth | Teeth, angles: Array, stroke: Stroke = "unlocking") -> Array: ...
-@overload
-def slope(tooth: Teeth, angles: Number, stroke: Stroke = "unlocking") -> Array: ...
-def slope(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -> Number:
-    """Return d travel / d angle [mm / rad], shape of `tooth` and `angles` [rad] together.
-
-    Of the `stroke` named; 0 while nothing is driven. Without friction the torque on the key is as many times the
-    force that holds the bolt back.
-
-    Source: the derivative of `travel`; on the flank `R cos(t + beta)`, the velocity of the sine mechanism.
-    Valid: for any angle; at the release, where the law steps, it is 0.
-
-    Example, the design's check values, first row: at top dead centre R cos(beta) = sqrt(20^2 - 1.5^2):
-    >>> from core.mechanism.tooth_numbers import tooth_from
-    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
-    >>> slope(cut, 0.0)
-    19.9437
-    """
-    if stroke == "locking":
-        return slope(tooth, -angles)
-    of, at = maths(tooth.radius, angles), phases(tooth, angles)
-    before, after = _limited(of, tooth, angles)
-    foot: Any = (tooth.flank_foot + tooth.half_bit * of.sin(before)) / of.cos(before) ** 2
-    corner = tooth.corner
-    flank = corner.touches(after).slope
-    if tooth.rounded > 0:
-        foot = of.where(corner.before(before), corner.touches(before).slope, foot)
-    return _by_phase(of, tooth, at, foot, flank, 0.0)
-
-
-def _limited(of: Any, tooth: ToothOf[Any], angles: Any) -> tuple[Any, Any]:
-    """Return the angles kept to those on the foot and to those on the flank: no other goes into a formula."""
-    return of.clip(angles, -tooth.pickup_angle, 0.0), of.clip(angles, 0.0, tooth.release_angle)
-
-
-def _by_phase(
-    of: Any, tooth: ToothOf[Any], at: Phases[Any], foot: Any, flank: Any, gone: Any
-) -> Number:
-    """Return what holds at each angle; a number's maths keep what an array's make NaN, where no tooth is."""
-    driven = of.where(
-        at.on_foot, foot, of.where(at.on_flank, flank, of.where(at.let_go, gone, 0.0))
-    )
-    kept: Number = maths(tooth.radius).kept(tooth.fits, driven)
+    home = of.where(at.let_go, tooth.throw, 0.0)
+    driven: Any = of.where(at.on_foot, foot, of.where(at.on_flank, flank, home))
+    # a number's maths keep what an array's make NaN, where no tooth is
+    teeth: Any = maths(tooth.radius)
+    kept: Number = teeth.kept(tooth.fits, driven)
     return kept
 
 

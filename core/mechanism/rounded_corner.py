@@ -19,19 +19,14 @@ class OnArc:
     Valid: as `Corner.touches`.
 
     Example, a push along the bolt 18 above the pivot:
-    >>> OnArc(x=8.0, y=18.0, nx=1.0, ny=0.0).slope
-    18.0
+    >>> OnArc(x=8.0, y=18.0, nx=1.0, ny=0.0)
+    OnArc(x=8.0, y=18.0, nx=1.0, ny=0.0)
     """
 
     x: Any
     y: Any
     nx: Any
     ny: Any
-
-    @property
-    def slope(self) -> Any:
-        """How far the bolt goes for the angle [mm / rad]: what of the bit's speed, y and -x, lies along the push."""
-        return self.y - self.x * self.ny / self.nx
 
 
 @dataclass(frozen=True)
@@ -73,8 +68,8 @@ class Corner:
         and the push points away from the pivot:
         >>> corner = Corner(radius=20.0, rounded=0.5, half_angle=0.0513, half_bit=1.5, foot=16.0)
         >>> at = corner.touches(0.5922)
-        >>> corner.within, round(at.x, 3), round(at.y, 3), round(at.nx, 3), round(at.ny, 3), round(abs(at.slope), 1)
-        (19.5, 12.0, 16.0, 0.6, 0.8, 0.0)
+        >>> corner.within, round(at.x, 3), round(at.y, 3), round(at.nx, 3), round(at.ny, 3)
+        (19.5, 12.0, 16.0, 0.6, 0.8)
         """
         of, soft = maths(self.radius, angles), self.rounded
         phi = angles + self.half_angle
