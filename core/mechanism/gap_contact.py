@@ -117,11 +117,8 @@ def limits(sides: GapSides, bit: BitShape, angles: Array) -> tuple[Array, Array]
         even = np.concatenate([edge[:, 1], radius * leans])
         looked = [np.broadcast_to(even, (len(turn), len(even))), corners]
         if soft > 0:
-            # and where a rounded corner would, or ends in the face
+            # and where a rounded corner would
             looked += [(middles[:, :, None] + soft * leans).reshape(len(turn), -1)]
-            looked += [
-                np.stack([out * np.cos(turn) - x * np.sin(turn) for x, out in bit.faces], axis=1)
-            ]
         heights = np.concatenate(looked, axis=1)
         beside = (heights >= edge[0, 1]) & (heights <= max(edge[-1, 1], sides.roof))
         place = way * np.interp(heights, edge[:, 1], edge[:, 0])
@@ -191,7 +188,7 @@ def followed(sides: GapSides, bit: BitShape, throw: float, capture: float, corne
     travel, beside = np.zeros(len(angles)), False
     for k, (low, high) in enumerate(zip(least.tolist(), greatest.tolist(), strict=True)):
         free = math.isinf(low) and low < 0 and math.isinf(high) and high > 0
-        push = max(low - here, here - high, 0.0)
+        push = max(low, -high, 0.0)  # the bit comes up once, and finds the bolt on its seat
         if low > high + TOUCH or (not free and not beside and push > STUB):
             blocked = float(angles[k])
             travel[k:] = here
