@@ -13,9 +13,12 @@ import pytest
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.after_release import Course
+from core.mechanism.bit_shape import BitShape
 from core.mechanism.contact import DRAWN_HOME, HELD_BACK, PHASES, PUSHED_ON, SNAPPING, touch
+from core.mechanism.gap_contact import GapSides, followed
 from core.mechanism.lobe import Lobe
 from core.mechanism.narrow_gap import gap_needed
+from core.mechanism.tooth_numbers import tooth_from
 from core.parts.tooth import course, lobe, tooth
 from tests.config_space import follow, outline, rig_of, shut_out
 from tests.confusion import LOCKS, STROKES, as_pasted, cases, pasted, table
@@ -96,6 +99,35 @@ def hold_against_sweep(seeds: Iterable[int]) -> Counter[str]:
         if gap_needed(lobe(layout)) <= tooth(layout).gap_width:
             assert_as_swept(layout.lock, seen)
     return seen
+
+
+@pytest.mark.parametrize(
+    ("radius", "bit", "clearance", "throw", "early", "line", "depth"),
+    [
+        (12.4, 4.3, 0.30, 10.7, 9, 14.8, 2.6),
+        (18.1, 2.9, 0.36, 13.4, 12, 22.2, 4.3),
+        (15.3, 2.3, 0.32, 8.1, 8, 21.2, 6.0),
+    ],
+)
+def test_gap_needed_without_a_relief_is_what_contact_alone_finds(
+    radius: float, bit: float, clearance: float, throw: float, early: float, line: float, depth: float
+) -> None:  # fmt: skip
+    # two upright flanks followed by contact: 0.01 less than needed blocks the bit, 0.01 more does not. The bit comes
+    # up late enough to stand above the feet first, which then decides, not how it comes up under them
+    cut = tooth_from(
+        radius=radius, bit=bit, clearance=clearance, throw=throw, pickup_angle=math.radians(early), bolt_line=line,
+        depth=depth,
+    )  # fmt: skip
+    beside = Lobe(cut, 6.5)
+    assert not beside.relieved
+    right = np.array([[cut.pickup_offset, cut.flank_foot], [cut.pickup_offset, line]])
+    corners = np.array([-cut.pickup_angle, cut.release_angle])
+    blocked = []
+    for gap in (gap_needed(beside) - 0.01, gap_needed(beside) + 0.01):
+        sides = GapSides(right - np.array([gap, 0.0]), right, line)
+        way = followed(sides, BitShape.even(radius, bit / 2), throw, -1.0, corners)
+        blocked.append(math.isfinite(way.blocked))
+    assert blocked == [True, False]
 
 
 @pytest.mark.slow

@@ -150,6 +150,17 @@ def test_the_limits_are_contact_by_halving_on_distances() -> None:
             assert found == pytest.approx(clear, abs=1e-4)
 
 
+def test_a_roof_between_corner_and_crown_of_the_bit_stops_it_upright() -> None:
+    """By hand: pointing up the bit reaches 20, its corners sqrt(20^2 - 1.5^2) = 19.944; the roof is at 19.97."""
+    edge = np.array([[0.0, 15.0], [0.0, 19.97]])
+    sides = GapSides(edge - np.array([13.5, 0.0]), edge + np.array([1.5, 0.0]), 19.97)
+    # leaned by more than asin(1.5 / 20) = 4.3 degrees the crown is past its end, and a corner is all that is up
+    turned = np.radians([-6.0, -4.0, 0.0, 4.0, 6.0])
+    least, _ = limits(sides, BitShape.even(20.0, 1.5), turned)
+    reach = 20 * np.cos(np.maximum(np.abs(turned) - math.asin(1.5 / 20), 0.0))
+    assert (least == math.inf).tolist() == (reach > 19.97).tolist()
+
+
 def test_a_scribed_roof_and_a_chamfer_have_the_same_sides() -> None:
     for lock in (
         Lock(),

@@ -119,9 +119,31 @@ def test_it_is_drawn_as_a_disc_rolled_about_inside_leaves_it(by: float) -> None:
     ):
         assert area.is_valid
         assert (area & above).symmetric_difference(wanted & above).area < 2e-3
+    # also where two corners meet in one point of the tip
+    assert (np.hypot(*np.diff(bit_shape(built).corners(60), axis=0).T) > 1e-6).all()
     (line,) = [m for m in dimension(Layout(new), CORNERS) if isinstance(m, Measure)]
     assert line.text == spec_of(CORNERS).shown(by, "mm")
     assert math.dist(line.start, line.end) == pytest.approx(by)
+
+
+@pytest.mark.parametrize(("pickup", "seed"), [(12.0, 1), (16.0, 2), (16.0, 14), (16.0, 22)])
+def test_it_first_touches_the_foot_of_the_flank_where_the_shapes_do(
+    pickup: float, seed: int
+) -> None:
+    # picked up early, by the arc on the foot: level with the flank it would be only when the arc's middle is past it
+    plan = plausible(seed, roof="flat", outline="rectangle").with_value(
+        "tooth.pickup_angle", pickup
+    )
+    lock = with_measured(made(plan), "key", CORNERS, round(plan.key.bit_thickness / 4, 3))
+    rig, seen = rig_of(lock), tooth_seen(as_built(Layout(lock)), "unlocking")
+    bit = shapely.Polygon(rig.bit[0])
+
+    def apart(angle: float) -> float:
+        turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+        return float(turned.distance(rig.bolt))
+
+    assert apart(-seen.pickup_angle) < 1e-3
+    assert apart(-seen.pickup_angle - math.radians(0.5)) > 0.05
 
 
 def test_a_file_rounds_it_more() -> None:
