@@ -1,6 +1,7 @@
 """Rows in a project file: read, refused, and written without loss."""
 
 import re
+import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -14,7 +15,7 @@ from core.errors import BadFileError
 from core.files.history_file import load_history, save_history
 from core.files.project_file import Project, load, save
 from core.files.project_reading import Reading, read_text
-from core.files.project_tables import toml_value
+from core.files.project_tables import leaf_at, toml_value
 from core.files.project_text import edited_text, end_mark, fresh_text
 from core.files.recovery import load_recovery, save_recovery
 from core.files.row_blocks import blocks
@@ -436,3 +437,27 @@ def test_the_recovery_copy_carries_rows(tmp_path: Path) -> None:
 def test_a_row_with_values_built_by_hand_is_saved(tmp_path: Path) -> None:
     lock = with_row(Lock(), "posts", "a", made_row("posts", "a", {"across": 1, "above": 2}))
     assert load(sure(save(Project(None, lock), tmp_path / "lock.toml").path)).lock == lock
+
+
+@pytest.mark.parametrize(
+    ("names", "place", "key"),
+    [
+        (["a", "b"], ["a"], "b"),
+        (["a", "c", "d"], ["a", "c"], "d"),
+        (["e", "f"], [], "e.f"),
+        (["g", "h", "i"], ["g"], "h.i"),
+        (["j"], [], "j"),
+    ],
+)
+def test_a_leaf_is_found_where_a_reader_of_toml_puts_it(
+    names: list[str], place: list[str], key: str
+) -> None:
+    # read by tomllib: a table, a table in a table, a quoted key with a dot, the same in a table
+    whole = tomllib.loads('j = 0\n"e.f" = 2\n[a]\nb = 1\n[a.c]\nd = 3\n[g]\n"h.i" = 4\n')
+    holder = whole
+    for name in place:
+        holder = holder[name]
+    found, under = sure(leaf_at(whole, names))
+    assert found is holder
+    assert under == key
+    assert leaf_at(whole, [*names, "none"]) is leaf_at(whole, ["none", *names]) is None

@@ -115,7 +115,7 @@ def leaf_at(
     holder: MutableMapping[str, Any], names: list[str]
 ) -> tuple[MutableMapping[str, Any], str] | None:
     """Return the table and the key under which a leaf stands, dotted, quoted or nested."""
-    for count in range(1, len(names) + 1):
+    for count, _ in enumerate(names, 1):
         key = ".".join(names[:count])
         if key not in holder:
             continue
