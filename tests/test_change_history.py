@@ -31,6 +31,7 @@ from core.lock.lock import Lock
 from core.made.marking import mark_made
 from core.shipped import sample_locks
 from tests.locks import changed, changes
+from tests.sure import sure
 
 TEXT = "as it stands in the file"
 
@@ -227,6 +228,15 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
         assert (kept.note is None) or (kept.history == History())
         refused += kept.note is not None
     assert refused > len(good)
+
+
+@pytest.mark.parametrize(("size", "why"), [(256_000, "is damaged"), (256_001, "far too large")])
+def test_a_history_of_more_than_256000_bytes_is_not_read(
+    tmp_path: Path, size: int, why: str
+) -> None:
+    place = tmp_path / "lock.toml"
+    history_path(place).write_bytes(b"x" * size)
+    assert why in sure(load_history(Lock(), place, TEXT).note).text
 
 
 def test_it_is_bounded_and_keeps_what_is_near(tmp_path: Path) -> None:

@@ -244,6 +244,29 @@ def test_a_long_key_that_passes_is_told_what_it_has_to_spare(radius: float, spar
     assert f"it passes with {spare} to spare" in advice(layout, readings, "radius")
 
 
+def test_nobody_is_told_to_take_off_less_than_is_written() -> None:
+    # a foot filed lower leaves a long tip less to lose: what is lost by 0.85 is lost by 0.89 to a hair, and a hair is
+    # less than half of the hundredth that is written
+    layout = Layout(Lock())
+    foot = measure_called("unlocking-foot").finished(layout)
+    told = []
+    for low in (0.85, 0.888):
+        read = {"radius": 20.3, "unlocking-foot": foot - low}
+        left = removal(layout, as_filed(layout, read), "radius", 20.3)
+        told.append(0.0 if left is None else left.amount)
+    assert told == [pytest.approx(0.035, abs=0.005), 0.0]
+
+
+def test_a_foot_takes_full_flanks_for_granted_only_where_none_was_measured() -> None:
+    layout, said = Layout(Lock()), "That is for flanks still"
+    full = {name: measure_called(name).full(layout) for name in NAMES}
+    foot = {"unlocking-foot": full["unlocking-foot"] + 0.3}
+    assert said in advice(layout, foot, "unlocking-foot")
+    for other in ("gap", "unlocking-lobe", "locking-lobe"):
+        assert said not in advice(layout, {**foot, other: full[other]}, "unlocking-foot")
+    assert said not in advice(layout, {**foot, "bridge": full["bridge"]}, "bridge")
+
+
 def test_nothing_is_taken_off_that_cannot_be_put_back() -> None:
     layout = Layout(SAMPLES[0].with_value("detent.kind", "as felt"))
     short = {"radius": 19.3}

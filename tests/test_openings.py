@@ -134,6 +134,15 @@ def test_the_least_change_comes_first_and_a_higher_plate_makes_room_for_the_key(
     assert wall.contains(Point(0, 0).buffer(reach - 1e-3))
 
 
+def test_a_higher_plate_alone_makes_room_for_the_key(monkeypatch: pytest.MonkeyPatch) -> None:
+    # the same with one dimension to turn, by default too
+    monkeypatch.setattr("core.change.openings.dimensions", lambda *_: ("plate.height",))
+    (one,) = found(plausible(0).with_value("bolt_line.height", 36.6), "pivot.below")
+    assert one.path == "plate.height"
+    wall, key = inner_wall(one.settled, 90), one.settled.key.radius + one.settled.fit.key_clearance
+    assert wall.contains(Point(0, 0).buffer(key - 1e-3))
+
+
 @pytest.mark.slow
 def test_nothing_is_offered_where_something_fits_and_no_made_part_is_given_up() -> None:
     assert found(Lock(), "key.radius") == []

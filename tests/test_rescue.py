@@ -3,21 +3,25 @@
 import random
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 
 from core.change.consequences import Consequences, as_fact, consequences
 from core.change.offers_text import offer_words
-from core.change.rescue import Offer, stop_codes
+from core.change.rescue import Offer, dimensions, instead, stop_codes
 from core.checks import gathered
 from core.files.project_file import load
 from core.layout.frames import to_plate
 from core.layout.layout import Layout
 from core.lock.facts import with_measured
-from core.lock.lock import Lock, of_metal_alone, of_paper_alone, spec_of
+from core.lock.lock import Lock, of_metal_alone, of_paper_alone, paths, spec_of
 from core.lock.made import Made
 from core.made.fitting import KEPT
 from core.made.marking import mark_made
+from core.made.solving import least_squares
+from core.made.standing import standing
 from core.made.wording import shown_at
 from core.shipped import sample_locks
 from core.whole import assembly
@@ -198,6 +202,61 @@ def test_a_wish_for_what_was_measured_counts() -> None:
     assert change.old == 54.4
     assert Layout(change.wish.lock).lock.pivot.below == 54.0
     assert words(change) == {"back_plate": "use"}
+
+
+def test_what_is_looked_for_is_what_metal_follows() -> None:
+    # by hand, of the design's table of values: sizes of the plan on one side, demands and what a file left on the other
+    looked_for = set(dimensions(Lock(), set()))
+    assert {
+        "plate.height",
+        "pivot.below",
+        "key.radius",
+        "bolt.depth",
+        "spring.tip_across",
+    } <= looked_for
+    assert not [path for path in looked_for if path.startswith(("fit.", "as_cut.", "bit."))]
+
+
+@pytest.mark.parametrize("slope", [0.01, 1.0, 40.0])
+def test_a_straight_row_is_solved_however_steep(slope: float) -> None:
+    # by hand: slope (x - 3) and twice that are both nought at 3
+    def off(value: float) -> np.ndarray[Any, np.dtype[np.float64]]:
+        return slope * (value - 3.0) * np.array([1.0, 2.0])
+
+    assert least_squares(off, 0.0, -10.0, 10.0) == pytest.approx((3.0, 0.0), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("turns", "stays", "found", "looks"), [(100.0, 30.0, (3.0, 0.0995), 5), (0.1, 50.0, None, 2)]
+)
+def test_what_a_value_cannot_bring_back_is_given_up_at_once(
+    turns: float, stays: float, found: tuple[float, float] | None, looks: int
+) -> None:
+    # by hand: at 3 only what stays is left, of the diagonal of 300 and 30 a tenth, of that of 0.3 and 50 nearly all
+    seen: list[float] = []
+
+    def off(value: float) -> np.ndarray[Any, np.dtype[np.float64]]:
+        seen.append(value)
+        return np.array([turns * (value - 3.0), stays])
+
+    solved = least_squares(off, 0.0, -10.0, 10.0)
+    assert solved == (found and pytest.approx(found, abs=1e-4))
+    assert len(seen) == looks
+
+
+def test_another_size_comes_to_what_the_change_was_for() -> None:
+    # a longer key has it lost; the other way is that of the lock's fall alone, closed but for one dimension
+    lock = made(demo(), *PLATES_AND_BOLT)
+    old, changed = standing(lock), standing(lock.with_value("key.radius", 20.5))
+    kept = set(paths(lock)) - {"spring.free_length"}
+    (offer,) = [one for one in instead(old, changed, kept, stop_codes(old.layout)) if one]
+    assert offer.lock == lock.with_value("spring.free_length", offer.new)
+    wanted, found = (
+        gathered.quick_values(each)["fall_that_frees"]
+        for each in (changed.layout, Layout(offer.lock))
+    )
+    assert found == pytest.approx(wanted, rel=2e-3)
+    assert not offer.standing.to_work_on()
 
 
 def test_nothing_made_has_nothing_to_lose() -> None:
