@@ -52,7 +52,7 @@ def _drawn(layout: Layout) -> Iterable[Mark]:
     path = bit_path(layout, 0.0)
     yield moved(Stroke(path, "cut", PART), hand(layout))
     root = math.sqrt(max(shank * shank - half * half, 0.0))
-    tip = math.sqrt(max(r * r - half * half, 0.0))
+    tip = math.sqrt(r * r - half * half)
     full: list[tuple[Segment, float]] = [
         (Line((-half, root), (-half, tip)), lock.filing.bit_faces / 2),
         (Arc((0.0, 0.0), r, (-half, tip), (half, tip), "cw"), lock.filing.bit_tip),
