@@ -1,6 +1,7 @@
 """Stray holes and their plugs: volumes by integral, distances by hand and by shapely, the design's figures."""
 
 import math
+from datetime import date
 
 import numpy as np
 import pytest
@@ -25,6 +26,8 @@ from core.report.bench_report import bench_report
 from core.report.data import report
 from core.sheets.drill_table import drill_schedule
 from core.sheets.faces import all_sheets
+from core.sheets.furniture import Job
+from core.sheets.tables import tables
 from core.sheets.work_order import tasks as work_tasks
 from tests.plates import plate_polygon
 
@@ -184,3 +187,7 @@ def test_the_sheets_show_it_and_say_how() -> None:
     assert [row[1] for row in rows] == ["4"]
     (task,) = [task for task in work_tasks(layout) if task.key.startswith("plug")]
     assert "3.61 mm long" in task.text
+    # the list to tick off says the same
+    job = Job(layout, "lock.toml", date(2026, 1, 2), "A4")
+    (order,) = [table for table in tables(job) if table.title == "Mock-up order"]
+    assert [row for row in order.rows if row[0].startswith("Plug a, ")] == [(task.text,)]
