@@ -11,7 +11,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from shapely.affinity import rotate
+from shapely.affinity import rotate, scale, translate
 from shapely.geometry import LineString, Point, box
 
 from core.checks import gathered
@@ -24,7 +24,7 @@ from core.lock.lock import Lock
 from core.parts import pivot
 from core.parts.bolt_contour import bolt
 from core.parts.least_sizes import LEAST_PLAY
-from tests.config_space import rig_of
+from tests.config_space import outline, rig_of
 from tests.designs import numbers, plausible, stretched
 from tests.plates import inner_wall
 
@@ -229,6 +229,8 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             leg = at.bolt.tail_height if rear else at.bolt.nose_height
             far, low = own.from_centreline + own.width, line - leg - slide - own.floor
             return wall_from(side * own.from_centreline, low, side * far, line + slide), 0.0
+        case "bolt-outside-wall":
+            return bolt_in_wall(at), 0.0
         case "nose-too-short":
             return face + at.shackle.engagement - n.flank - at.bolt.lobe_width, 0.0
         case "nose-leaves-guide":
@@ -265,6 +267,18 @@ def touching(lock: Lock, bound: Bound) -> tuple[float, float] | None:
             return narrowest_room(at), 0.0
         case _:
             return None
+
+
+def bolt_in_wall(lock: Lock) -> float:
+    """Return how near [mm] the bolt comes to the inner wall at either seat; below 0 it cuts into it."""
+    wall, body = inner_wall(lock), outline(Layout(lock))
+    if lock.unlocks == "left":
+        wall = scale(wall, -1.0, 1.0, origin=(0.0, 0.0))
+    seats = (body, translate(body, lock.shackle.engagement + lock.shackle.gap))
+    return min(
+        float(wall.exterior.distance(seat)) - math.sqrt(seat.difference(wall).area)
+        for seat in seats
+    )
 
 
 def budget_of(lock: Lock) -> float:

@@ -19,8 +19,8 @@ from core.mechanism.tooth_numbers import SLACK
 from core.parts import bolt, bolt_line, guides, key, pivot, shackle, tooth
 from core.parts.friction import own_friction
 from core.parts.least_sizes import KEY_TOO_LARGE
+from core.parts.wall_ends import BOLT_OUTSIDE_WALL
 from core.propose.locks import Locks
-from core.turning.fouls import BOLT_OUTSIDE_WALL
 from core.turning.hands import hands
 from core.turning.release import BROKEN_EDGE
 from core.turning.torque import COCKING_MARGIN

@@ -4,9 +4,6 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from shapely.affinity import translate
-from shapely.geometry.base import BaseGeometry
-
 from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
@@ -15,18 +12,12 @@ from core.layout.part import BenchTable, Check
 from core.lock.row_kinds import the
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.bolt_contour import bolt_area
-from core.parts.plate import outside_wall
 from core.parts.tooth import KEY_FOULS_BOLT, lobe, made_for, tooth
 from core.turning.turn_check import Foul, fouls, turn_check
 from core.whole import assembly
 
 KEY_FOULS = Family(
     "key-fouls-{}", "stop", "", "At some angle bit or shank would have to pass through the {}: there the key stops."
-)  # fmt: skip
-BOLT_OUTSIDE_WALL = Code(
-    "bolt-outside-wall", "stop", "bolt",
-    "At one of its seats part of the bolt would lie in the rim or off the plate.",
 )  # fmt: skip
 
 
@@ -51,17 +42,6 @@ def _findings(layout: Layout) -> Iterable[Finding]:
         if foul.part == "bolt" and narrow:
             continue  # the tooth says by how much its gap is too narrow
         yield _code(layout, foul.part).found(_sentence(layout, foul), foul.overlap, 0.0)
-    over = outside_wall(layout, bolt_area(layout))
-    seat = "locked"
-    if over == 0:
-        from_there = _moved(layout, cut.throw)
-        over, seat = outside_wall(layout, from_there), "unlocked"
-    if over > 0:
-        yield BOLT_OUTSIDE_WALL.found(
-            f"At the {seat} seat the bolt reaches {layout.show_area(over, 1)} outside the inner wall.",
-            over,
-            0.0,
-        )
 
 
 def _sentence(layout: Layout, foul: Foul) -> str:
@@ -74,10 +54,6 @@ def _sentence(layout: Layout, foul: Foul) -> str:
 def _degrees(angle: float) -> str:
     """Write an angle [rad] in tenths of a degree; one just before the top is at 0.0, not at -0.0."""
     return f"{round(math.degrees(angle), 1) + 0.0:.1f}"
-
-
-def _moved(layout: Layout, by: float) -> BaseGeometry:
-    return translate(bolt_area(layout), by)
 
 
 def _report(layout: Layout) -> Mapping[str, Any]:
@@ -128,7 +104,6 @@ _OUTCOMES = (
 CHECK = Check(
     "turn",
     90,
-    codes=(BOLT_OUTSIDE_WALL,),
     family=_of_what_stands_still,
     findings=_findings,
     outcomes=_OUTCOMES,
