@@ -46,6 +46,11 @@ class Piecework(Generic[Known]):
         # that waits for the screen which is in front now: it may go, or be covered, before it is drawn again
         self._widget.set_timer(LATEST, partial(self._start, self._round))
 
+    def leave_off(self) -> None:
+        """Work out no more of what was begun last."""
+        self._round += 1
+        self._done = self._round
+
     def _start(self, number: int) -> None:
         if self._begun < number:
             self._begun = number

@@ -38,6 +38,7 @@ from tui.work.help import help_page
 from tui.work.keeping import Keeping
 from tui.work.looked_at import looked_at
 from tui.work.marked import spots
+from tui.work.resting import Resting
 from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
@@ -69,6 +70,7 @@ class WorkScreen(EntryScreen[Desk]):
         self.opened: Opened | None = None
         self._checks = Piecework[Checked](self, self._learn)
         self._openings = Piecework[Opened](self, self._learn_openings)
+        self._resting = Resting(self, self._narrow)
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
@@ -188,6 +190,7 @@ class WorkScreen(EntryScreen[Desk]):
         self._leave_out()
         self._show_found()
         self._look_for_openings()
+        self._rest()
 
     def _leave_out(self) -> None:
         """Name no keys that do nothing just now."""
@@ -236,14 +239,26 @@ class WorkScreen(EntryScreen[Desk]):
     def _learn(self, found: Checked) -> None:
         """Show what has been found of the lock at hand."""
         before = self.found.findings if self.found is not None else ()
-        self.found = found if found.heard else replace(found, findings=before)
-        self.desk = self.desk.judged(found.windows)
+        known = found if found.heard else replace(found, findings=before)
+        self.found = self._resting.narrowed(known)
+        self.desk = self.desk.judged(self.found.windows)
         self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=True)
         if found.heard:
             self._show_found()
         if found.complete:
             self._keeping.keep_copy()
             self._look_for_openings()
+            self._rest()
+
+    def _rest(self) -> None:
+        """Let the window at the prompt be narrowed once the keys rest and all is known of the lock."""
+        self._resting.begin(self.desk, self.found if self._checks.done else None)
+
+    def _narrow(self) -> None:
+        """Show the window at the prompt narrowed to what a turn of the key leaves of it."""
+        if self.found is not None:
+            self.found = self._resting.narrowed(self.found)
+            self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=True)
 
     # what the entry hands over
 
