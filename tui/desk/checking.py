@@ -58,10 +58,11 @@ def checking(
         for path in asked:
             yield from _bounds(bounds, faults, partial(Check.bounds_on, layout=layout, path=path))
         yield Checked(merged(bounds), (), complete=False, heard=False)
-    findings = list(notes)
+    findings: list[Finding] = []
     for check in all_checks():
         findings += _found(check, layout)
         yield None
+    findings += notes
     if asked:
         told = worst_first([*faults.values(), *findings])
         yield Checked(merged(bounds), told, complete=False)
