@@ -72,19 +72,26 @@ def metal_left(layout: Layout) -> float | None:
 
 
 def metal_below(
-    layout: Layout, cut: Notch[N], teeth: ToothOf[N], edge: tuple[N, N], sides: tuple[N, N]
+    layout: Layout,
+    cut: Notch[N],
+    teeth: ToothOf[N],
+    edge: tuple[N, N],
+    sides: tuple[N, N],
+    heights: tuple[N | float, N | float, N | float] | None = None,
 ) -> N:
     """Return the least metal [mm] below notches of a form `cut`, shape of the `teeth`; infinite where there is none.
 
-    `edge` is from where to where the bolt's top edge goes [mm], `sides` where those of its body are [mm].
+    `edge` is from where to where the bolt's top edge goes [mm], `sides` where those of its body are [mm], `heights`
+    how high nose, body and tail are [mm]; the lock's own if not said.
     """
     of: Any = maths(teeth.throw)
     (nose, tail), (left, right), sizes = edge, sides, layout.lock.bolt
+    of_nose, deep, of_tail = heights or (sizes.nose_height, sizes.depth, sizes.tail_height)
     stretches = (
-        (nose, left, sizes.nose_height),
+        (nose, left, of_nose),
         (-teeth.flank, teeth.pickup_offset, teeth.bolt_line - teeth.relief_radius),
-        (left, right, sizes.depth),
-        (right, tail, sizes.tail_height),
+        (left, right, deep),
+        (right, tail, of_tail),
     )
     at, least = tip_at(layout), math.inf + 0 * teeth.throw
     for place in (at, at - teeth.throw):

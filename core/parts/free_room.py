@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from core.geometry.path import Path, Point, Points, polyline
 from core.geometry.polygons import polygon
@@ -65,10 +66,11 @@ FAMILIES = (
 
 def disc_codes(kind: RowKind) -> tuple[Code, ...]:
     """Return all that can be found of the rows of one kind."""
-    return tuple(_code(family, kind) for family in FAMILIES)
+    return tuple(code_of(family, kind) for family in FAMILIES)
 
 
-def _code(family: Family, kind: RowKind) -> Code:
+def code_of(family: Family, kind: RowKind) -> Code:
+    """Return the code of a family for rows of one kind; `about` names the row."""
     return family.of(kind.singular).at(kind.plural)
 
 
@@ -93,7 +95,7 @@ class Thing:
 
     def code(self, disc: Disc) -> Code:
         """Return what a disc that is not clear of it is found for."""
-        return self.pair or _code(self.family, disc.kind).about(disc.name)
+        return self.pair or code_of(self.family, disc.kind).about(disc.name)
 
 
 @derived
@@ -136,7 +138,7 @@ def things_beside(layout: Layout, disc: Disc) -> tuple[Thing, ...]:
         if other != disc:
             # one finding for the two of them, of the first
             first, second = sorted((disc, other), key=every.index)
-            code = _code(IN_ANOTHER, first.kind).about(first.name, second.code)
+            code = code_of(IN_ANOTHER, first.kind).about(first.name, second.code)
             said = f"and {other.title} stand {{off}} inside each other"
             obstacle = round_obstacle(other.at, other.radius)
             found.append(Thing(IN_ANOTHER, other.title, said, obstacle, pair=code))
@@ -180,12 +182,20 @@ def _shackle(layout: Layout) -> Obstacle:
 
 def _outside(layout: Layout) -> Obstacle:
     """Return everything outside the plate; the rim is kept from its edge besides."""
-    area = shapely.transform(plate_area(layout), to_drive(layout).points)
+    return _beyond(_outline(layout), shapely.transform(plate_area(layout), to_drive(layout).points))
 
+
+@derived
+def plate_outside(layout: Layout) -> Obstacle:
+    """Return everything outside the plate, in the plate frame [mm]."""
+    return _beyond(plate_outline(layout).path, plate_area(layout))
+
+
+def _beyond(edge: Path, area: BaseGeometry) -> Obstacle:
     def inside(points: Points) -> NDArray[np.bool_]:
         return np.asarray(~shapely.contains_xy(area, points))
 
-    return Obstacle(_outline(layout), inside)
+    return Obstacle(edge, inside)
 
 
 @derived
@@ -248,7 +258,7 @@ def _bounds_beside(layout: Layout, disc: Disc) -> Iterable[Bound]:
     """Yield what a disc leaves to the key's circle, to either guide, and to the tail, which ends at one of them."""
     (x, y), r, lock = disc.at, disc.radius, layout.lock
     most = math.hypot(x, y) - r - lock.fit.key_clearance
-    in_circle = _code(IN_KEY_CIRCLE, disc.kind).about(disc.name)
+    in_circle = code_of(IN_KEY_CIRCLE, disc.kind).about(disc.name)
     yield Bound("key.radius", "high", max(most, 0.0), disc.title, in_circle)
     for family, guide in _guides(layout):
         path = f"{guide.table}.from_centreline"
@@ -256,7 +266,7 @@ def _bounds_beside(layout: Layout, disc: Disc) -> Iterable[Bound]:
         if beside < r:
             half = math.sqrt(r * r - beside * beside)
             low, high = guide.side * x - half - guide.values.width, guide.side * x + half
-            code = _code(family, disc.kind).about(disc.name)
+            code = code_of(family, disc.kind).about(disc.name)
             # it stands on the near side of the disc, or beyond it, whichever is less far off
             if low > 0 and guide.near - low < high - guide.near:
                 yield Bound(path, "high", low, disc.title, code)
@@ -267,7 +277,7 @@ def _bounds_beside(layout: Layout, disc: Disc) -> Iterable[Bound]:
     if beside < reach and x > bolt(layout).right + tooth(layout).throw:
         room_left = x - math.sqrt(reach * reach - beside * beside) - tooth(layout).throw
         most = room_left - lock.rear_guide.width
-        in_bolt = _code(IN_BOLT, disc.kind).about(disc.name)
+        in_bolt = code_of(IN_BOLT, disc.kind).about(disc.name)
         yield Bound("rear_guide.from_centreline", "high", most, disc.title, in_bolt)
 
 
