@@ -31,6 +31,8 @@ from core.spread.filed_sizes import Plan, plan_of
 from core.spread.study import draw, made, study
 from core.turning.turn_check import check_turn, turn_check
 from tests.designs import plausible
+from tests.held_locks import held
+from tests.locks import posted
 from tests.plates import zigzag
 from tui.plot.views import upright
 
@@ -239,6 +241,19 @@ def test_a_map_costs_no_more_than_forty_single_places() -> None:
             limits(Locks(one, {}))
 
     assert ratio(lambda: room_map(lock), forty, "a map of 60 x 40 to forty single places") <= 1
+
+
+@pytest.mark.slow
+def test_a_map_with_notches_and_posts_costs_no_more_than_ten_checks_of_one_lock() -> None:
+    lock = posted((0.0, -26.0), (8.0, -25.0), lock=held())
+    room_map(lock)  # the plate's wall is worked out once
+
+    def ten() -> None:
+        for _ in range(10):
+            gathered.findings(Layout(lock))
+
+    what = "a map of 60 x 40 with notches and posts to ten checks of one lock"
+    assert ratio(lambda: room_map(lock), ten, what) <= 1
 
 
 @pytest.mark.slow

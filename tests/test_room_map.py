@@ -9,23 +9,37 @@ from shapely.affinity import translate
 from shapely.geometry import Point
 
 from core.change.clearing import clearings
+from core.checks.catalogue import FAULT, catalogue
 from core.checks.gathered import findings
 from core.files.project_file import Project, load, save
 from core.files.project_text import fresh_text
+from core.layout.codes import general
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock, spec_of
-from core.propose.limits import every_limit, limits
+from core.parts.free_room import roomiest
+from core.propose.limits import limits
 from core.propose.locks import Locks
+from core.propose.map_limits import map_limits
 from core.propose.map_text import LETTERS, LEVELS, MARK, levels, map_rows, map_text
-from core.propose.room_map import DIMENSIONS, RoomMap, beside_key, room_map
+from core.propose.room_map import DIMENSIONS, RoomMap, beside_key, room_map, seen_whole
 from core.report.data import report
 from tests.command_line import boltwright, refusal
-from tests.designs import plausible
+from tests.designs import plausible, seeded
+from tests.held_locks import fitting, held
+from tests.locks import posted
 from tests.plates import inner_wall
-from tests.test_propose import of_limits
+from tui.map.state import PAIRS
 
 DEMO = Lock()
+ANYWHERE = {
+    "plate-outline", "rim-too-wide", "bolt-thin", "spring-past-yield", "spring-rubs", "detent-ramp-shallow",
+    "detent-ramp-steep", "detent-tip-wide", "spring-push-weak", "post-in-another", "plug-hollow", "plug-loose",
+}  # fmt: skip
+"""What hangs on no dimension of a map."""
+NOT_SHOWN = {"bolt-jams", "stop-before-locked", "stop-before-unlocked", *ANYWHERE}
+"""What may stop a lock and no map looks at, but for parts that are made."""
+OF_MADE = {"bolt-stuck-in-front-guide", "bolt-stuck-in-rear-guide", "nose-off-catch"}
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -54,17 +68,27 @@ def test_room_at_the_mark_is_the_reports(seed: int) -> None:
         assert abs(found.room - at[found.limits[found.by].by]) < 1e-9
 
 
+def stopped_by(lock: Lock) -> set[str]:
+    return {found.code for found in findings(Layout(lock)) if found.level == "stop"}
+
+
 def one_by_one(found: RoomMap, tried: int, seed: int) -> int:
-    """Hold places of a map against the findings of the lock that would be there; return how many stop."""
+    """Hold places of a map against all findings of the lock that would be there; return how many stop.
+
+    These find with shapes and windows of the one lock, and have none of the arrays.
+    """
     rng, stopped = np.random.default_rng(seed), 0
+    shown = {limit.code.name for limit in found.limits}
     for _ in range(tried):
         row, column = (int(rng.integers(n)) for n in found.margin.shape)
         lock = found.lock.with_value(found.across, float(found.xs[column]))
-        lock = lock.with_value(found.up, float(found.ys[row]))
-        stops = of_limits({f.code for f in findings(Layout(lock)) if f.level == "stop"})
+        every = stopped_by(lock.with_value(found.up, float(found.ys[row])))
+        # what the key fouls on its turn has a limit of its own, by another code
+        stops = {code for code in every if code in shown or code.startswith("key-fouls")}
         room = found.margin[row, column]
         assert bool(stops) == (room < -1e-9), (found.across, found.up, row, column, room, stops)
         assert room >= 0 or found.limits[int(found.rules[row, column])].code.name in stops
+        assert room < 0 or {general(code) for code in every} <= NOT_SHOWN
         stopped += bool(stops)
     return stopped
 
@@ -72,6 +96,92 @@ def one_by_one(found: RoomMap, tried: int, seed: int) -> int:
 def test_places_of_a_map_are_what_a_lock_there_would_be() -> None:
     found = room_map(DEMO, columns=24, rows=16)
     assert 0 < one_by_one(found, 16, 1) < 16
+
+
+def test_the_map_looks_at_every_stop_or_says_that_it_does_not() -> None:
+    shown: set[str] = set()
+    for catch in ("eye", "notch"):
+        lock = posted((0.0, -26.0), lock=held(shackle__catch=catch))
+        shown |= {general(limit.code.name) for limit in map_limits(Locks(lock, {}))}
+    every = {name for name, code in catalogue().items() if code.level == "stop"}
+    made = {name for name in every if name.startswith("made-") or name in {*OF_MADE, FAULT.name}}
+    turned = {name for name in every if name.startswith("key-fouls")}
+    assert not shown & {*NOT_SHOWN, *OF_MADE}
+    assert every - shown - made - turned == NOT_SHOWN
+
+
+def posted_where_there_is_room(seed: int) -> Lock:
+    """Return a lock with a post where most room is, one wherever it came to stand below the key, and a chamfer."""
+    rng = seeded(f"posts on a map {seed}")
+    lock = plausible(seed).with_value("bolt.lobe_chamfer", rng.choice((0.0, 0.4)))
+    below = -lock.key.radius - lock.fit.key_clearance - rng.uniform(2.0, 5.0)
+    return posted(
+        (*roomiest(Layout(lock)), rng.uniform(2, 5)), (rng.uniform(-20, 20), below, 2.0), lock=lock
+    )
+
+
+def of_every_kind(number: int) -> Lock:
+    """Return a lock as it is laid out, one with strip and notches that fit, or one with posts, in turn."""
+    seed = number // 3
+    if number % 3 == 0:
+        return plausible(200 + seed)
+    return fitting(seed + 1)[seed] if number % 3 == 1 else posted_where_there_is_room(seed)
+
+
+def on_any_two(numbers: range) -> tuple[int, int]:
+    """Hold maps of locks over any two dimensions against all findings; return how many places stop, of how many."""
+    stopped, each = 0, 20
+    for number in numbers:
+        rng = seeded(f"map {number}")
+        across, up = rng.choice(PAIRS) if number % 2 else rng.sample(DIMENSIONS, 2)
+        found = room_map(of_every_kind(number), across, up, 12, 9)
+        stopped += one_by_one(found, each, number)
+    return stopped, each * len(numbers)
+
+
+def test_maps_say_of_any_place_what_all_findings_say() -> None:
+    # a second and a half: each place takes all checks of one lock
+    stopped, of = on_any_two(range(1, 3))
+    assert 0 < stopped < of
+
+
+@pytest.mark.slow
+def test_maps_of_many_locks_say_of_any_place_what_all_findings_say() -> None:
+    stopped, of = on_any_two(range(30))
+    assert 0.2 * of < stopped < 0.8 * of
+
+
+def test_the_mark_is_held_against_every_check(tmp_path: Path) -> None:
+    """What no map shows is told where the lock is, and where it would have most room."""
+    lock = held(spring__preload=5.0, shackle__drop=9.5)
+    assert stopped_by(lock) == {"spring-past-yield"}
+    found = seen_whole(room_map(lock, columns=12, rows=8), lock)
+    assert found.room > 0
+    assert [one.code for one in found.stopped or ()] == ["spring-past-yield"]
+    assert [one.code for one in found.best_stopped or ()] == ["spring-past-yield"]
+    told = map_text(found)
+    assert "It is stopped all the same, at the step spring: On the land" in told
+    assert "There it would be stopped all the same, at the step spring." in told
+    assert "all the same" not in map_text(seen_whole(room_map(DEMO), DEMO))
+    save(Project(None, lock), tmp_path / "lock.toml")
+    done = boltwright("map", str(tmp_path / "lock.toml"), "--size", "12x10", "--json")
+    assert json.loads(done.stdout)["lock"]["stopped"] == ["spring-past-yield"]
+
+
+@pytest.mark.parametrize("number", range(1, 30))
+@pytest.mark.first(2)
+def test_room_of_notches_and_posts_at_the_mark_is_the_reports(number: int) -> None:
+    lock = of_every_kind(number)
+    said, at = report(Layout(lock)), {m.code.name: m.spare[0] for m in map_limits(Locks(lock, {}))}
+    if lock.detent.kind == "notches":
+        left = said["detent"]["metal_left"]
+        # null for notches beside all of the bolt's weak places
+        assert left is None or abs(at["detent-notch-deep"] - left + lock.fit.bridge_min) < 1e-6
+    for post in said.get("posts", ()):
+        name = post["name"]
+        nearest = min(at[code] for code in at if code.endswith(f":{name}"))
+        apart = post["nearest"].startswith("post")  # another one: that no map shows
+        assert apart or post["room"] < -1e-6 or abs(nearest - post["room"]) < 1e-6, (post, nearest)
 
 
 @pytest.mark.slow
@@ -96,11 +206,11 @@ def test_every_dimension_of_the_map_is_that_of_the_lock(seed: int) -> None:
         spec, moved = spec_of(path), False
         for share in (0.8, 1.3):
             value = spec.check(share * float(lock.value(path)) + 0.1, path)
-            many = [one.spare[0] for one in every_limit(Locks(lock, {path: np.array([value])}))]
-            itself = [one.spare[0] for one in every_limit(Locks(lock.with_value(path, value), {}))]
+            many = [one.spare[0] for one in map_limits(Locks(lock, {path: np.array([value])}))]
+            itself = [one.spare[0] for one in map_limits(Locks(lock.with_value(path, value), {}))]
             assert np.allclose(many, itself, atol=1e-9, equal_nan=True), path
             moved = moved or not np.allclose(
-                many, [one.spare[0] for one in every_limit(Locks(lock, {}))]
+                many, [one.spare[0] for one in map_limits(Locks(lock, {}))]
             )
         assert moved, path
 
@@ -163,7 +273,7 @@ def test_command_prints_text_and_data(tmp_path: Path) -> None:
     text = boltwright("map", file)
     assert text.returncode == 0
     assert "Room beside the key's circle, and what is there" in text.stdout.decode()
-    assert "Not on the map: a whole turn of the key, spring" in text.stdout.decode()
+    assert "No map shows where the bolt jams" in text.stdout.decode()
     data = json.loads(
         boltwright("map", file, "--up", "bolt_line.height", "--size", "30x20", "--json").stdout
     )

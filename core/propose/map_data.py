@@ -7,7 +7,7 @@ Keys, in full precision, lengths in mm, angles in degrees:
  "limits": [{"code":, "by": in words}, ...],
  "room": [[room to the nearest limit, below 0 where it stops, ...] for each place up],
  "rules": [[number of that limit, from 0, ...] for each place up],
- "lock": {"across":, "up":, "room":, "rules":},
+ "lock": {"across":, "up":, "room":, "rules":, "stopped": [codes of what stops it all the same, and no map looks at]},
  "beside_key": [{"side":, "room":, "by":}, ...]}
 ```
 """
@@ -38,6 +38,7 @@ def map_data(found: RoomMap) -> dict[str, Any]:
             "up": found.here[1],
             "room": max(found.room, _PASSED),
             "rules": found.by,
+            "stopped": [one.code for one in found.stopped or ()],
         },
         "beside_key": [
             {"side": side.side, "room": side.room, "by": side.by} for side in beside_key(found.lock)

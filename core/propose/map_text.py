@@ -33,7 +33,7 @@ def map_text(found: RoomMap) -> str:
         head,
         "\n".join([*rows, foot]),
         "\n".join(legend(found)),
-        "\n".join(figures(at, found)),
+        "\n".join(_told(at, found)),
     ]
     return "\n\n".join(sections) + "\n"
 
@@ -85,6 +85,17 @@ def legend(found: RoomMap) -> Iterator[str]:
         yield f"  {LETTERS[k]}  {found.limits[number].by}"
 
 
+def _told(at: Layout, found: RoomMap) -> Iterator[str]:
+    first, *rest = figures(at, found)
+    yield from (first, *stopped(found), *rest)
+
+
+def stopped(found: RoomMap) -> Iterator[str]:
+    """Yield what stops the lock where it is all the same, which no map looks at."""
+    for one in found.stopped or ():
+        yield f"It is stopped all the same, at the step {one.step}: {one.text}"
+
+
 def figures(at: Layout, found: RoomMap) -> Iterator[str]:
     """Yield where the lock is, what it has left, where there is most, and the room about the key's circle."""
     units = found.lock.units
@@ -103,7 +114,9 @@ def figures(at: Layout, found: RoomMap) -> Iterator[str]:
         y = spec_of(found.up).shown(float(found.ys[row]), units)
         most = at.show(float(found.margin[row, column]))
         yield f"Most room on this map: {most}, at {x} across and {y} up."
-    yield f"Not on the map: {LEFT_OUT}."
+        for one in (found.best_stopped or ())[:1]:
+            yield f"There it would be stopped all the same, at the step {one.step}."
+    yield f"No map shows {LEFT_OUT}."
     yield "Room beside the key's circle, and what is there:"
     for side in beside_key(found.lock):
         yield f"  {side.side:<5} {at.show(side.room)}, {side.by}"

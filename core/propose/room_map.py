@@ -1,16 +1,19 @@
 """The map: two dimensions across and up, and at each place the room that the lock would have left to its nearest limit.
 
-Everything else stays as it is in the lock. What the map knows of is `core.propose.limits`; what takes a turn of the
-key, or hangs on spring, notches and posts, the report says of the lock itself.
+Everything else stays as it is in the lock. What the map looks at is `core.propose.map_limits`; where the lock itself is
+every check is asked besides, so that what no map looks at is told there.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.checks.gathered import findings
 from core.errors import BadEntryError
+from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.lock.in_mirror import OTHER
 from core.lock.lock import Lock, spec_of
@@ -18,6 +21,7 @@ from core.mechanism.maths import Array
 from core.parts.plate import wall_distance_at
 from core.propose.limits import Limit, every_limit, nearest
 from core.propose.locks import Locks
+from core.propose.map_limits import map_limits
 
 ACROSS, UP = "key.radius", "pivot.below"
 """What is looked at first."""
@@ -29,9 +33,12 @@ DIMENSIONS = (
     "rear_guide.width", "rear_guide.floor", "fit.key_clearance", "fit.slide_clearance", "fit.bridge_min",
     "fit.key_max", "fit.detent_capture",
 )  # fmt: skip
-"""All that a map can be of: what `core.propose.limits` takes in arrays, and some limit hangs on. The plate is none."""
-LEFT_OUT = "a whole turn of the key, spring, notches, posts, and sizes too small"
-"""What can stop a lock and no map knows of; the findings of the steps tell it."""
+"""All that a map can be of: what `core.propose.map_limits` takes in arrays, and a limit hangs on. The plate is none."""
+LEFT_OUT = (
+    "where the bolt jams, a stop before a seat, parts that are made, or what would stop the lock anywhere on it; "
+    "the lock itself is held against these too"
+)
+"""What can stop a lock and no map looks at, in words."""
 COLUMNS, ROWS = 60, 40
 _WIDEST = (0.35, 2.2)
 """Between which shares of its value a dimension is looked at, before the map is fitted to what was found."""
@@ -50,7 +57,9 @@ class RoomMap:
     """The room left [mm] at each place: `margin`, shape (rows, columns), the lowest row first, negative where it stops.
 
     `xs`, `ys` are the places [mm or degrees] of columns and rows; `rules` numbers the limit that leaves that room.
-    `here` is where the lock itself is, `room` [mm] what it has left, and `by` the number of the limit.
+    `here` is where the lock itself is, `room` [mm] what it has left, and `by` the number of the limit. `stopped` is
+    what stops it there all the same, which no map looks at, `best_stopped` what would at the place with the most room:
+    None until `seen_whole`.
     """
 
     lock: Lock
@@ -64,6 +73,8 @@ class RoomMap:
     here: tuple[float, float]
     room: float
     by: int
+    stopped: tuple[Finding, ...] | None = None
+    best_stopped: tuple[Finding, ...] | None = None
 
     @cached_property
     def ruling(self) -> tuple[int, ...]:
@@ -117,8 +128,37 @@ def room_map(
     xs, ys = np.linspace(*shown[0], columns), np.linspace(*shown[1], rows)
     margin, rules, found = _margins(at, across, up, xs, ys)
     here = (float(at.value(across)), float(at.value(up)))
-    room, by = nearest(every_limit(Locks(at, {})))
+    room, by = nearest(map_limits(Locks(at, {})))
     return RoomMap(at, across, up, xs, ys, margin, rules, found, here, float(room[0]), int(by[0]))
+
+
+def with_mark(found: RoomMap, lock: Lock) -> RoomMap:
+    """Return a map with the mark of another lock, which differs in its two dimensions at most."""
+    at = Layout(lock).lock
+    here = (float(at.value(found.across)), float(at.value(found.up)))
+    room, by = nearest(map_limits(Locks(at, {})))
+    return replace(found, lock=at, here=here, room=float(room[0]), by=int(by[0]), stopped=None)
+
+
+def at_best(found: RoomMap, lock: Lock) -> Lock:
+    """Return the lock of a map at the place with the most room."""
+    row, column = found.best
+    there = lock.with_value(found.across, float(found.xs[column]))
+    return there.with_value(found.up, float(found.ys[row]))
+
+
+def seen_whole(found: RoomMap, lock: Lock) -> RoomMap:
+    """Return the map of a lock with what every check says of the lock, and of it at the place with the most room."""
+    here = () if found.room < 0 else stops_of(findings(Layout(lock)))
+    row, column = found.best
+    works = found.margin[row, column] >= 0
+    best = stops_of(findings(Layout(at_best(found, lock)))) if works else ()
+    return replace(found, stopped=here, best_stopped=best)
+
+
+def stops_of(every: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return those findings that stop a lock."""
+    return tuple(found for found in every if found.level == "stop")
 
 
 def _margins(
@@ -126,7 +166,7 @@ def _margins(
 ) -> tuple[Array, NDArray[np.intp], tuple[Limit, ...]]:
     shape = (len(ys), len(xs))
     locks = Locks(lock, {across: xs[None, :], up: ys[:, None]})
-    found = every_limit(locks)
+    found = map_limits(locks)
     margin, rules = nearest(found)
     return margin.reshape(shape), rules.reshape(shape).astype(np.intp), found
 

@@ -20,7 +20,7 @@ from core.parts.plate import inside, wall_distance_at
 from core.propose.profile import Profile
 
 UP, DOWN, RIGHT, LEFT = (0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)
-_KEPT = 256
+_KEPT = 512
 """Rings with their profiles that are kept: one lock's, and those of a few centrelines that lean."""
 
 

@@ -7,7 +7,7 @@ from core.files.project_file import load
 from core.layout.layout import Layout
 from core.propose.map_data import map_data
 from core.propose.map_text import map_text
-from core.propose.room_map import ACROSS, COLUMNS, ROWS, UP, room_map
+from core.propose.room_map import ACROSS, COLUMNS, ROWS, UP, room_map, seen_whole
 from tui.commands._answers import say_data, verdict_code
 from tui.commands._console import say
 
@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
         For a path that is no dimension of the lock.
     """
     lock = load(args.file).lock
-    found = room_map(lock, args.across, args.up, *args.size)
+    found = seen_whole(room_map(lock, args.across, args.up, *args.size), lock)
     if args.json:
         say_data(map_data(found))
     else:

@@ -85,10 +85,21 @@ def _bounds(
         yield None
 
 
+def hearing(layout: Layout) -> Iterator[Checked | None]:
+    """Work out what the checks find, one at a time, without what fits: yields None between, then all."""
+    found: list[Finding] = []
+    for check in all_checks():
+        found += _found(check, layout)
+        yield None
+    yield Checked({}, worst_first(found), complete=True)
+
+
 def verdict(layout: Layout) -> Checked:
     """Return what the checks find, without what fits: for a list, in which no value is asked for."""
-    found = [one for check in all_checks() for one in _found(check, layout)]
-    return Checked({}, worst_first(found), complete=True)
+    *_, last = hearing(layout)
+    if last is None:
+        raise AssertionError("the checks ended without a result")
+    return last
 
 
 def _found(check: Check, layout: Layout) -> list[Finding]:

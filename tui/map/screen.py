@@ -10,10 +10,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.layout.layout import Layout
-from core.propose.limits import every_limit, nearest
-from core.propose.locks import Locks
 from core.propose.proposals_text import named
-from core.propose.room_map import RoomMap, room_map
+from core.propose.room_map import RoomMap, room_map, with_mark
 from core.text import capital
 from tui.desk.desk import Desk
 from tui.keys.acts import bindings
@@ -23,6 +21,7 @@ from tui.map import text as map_told
 from tui.widgets.dialogs import Answer, Ask
 from tui.widgets.hints import Hints
 from tui.widgets.pieces import PieceText
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import FullScreen
 
 if TYPE_CHECKING:
@@ -44,6 +43,7 @@ class MapScreen(FullScreen):
         super().__init__()
         self._work, self._pair = work, map_state.PAIRS[0]
         self._map: RoomMap | None = None
+        self._looks = Piecework[map_state.Looked](self, self._learn)
 
     def compose(self) -> ComposeResult:
         """Lay out the screen."""
@@ -53,6 +53,11 @@ class MapScreen(FullScreen):
             yield PieceText(id="beside")
         yield Static("", id="small", markup=False)
         yield Hints(self.KEYS, id="hints")
+
+    @property
+    def checks_done(self) -> bool:
+        """Whether every check has been heard of the lock where it is."""
+        return self._looks.done
 
     def on_mount(self) -> None:
         """Draw the map once its size is known."""
@@ -72,6 +77,17 @@ class MapScreen(FullScreen):
         place = self.query_one("#map", PieceText).content_size
         size = max(place.width, _LEAST[0]), max(place.height - 1, _LEAST[1])
         found = self._at(size)
+        self._paint(found)
+        if found.stopped is None or found.best_stopped is None:
+            self._looks.begin(map_state.looking(found, self._work.desk.lock))
+
+    def _learn(self, looked: map_state.Looked) -> None:
+        """Show what every check says."""
+        if self._map is not None:
+            self._map = replace(self._map, stopped=looked.here, best_stopped=looked.best)
+            self._paint(self._map)
+
+    def _paint(self, found: RoomMap) -> None:
         self.query_one("#title", PieceText).put(map_told.title(found))
         self.query_one("#map", PieceText).put(map_told.picture(found))
         beside = self.query_one("#beside", PieceText)
@@ -87,12 +103,9 @@ class MapScreen(FullScreen):
         if known is None or not same or not map_state.same_but_for(known, lock):
             found = room_map(self._work.desk.lock, across, up, *size)
         else:
-            room, by = nearest(every_limit(Locks(lock, {})))
-            here = float(lock.value(across)), float(lock.value(up))
-            found = replace(known, lock=lock, here=here, room=float(room[0]), by=int(by[0]))
-            if not (
-                found.xs[0] <= here[0] <= found.xs[-1] and found.ys[0] <= here[1] <= found.ys[-1]
-            ):
+            found = with_mark(known, self._work.desk.lock)
+            x, y = found.here
+            if not (found.xs[0] <= x <= found.xs[-1] and found.ys[0] <= y <= found.ys[-1]):
                 found = room_map(self._work.desk.lock, across, up, *size)
         self._map = found
         return found

@@ -1,8 +1,14 @@
 """The map at hand: which two dimensions it is of, the room, and the lock in it. Nothing here knows of a screen."""
 
+from collections.abc import Generator, Iterator
+from dataclasses import dataclass
+
+from core.layout.findings import Finding
 from core.lock.lock import Lock, spec_of
-from core.propose.room_map import DIMENSIONS, RoomMap
+from core.propose.room_map import DIMENSIONS, RoomMap, at_best, stops_of
+from tui.desk.checking import hearing
 from tui.desk.desk import Desk
+from tui.desk.session import layout_of
 
 PAIRS = (
     ("key.radius", "pivot.below"), ("key.radius", "bolt_line.height"), ("bolt_line.height", "pivot.below"),
@@ -56,3 +62,35 @@ def same_but_for(found: RoomMap, lock: Lock) -> bool:
     for path in (found.across, found.up):
         lock = lock.with_value(path, found.lock.value(path))
     return lock == found.lock
+
+
+@dataclass(frozen=True)
+class Looked:
+    """What every check says stops the lock: where it is, and at the place with the most room, None if not yet heard."""
+
+    here: tuple[Finding, ...]
+    best: tuple[Finding, ...] | None
+    complete: bool
+
+
+def looking(found: RoomMap, lock: Lock) -> Iterator[Looked | None]:
+    """Hear every check of the lock of a map, one at a time; of what the map itself says is stopped none is asked."""
+    here: tuple[Finding, ...] = ()
+    if found.room >= 0:
+        here = yield from _heard(lock)
+    best = found.best_stopped
+    yield Looked(here, best, complete=False)
+    if best is None:
+        row, column = found.best
+        best = ()
+        if found.margin[row, column] >= 0:
+            best = yield from _heard(at_best(found, lock))
+    yield Looked(here, best, complete=True)
+
+
+def _heard(lock: Lock) -> Generator[None, None, tuple[Finding, ...]]:
+    for checked in hearing(layout_of(lock)):
+        if checked is not None:
+            return stops_of(checked.findings)
+        yield None
+    raise AssertionError("the checks ended without a result")

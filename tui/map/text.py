@@ -6,7 +6,7 @@ from textual.content import Content
 
 from core.layout.layout import Layout
 from core.lock.lock import spec_of
-from core.propose.map_text import LETTERS, LEVELS, MARK, figures, legend, map_rows
+from core.propose.map_text import LETTERS, LEVELS, MARK, figures, legend, map_rows, stopped
 from core.propose.proposals_text import named
 from core.propose.room_map import RoomMap
 from core.text import plain
@@ -14,12 +14,15 @@ from tui.plot.canvas import Piece
 from tui.widgets.help_text import heading_line
 
 _TONES = dict(zip(LEVELS, ("quiet", "", "fine", "fine"), strict=True))
+HEARING = "Being checked ..."
+"""Stands until every check has been heard of the lock where it is."""
 _HELP = """\
 Across and up are two dimensions of the lock; all others stay as they are. At each place stands how much room the lock \
 would have there to its nearest limit: the denser the sign, the more. A capital letter names the limit that is nearest \
 thereabouts, a small one what stops the lock. The arrows move the lock, @, by a small step each; Ctrl+Z takes it back. \
 X and Y choose any two dimensions. \
-What takes a whole turn of the key, and spring, notches and posts, the findings of the steps tell."""
+The lock itself is held against all that could stop it. Of the other places the map does not show where the bolt jams, \
+a stop before a seat, parts that are made, or what would stop the lock anywhere on it."""
 
 
 def title(found: RoomMap) -> list[list[Piece]]:
@@ -60,8 +63,11 @@ def beside(found: RoomMap, width: int, said: str) -> list[list[Piece]]:
     ends = [spec_of(found.up).shown(float(y), units) for y in (found.ys[-1], found.ys[0])]
     lines: list[list[Piece]] = [[(line, "strong")] for line in textwrap.wrap(said, width)]
     first, *rest = figures(at, found)
-    tone = "bold" if found.room >= 0 else "stop"
-    lines += [[(line, tone)] for line in textwrap.wrap(first, width)]
+    tone = "bold" if found.room >= 0 and not found.stopped else "stop"
+    told = [first, *stopped(found)]
+    lines += [[(line, tone)] for text in told for line in textwrap.wrap(text, width)]
+    if found.room >= 0 and found.stopped is None:
+        lines.append([(HEARING, "quiet")])
     signs, _, *letters = legend(found)
     for text in (*letters, *rest, f"Up from {ends[1]} to {ends[0]}.", signs):
         after = "     " if text.startswith("  ") else ""
