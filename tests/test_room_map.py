@@ -32,6 +32,8 @@ from tests.plates import inner_wall
 from tui.map.state import PAIRS
 
 DEMO = Lock()
+BESIDE = 2e-3
+"""Room [mm] so near to none that shapes, which are cut from chords, may not tell on which side it is."""
 ANYWHERE = {
     "plate-outline", "rim-too-wide", "bolt-thin", "spring-past-yield", "spring-rubs", "detent-ramp-shallow",
     "detent-ramp-steep", "detent-tip-wide", "spring-push-weak", "post-in-another", "plug-hollow", "plug-loose",
@@ -86,6 +88,8 @@ def one_by_one(found: RoomMap, tried: int, seed: int) -> int:
         # what the key fouls on its turn has a limit of its own, by another code
         stops = {code for code in every if code in shown or code.startswith("key-fouls")}
         room = found.margin[row, column]
+        if abs(room) < BESIDE:
+            continue
         assert bool(stops) == (room < -1e-9), (found.across, found.up, row, column, room, stops)
         assert room >= 0 or found.limits[int(found.rules[row, column])].code.name in stops
         assert room < 0 or {general(code) for code in every} <= NOT_SHOWN
