@@ -2,6 +2,7 @@
 
 import asyncio
 import signal
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from types import FrameType
@@ -21,6 +22,8 @@ from tui.work.screen import WorkScreen
 _SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 """What stops the program from outside; the key Ctrl+C is none: it comes in like any other."""
 
+_HAND_OVER = 0.001
+"""Time [s] after which what is worked out lets keys be read, and what is to be shown be sent: a fifth of the usual."""
 _PAUSES = (signal.SIGTSTP, signal.SIGCONT)
 
 
@@ -128,5 +131,6 @@ def run(path: Path | None) -> int:
         For a file that cannot be read as a lock.
     """
     app = Boltwright(Path(), path)
+    sys.setswitchinterval(_HAND_OVER)
     app.run()
     return app.return_code or 0

@@ -38,7 +38,7 @@ class TurnDrawing(Drawing, can_focus=False):
         """Show what moves as it stands now, and what is marked; only what changed is sent."""
         self._moving, self._spots = tuple(moving), tuple(spots)
         self._picture = None
-        self._paint()
+        self.paint()
 
     @property
     def _legend_rows(self) -> int:

@@ -141,9 +141,9 @@ class Drawing(PieceView, can_focus=True):
     def _changed(self) -> None:
         """Draw anew once a number that was typed stands on the screen: that takes less time."""
         self._picture = None
-        self.call_after_refresh(self._paint)
+        self.call_after_refresh(self.paint)
 
-    def _paint(self) -> None:
+    def paint(self) -> None:
         """Bring what differs from what stands on the screen there."""
         before, after = self._painted, self.picture
         self._painted = after

@@ -147,11 +147,26 @@ class FindingList(ChoiceList):
         """Show other findings."""
         if self._filled and findings == self._findings:
             return
-        self._filled, self._findings = True, findings
+        before, self._findings = self._findings, findings
+        if self._filled and len(before) == len(findings):
+            # mostly a number is another one: to fill the list would lay the screen out anew
+            tall = self._rows()
+            for index, (old, new) in enumerate(zip(before, findings, strict=True)):
+                if not finding_line(old).is_same(finding_line(new)):
+                    self.replace_option_prompt_at_index(index, finding_line(new))
+            if self._rows() != tall:
+                self.refresh(layout=True)
+            return
+        self._filled = True
         self.fill(finding_line(finding) for finding in findings)
         if not findings:
             fine = Content.styled("+ fine  nothing to mend", "$fine")
             self.add_option(Option(fine, disabled=True))
+
+    def _rows(self) -> int:
+        """Return how many rows the findings take."""
+        width = self.scrollable_content_region.width
+        return self.get_content_height(self.size, self.size, width)
 
     @property
     def at_cursor(self) -> Finding | None:

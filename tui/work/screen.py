@@ -1,8 +1,8 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
 import importlib
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -30,7 +30,7 @@ from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
-from tui.widgets.piecework import Piecework
+from tui.widgets.piecework import DRAWN, Drawn, Piecework
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.guide import guide_text, guided
@@ -43,6 +43,15 @@ from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
 _LOOK_AT_DISK = 2.0  # [s]
+
+
+@dataclass(frozen=True)
+class Shown:
+    """All of the lock at hand has been shown."""
+
+    complete: bool = True
+
+
 _HELP_EDGES = 9
 """Columns of the help that its frame and its bar take."""
 
@@ -69,6 +78,8 @@ class WorkScreen(EntryScreen[Desk]):
         self._viewed = ""
         self.opened: Opened | None = None
         self._checks = Piecework[Checked](self, self._learn)
+        self._shows = Piecework[Shown](self, lambda _: self._show_rest())
+        self._to_show = False
         self._openings = Piecework[Opened](self, self._learn_openings)
         self._resting = Resting(self, self._narrow)
         self._keeping = Keeping(self)
@@ -90,7 +101,8 @@ class WorkScreen(EntryScreen[Desk]):
     @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for the lock at hand."""
-        return self._checks.done and (self.opened is None or self.opened.complete)
+        shown = self._checks.done and not self._to_show
+        return shown and (self.opened is None or self.opened.complete)
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
@@ -158,8 +170,13 @@ class WorkScreen(EntryScreen[Desk]):
 
     def _check_anew(self) -> None:
         """Check the lock, and keep a copy of it, when the screen has been drawn."""
-        desk = self.desk
-        self._checks.begin(checking(layout_of(desk.lock), desk.session.notes, desk.in_view))
+        self._checks.begin(self._checking(self.desk))
+
+    def _checking(self, desk: Desk) -> Iterator[Checked | Drawn | None]:
+        """Show the lock as it is before it is checked."""
+        self._show_rest()
+        yield DRAWN
+        yield from checking(layout_of(desk.lock), desk.session.notes, desk.in_view)
 
     def _turn_to_step(self, new: bool) -> None:
         """Choose a view that shows the dimension asked for: at a new step its own, else the one at hand if it does."""
@@ -174,23 +191,33 @@ class WorkScreen(EntryScreen[Desk]):
         self._viewed = path
 
     def _show(self, *, typed: bool = False) -> None:
+        """Show what was typed at once, and all that takes longer when that stands on the screen."""
         if not self.is_attached:
             return
-        desk, found = self.desk, self.found
-        if self.opened is not None and not self.opened.is_of(desk):
+        if self.opened is not None and not self.opened.is_of(self.desk):
             self.opened = None
-        seen = looked_at(desk, self.opened)
-        self.query_one(Drawing).show(
+        self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=typed)
+        self._to_show = True
+        self._shows.begin(iter((Shown(),)))
+        self._rest()
+
+    def _show_rest(self) -> None:
+        """Show in the drawing and the lists what has not been shown there yet."""
+        if not self._to_show or not self.is_attached:
+            return
+        self._to_show = False
+        seen = looked_at(self.desk, self.opened)
+        drawing = self.query_one(Drawing)
+        drawing.show(
             asked(seen.layout, *seen.paths),
             region(seen.layout, self.view, seen.paths[0]),
-            Wanted(desk.parts, seen.paths, seen.paths[0]),
+            Wanted(self.desk.parts, seen.paths, seen.paths[0]),
             seen.told,
         )
-        self.query_one(StepPanel).show(desk, found, self.opened, typed=typed)
         self._leave_out()
         self._show_found()
         self._look_for_openings()
-        self._rest()
+        drawing.paint()
 
     def _leave_out(self) -> None:
         """Name no keys that do nothing just now."""
