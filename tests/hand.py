@@ -1,25 +1,31 @@
-"""How long a nudge takes from the key to the last byte on the screen, held against a bare program that repaints a text.
+"""How long a hand waits: a nudge, held against a bare program that repaints a text; the start; a report.
 
-    python -m tests.hand
+    python -m tests.hand [ROUNDS]
 
-Both run in this run, in a pseudo-terminal of 120 by 40, one after the other: what counts is their ratio, for the
-machine's own speed is in both. The bare one is of the same toolkit and sends all of its text at every key.
+All run in this run, those that are held against one another in turns: what counts is their ratio, for the machine's own
+speed is in both. The screens are pseudo-terminals of 120 by 40. The bare program is of the same toolkit and sends all
+of its text at every key; a report is held against an import of the two libraries without which there is none. All are
+compiled before, as installed programs are.
 """
 
 import os
 import select
 import shutil
 import statistics
+import subprocess
+import sys
 import tempfile
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from core.shipped import sample_locks
-from tests.test_terminal import Terminal
+from tests.test_terminal import ROOT, Terminal
 from tests.tui_driving import to_step
 
 UP, DOWN, F9 = b"\x1b[A", b"\x1b[B", b"\x1b[20~"
+NUDGES = (UP, UP, DOWN)
 QUIET = 0.4
 """How long [s] nothing comes before a key counts as worked off."""
 SIZE = (40, 120)
@@ -73,40 +79,80 @@ def taken(terminal: Terminal, quiet: float) -> None:
         os.read(terminal.master, 65536)
 
 
-def bare(count: int, folder: Path) -> list[Stroke]:
-    """Press keys in the bare program."""
-    with Terminal(folder, size=SIZE, start=("-c", BARE)) as terminal:
-        terminal.wait_for("!")
-        return [struck(terminal, b"x") for _ in range(count)]
+def in_turns(folder: Path, rounds: int) -> tuple[list[Stroke], list[Stroke]]:
+    """Press keys in the bare program, and nudge the key's radius of a sample up, up and down, some of each in turns.
 
-
-def nudges(count: int, folder: Path) -> list[Stroke]:
-    """Nudge the key's radius of a sample up, up and down, so that most values are new."""
+    So most values are new.
+    """
     path = shutil.copy(sample_locks()[0], folder / "lock.toml")
-    with Terminal(folder, str(path), size=SIZE) as terminal:
-        terminal.wait_for("plate", "pivot")
-        taken(terminal, 2 * QUIET)
+    plain: list[Stroke] = []
+    nudges: list[Stroke] = []
+    with (
+        Terminal(folder, size=SIZE, start=("-c", BARE)) as bare,
+        Terminal(folder, str(path), size=SIZE) as program,
+    ):
+        bare.wait_for("!")
+        program.wait_for("plate", "pivot")
+        taken(program, 2 * QUIET)
         keys = {"f9": F9, "enter": b"\r"}
         for key in to_step("key radius"):
-            struck(terminal, keys.get(key, key.encode()))
-        return [struck(terminal, (UP, UP, DOWN)[number % 3]) for number in range(count)]
+            struck(program, keys.get(key, key.encode()))
+        for _ in range(rounds):
+            plain += [struck(bare, b"x") for _ in range(len(NUDGES))]
+            nudges += [struck(program, key) for key in NUDGES]
+    return plain, nudges
+
+
+def started(folder: Path, *arguments: str, start: Sequence[str] = ("-m", "tui.command")) -> float:
+    """Return how long [s] a program takes from its start to the last byte of its first screen."""
+    begun = last = time.monotonic()
+    with Terminal(folder, *arguments, size=SIZE, start=start) as terminal:
+        while select.select([terminal.master], [], [], 2 * QUIET if last > begun else 10)[0]:
+            os.read(terminal.master, 65536)
+            last = time.monotonic()
+    return last - begun
+
+
+def ran(*arguments: str) -> float:
+    """Return how long [s] Python takes for what the arguments say."""
+    begun = time.monotonic()
+    subprocess.run([sys.executable, *arguments], check=True, stdout=subprocess.DEVNULL, cwd=ROOT)
+    return time.monotonic() - begun
+
+
+def late(times: list[float]) -> float:
+    """Return the time [s] within which 95 of 100 keys are worked off."""
+    return statistics.quantiles(times, n=20)[-1]
 
 
 def main() -> None:
-    """Print the table."""
+    """Print the ratios."""
+    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 14
+    path = str(sample_locks()[0])
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        both = {"bare text": bare(30, folder), "nudge": nudges(30, folder)}
-    middle = {
-        which: [statistics.median(t) for t in zip(*((s.first, s.last) for s in found), strict=True)]
-        for which, found in both.items()
-    }
-    for which, found in both.items():
-        first, last = (a / b for a, b in zip(middle[which], middle["bare text"], strict=True))
-        size = statistics.median(stroke.size for stroke in found)
-        print(
-            f"{which:10s} first byte {first:5.1f}, last byte {last:5.1f} times; {size:6.0f} bytes"
-        )
+        kept = {"PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(folder / "compiled")}
+        os.environ.update(kept)
+        for _ in range(2):
+            started(folder, path)
+            ran("-m", "tui.command", "report", path)
+        plain, nudges = in_turns(folder, rounds)
+        begins = [(started(folder, path), started(folder, start=("-c", BARE))) for _ in range(9)]
+        reports = [
+            (ran("-m", "tui.command", "report", path), ran("-c", "import numpy, shapely"))
+            for _ in range(15)
+        ]
+    middle = statistics.median
+    base = middle(stroke.last for stroke in plain)
+    first, last = [stroke.first / base for stroke in nudges], [s.last / base for s in nudges]
+    print(f"{len(nudges)} nudges, in times the median of a bare repaint")
+    print(f"  first byte {middle(first):5.2f} at the median, {late(first):5.2f} at p95")
+    print(f"  last byte  {middle(last):5.2f} at the median, {late(last):5.2f} at p95")
+    print(f"  {middle(stroke.size for stroke in nudges):.0f} bytes")
+    print(f"  (the bare one itself {late([stroke.last / base for stroke in plain]):.2f} at p95)")
+    for what, both in (("start", begins), ("report", reports)):
+        mine, its = (middle(times) for times in zip(*both, strict=True))
+        print(f"{what:7s} {mine / its:5.2f} times")
 
 
 if __name__ == "__main__":
