@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.mechanism.bit_shape import BitShape
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 
 TOUCH = 1e-3
 """Overlap [mm] that passes for touching: what chords and the rounding of numbers may add."""
@@ -182,7 +182,7 @@ def followed(sides: GapSides, bit: BitShape, throw: float, capture: float, corne
     ([9.5, 9.128], inf)
     """
     even = np.linspace(-math.pi, math.pi, 2 * round(math.pi / STEP) + 1)
-    angles = np.unique(np.concatenate([even, corners, np.nextafter(corners, -np.inf)]))
+    angles = distinct(np.concatenate([even, corners, np.nextafter(corners, -np.inf)]))
     least, greatest = limits(sides, bit, angles)
     here, past, caught, blocked = 0.0, 0.0, math.inf, math.inf
     travel, beside = np.zeros(len(angles)), False

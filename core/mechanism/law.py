@@ -12,7 +12,7 @@ from typing import Any, Generic, Literal, TypeVar, overload
 
 import numpy as np
 
-from core.mechanism.maths import Array, Number, Truths, maths
+from core.mechanism.maths import Array, Number, Truths, distinct, maths
 from core.mechanism.tooth_numbers import Teeth, Tooth
 
 Stroke = Literal["unlocking", "locking"]
@@ -147,6 +147,6 @@ def driven_angles(tooth: Tooth, stroke: Stroke, step: float) -> Array:
         return np.zeros(0)
     start, end = -tooth.pickup_angle, np.nextafter(tooth.release_angle, -np.inf)
     whole = step * np.arange(np.ceil(start / step), np.floor(end / step) + 1)
-    along = np.unique(np.concatenate([[start, end], [x for x in (0.0,) if x < end], whole]))
+    along = distinct(np.concatenate([[start, end], [x for x in (0.0,) if x < end], whole]))
     along = along[(along >= start) & (along <= end)]
     return np.asarray(along if stroke == "unlocking" else -along[::-1])

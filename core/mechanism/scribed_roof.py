@@ -8,7 +8,7 @@ import math
 import numpy as np
 
 from core.mechanism.after_release import Course
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 
 SCRAPE = 1e-6
 """Depth [mm] that passes for touching."""
@@ -34,7 +34,7 @@ def scraped(course: Course) -> tuple[float, float]:
     """
     cut = course.tooth
     angles = np.arange(-math.pi / 2, math.pi / 2, _STEP)
-    angles = np.unique(np.concatenate([angles, course.corners]))
+    angles = distinct(np.concatenate([angles, course.corners]))
     moved = np.asarray(course.travel(angles))
     deep = _cusp(course, angles, moved)
     for side in (-1, 1):

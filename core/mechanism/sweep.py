@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.mechanism.after_release import Course
 from core.mechanism.law import STROKES, Stroke, side
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 from core.mechanism.tooth_numbers import Tooth
 
 TIP = 9
@@ -124,7 +124,7 @@ def meeting(
         # the corners of the law, where the verdict is decided, are looked at in any case
         corners = course.seen(stroke).corners
         corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
-        angles = np.unique(np.concatenate([angles, side(stroke) * corners]))
+        angles = distinct(np.concatenate([angles, side(stroke) * corners]))
         overlap = _overlaps(course, area, angles, stroke, shank=shank, moves=moves)
         peak = int(np.argmax(overlap))
         if overlap[peak] <= SLIVER:

@@ -18,7 +18,7 @@ from core.mechanism.corner import half_angle, half_chord, lets_go_at, meets_at
 from core.mechanism.gap_contact import STUB, Way
 from core.mechanism.law import Stroke, phases
 from core.mechanism.lobe import Lobe
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 from core.mechanism.rounded_corner import Corner
 from core.mechanism.tooth_numbers import SLACK, Reason, Tooth
 
@@ -255,5 +255,4 @@ def corners_of(tooth: Tooth) -> Array:
         return np.zeros(0)
     found = [-tooth.pickup_angle + 0.0, 0.0, tooth.release_angle]
     found += [tooth.corner.rolls()] if tooth.rounded > 0 else []
-    corners: Array = np.unique(np.array(found))
-    return corners
+    return distinct(np.array(found))

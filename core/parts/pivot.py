@@ -19,6 +19,7 @@ from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Drawn, Part, Spot
 from core.layout.windows import Bound
 from core.layout.workpiece import Cut, Feature, Suspect
+from core.mechanism.maths import distinct
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
 from core.parts.bolt_line import SPRING_ROOM
@@ -108,7 +109,7 @@ def _circle_window(layout: Layout) -> tuple[float, float]:
     """
     below = layout.lock.pivot.below
     _, bottom, _, top = plate_area(layout).bounds
-    places = np.unique([*np.linspace(-top, -bottom, LOOKS), below])
+    places = distinct(np.array([*np.linspace(-top, -bottom, LOOKS), below]))
     spare = _spare(layout, places)
     if spare.max() < 0:
         widest, most = _widest(layout, places, spare)

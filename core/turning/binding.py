@@ -6,15 +6,16 @@ contact; below 1 friction in the guides alone binds the bolt, whatever the push 
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.layout.layout import Layout, derived
 from core.mechanism.law import STROKES, Stroke
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 from core.parts.friction import friction_ranges
 from core.parts.tooth import tooth, tooth_seen
 from core.tables.coefficients import FrictionRange
@@ -63,13 +64,20 @@ class Ends:
 class Binding:
     """The statics of a lock over both strokes; empty where the key drives nothing.
 
-    `cocking` is the least `L / (2 d)`: divided by a coefficient of friction it is the cocking ratio. `jam` is
-    the least coefficient, the same on all surfaces, at which the bolt jams; None up to `MOST_FRICTION`.
+    `cocking` is the least `L / (2 d)`: divided by a coefficient of friction it is the cocking ratio.
     """
 
     conditions: dict[str, Ends]
     cocking: Worst | None
-    jam: Worst | None
+    _jam: Callable[[], Worst | None] = field(repr=False, compare=False)
+
+    @cached_property
+    def jam(self) -> Worst | None:
+        """The least coefficient, the same on all surfaces, at which the bolt jams; None up to `MOST_FRICTION`.
+
+        To look for it takes as long as all else, and few locks are asked.
+        """
+        return self._jam()
 
     def cocking_ratio(self, mu: float) -> float | None:
         """Return the least `L / (2 mu d)` at a coefficient `mu`."""
@@ -89,11 +97,12 @@ def binding(layout: Layout) -> Binding:
 def binding_in_steps(layout: Layout, step: float) -> Binding:
     """Work out the statics of a lock in steps of `step` [rad]; halving the step moves no verdict."""
     if not tooth(layout).drives:
-        return Binding({}, None, None)
+        return Binding({}, None, lambda: None)
     runs = [_run(layout, s, step) for s in STROKES if tooth_seen(layout, s).drives]
     conditions = {name: _ends(runs, found) for name, found in friction_ranges(layout).items()}
     cocking = min((run.least_cocking() for run in runs), key=_value)
-    return Binding(conditions, cocking, jam_friction(layout, [run.drive for run in runs]))
+    drives = [run.drive for run in runs]
+    return Binding(conditions, cocking, lambda: jam_friction(layout, drives))
 
 
 @dataclass(frozen=True)
@@ -123,7 +132,7 @@ def _run(layout: Layout, stroke: Stroke, step: float) -> _Run:
     mu, loads = friction_cases(layout), assembly.loads(layout)
     coarse = drive(layout, driven_in(layout, stroke, step), stroke)
     first, angles = coarse.balance(mu, loads), coarse.angles
-    peaks = angles[np.unique(np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1))]
+    peaks = distinct(angles[np.argmax(np.nan_to_num(first.torque, nan=-1.0), axis=1)])
     finer = (peaks[:, None] + np.linspace(-step, step, 2 * _FINER + 1)).ravel()
     finer = finer[(finer >= angles[0]) & (finer <= angles[-1])]
     second, every = drive(layout, finer, stroke).balance(mu, loads), np.concatenate([angles, finer])

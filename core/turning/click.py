@@ -19,7 +19,7 @@ import numpy as np
 from core.layout.layout import Layout, derived
 from core.layout.part import BenchTable, Check
 from core.mechanism.law import STROKES, Stroke, side
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 from core.parts.notches import detent
 from core.parts.tooth import course, tooth, tooth_seen
 from core.turning.binding import Worst
@@ -77,7 +77,7 @@ def _stages(layout: Layout, stroke: Stroke) -> tuple[Array, Array]:
     over = min(out, end)
     # most is needed where floor or ramp ends, which steps would miss by a little
     corners = [angle_at(cut, off, begin, over) for off in (held.notch.play, held.notch.slope_end)]
-    click = np.union1d(np.linspace(begin, over, _STEPS + 1), corners)
+    click = distinct(np.concatenate([np.linspace(begin, over, _STEPS + 1), corners]))
     return click, np.linspace(out, end, _STEPS + 1) if out < end else np.zeros(0)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from core.geometry.halving import edge_of
 from core.layout.layout import Layout
 from core.mechanism.law import Stroke, driven_angles, side, travel
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.notches import detent
 from core.parts.tooth import tooth_seen
@@ -27,7 +27,7 @@ def driven_in(layout: Layout, stroke: Stroke, step: float) -> Array:
     begin, end = float(along.min()), float(along.max())
     found = [angle_at(cut, off, begin, end) for off in _ramp_ends(layout)]
     corners = side(stroke) * np.array([angle for angle in found if begin < angle < end])
-    return np.union1d(steps, corners)
+    return distinct(np.concatenate([steps, corners]))
 
 
 def angle_at(cut: Tooth, moved: float, begin: float, end: float) -> float:

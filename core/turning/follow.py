@@ -19,7 +19,7 @@ from core.layout.layout import Layout, derived
 from core.lock.friction import CONDITIONS
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES, touch
 from core.mechanism.law import STROKES, Stroke, driven_angles, side
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, distinct
 from core.mechanism.sweep import SLIVER, bit_polygons, full_turn
 from core.parts.bolt_contour import bolt_area
 from core.parts.tooth import course, tooth, tooth_seen
@@ -206,6 +206,6 @@ def charts(layout: Layout) -> dict[Stroke, Chart]:
         clicks = click_corners(layout, stroke)
         after = np.concatenate([after, np.nextafter(corners, -np.inf), clicks])
         after = side(stroke) * after
-        angles = np.unique(np.concatenate([full_turn(STEP), ends, after]))
+        angles = distinct(np.concatenate([full_turn(STEP), ends, after]))
         made[stroke] = Chart(follow(layout, angles, stroke), effort(layout, angles, stroke))
     return made

@@ -109,8 +109,9 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
     own = _own(layout)
-    limit, jams = found.jam.value if found.jam else None, jam_words(layout)
+    jams = jam_words(layout)
     if jams is not None:
+        limit = found.jam.value if found.jam else None
         begins = "" if limit is None else f" It does so from a friction of {limit:.2f} on."
         freed = freeing(layout)
         frees = any_of(freed.remedies)
@@ -123,6 +124,7 @@ def _jam_findings(layout: Layout, found: Binding) -> Iterable[Finding]:
             rough = found.conditions[name]
             where = rough.jam_high or rough.jam_low
             if where is not None:
+                limit = found.jam.value if found.jam else None
                 yield BOLT_JAMS_ROUGHER.found(
                     f"Kept {own.condition} the bolt slides; {name}, it may jam {_place(where)}, at a friction "
                     f"of up to {rough.high:g}.",

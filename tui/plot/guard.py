@@ -86,5 +86,6 @@ def simplified(line: Dots) -> Dots:
     """Return the run without points nearer to the one before than half a dot, both ends kept."""
     steps = np.hypot(*np.diff(line, axis=0).T)
     far = np.flatnonzero(np.diff(np.floor(2 * np.cumsum(steps)), prepend=0.0)) + 1
-    kept: Dots = line[np.unique(np.concatenate([[0], far, [len(line) - 1]]))]
-    return kept
+    kept = np.zeros(len(line), dtype=bool)
+    kept[far] = kept[0] = kept[-1] = True
+    return line[kept]
