@@ -3,11 +3,12 @@
 import re
 from collections.abc import Iterable
 from itertools import accumulate, groupby
+from typing import Any
 
 import numpy as np
-import plotext
 
 from tui.plot.labels import Words
+from tui.plot.library import plotext
 from tui.plot.lines import Run
 from tui.plot.scale import Scale
 from tui.plot.tones import TONES
@@ -40,6 +41,8 @@ def rows(runs: Iterable[Run], words: Iterable[Words], scale: Scale) -> list[list
         every = np.concatenate(dots)
         marker = plotext.marker("braille", pixel=_pixel(tone))
         signal = figure.signal(every[:, 0].tolist(), every[:, 1].tolist(), marker=marker).lines()
+        # else it looks at every point for tones that a next signal is not to have, a third of all its time
+        signal._get_unique_pixels = list
         for first in accumulate(map(len, dots)):
             signal.line(first, False)  # each run begins anew
         figure.draw(signal)
@@ -50,7 +53,7 @@ def rows(runs: Iterable[Run], words: Iterable[Words], scale: Scale) -> list[list
     return [_pieces(line) for line in lines[: scale.rows]]
 
 
-def _pixel(tone: str) -> plotext.pixel:
+def _pixel(tone: str) -> Any:
     return plotext.pixel(_FIRST + TONES.index(tone))
 
 
