@@ -18,8 +18,10 @@ from core.layout.layout import Layout
 from core.layout.path_data import path_as_data
 from core.lock.lock import Lock
 from core.parts.bolt_contour import bolt, contour
+from core.whole import assembly
 from tests.counts import seeds, tries
 from tests.designs import Numbers, bits, numbers, plausible
+from tests.locks import changed
 from tests.plates import FINE
 
 KINDS = [
@@ -245,3 +247,35 @@ def test_scribed_roof_stands_only_where_the_sweep_leaves_it_whole() -> None:
             refused += 1
     assert stands >= 8
     assert refused >= 3
+
+
+@pytest.mark.parametrize(
+    "sizes",
+    [
+        {},
+        {
+            "key.radius": 6.0, "key.bit_thickness": 0.8, "key.shank": 3.0, "shackle.engagement": 0.5,
+            "shackle.gap": 0.3, "bolt_line.height": 8.0, "bolt.depth": 4.0,
+        },
+    ],
+    ids=["as it comes", "a gap of 1.6 mm"],
+)  # fmt: skip
+def test_every_edge_has_the_name_of_its_side(sizes: dict[str, object]) -> None:
+    layout = Layout(changed(Lock(), sizes))
+    edges = assembly.workpieces()["bolt"].shape(layout).edges
+    for name, segment in edges:
+        middle = (segment.start[0] + segment.end[0]) / 2
+        if "unlocking" in name or "tail" in name:
+            assert middle > 0, name
+        if " locking" in name or name == "locking flank" or "nose" in name:
+            assert middle < 0, name
+    names = [name for name, _ in edges]
+    # mirrored, each lobe has what the other has
+    turned = [
+        name.replace("unlocking", "x").replace("locking", "unlocking").replace("x", "locking")
+        for name in names
+    ]
+    assert {name for name in names if "flank" in name} == {
+        name for name in turned if "flank" in name
+    }
+    assert {"unlocking flank", "locking flank"} <= set(names)

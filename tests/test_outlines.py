@@ -16,7 +16,7 @@ from core.layout.layout import Layout
 from core.lock.kinds import MOST_POINTS
 from core.lock.lock import Lock
 from core.lock.sections import Plate
-from core.parts.plate import wall_distance
+from core.parts.plate import wall_distance, wall_down, wall_left, wall_right, wall_up
 from core.report.data import report
 from tests.counts import seeds
 from tests.designs import OUTLINES, plausible, seeded
@@ -138,6 +138,38 @@ def test_wall_distance_against_shapely(kind: str) -> None:
                 assert inner_wall(tried).exterior.distance(Point(0, 0)) == pytest.approx(
                     found, abs=5e-3
                 )
+
+
+def test_walls_are_as_near_as_where_a_line_across_first_leaves_the_plate() -> None:
+    # a plate with a dent in every edge, each found by laying lines across shapely's own inner wall
+    dented = [
+        (-40, 0), (10, 0), (20, -9), (30, 0), (40, 0), (40, -30), (31, -38), (40, -50), (40, -80),
+        (-4, -80), (-15, -73), (-20, -80), (-40, -80), (-40, -60), (-33, -49), (-40, -40),
+    ]  # fmt: skip
+    lock = (
+        Lock()
+        .with_value("plate.outline", "traced")
+        .with_value("plate.points", tuple((float(x), float(y)) for x, y in dented))
+        .with_value("pivot.across", 0.0)
+        .with_value("pivot.below", 42.0)
+    )
+    layout, wall = Layout(lock), inner_wall(lock)
+
+    def least(low: float, high: float, at: float, way: tuple[int, int]) -> float:
+        along, across = np.array(way), np.array([way[1], -way[0]])
+        reached = []
+        for off in np.linspace(low, high, 801):
+            ends = [across * off + along * at, across * off + along * 200.0]
+            there = shapely.get_coordinates(wall.intersection(LineString(ends))) @ along
+            reached.append(float(there.max()))
+        return min(reached)
+
+    up, down = wall_up(layout, 12.0, 26.0, 2.0), wall_down(layout, -25.0, -8.0, 2.0)
+    right, left = wall_right(layout, -6.0, 12.0, 1.0), wall_left(layout, -15.0, 0.0, 1.0)
+    assert up == pytest.approx(least(12.0, 26.0, 2.0, (0, 1)), abs=0.02)
+    assert down == pytest.approx(-least(8.0, 25.0, -2.0, (0, -1)), abs=0.02)
+    assert right == pytest.approx(least(-12.0, 6.0, 1.0, (1, 0)), abs=0.02)
+    assert left == pytest.approx(least(-15.0, 0.0, 1.0, (-1, 0)), abs=0.02)
 
 
 @EACH

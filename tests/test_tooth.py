@@ -12,7 +12,7 @@ from core.lock.as_cut import AsCut
 from core.lock.lock import Lock
 from core.mechanism.tooth_numbers import Tooth, tooth_from
 from core.parts.cut_sides import cut_sides
-from core.parts.tooth import tooth
+from core.parts.tooth import PART, tooth
 from core.report.data import report
 from tests.counts import seeds, tries
 from tests.designs import fixed_point, numbers, plausible
@@ -223,3 +223,29 @@ def test_flanks_that_cross_are_told_by_how_much_they_lack_to_none() -> None:
     assert gap < 0
     assert (found.value, found.limit) == pytest.approx((gap, 0.0), abs=1e-6)
     assert f"would cross, by {-gap:.2f} mm" in found.text
+
+
+@pytest.mark.parametrize("pickup", [0.0, 6.0, 12.0, 25.0])
+@pytest.mark.parametrize("seed", [0, 1, 3])
+def test_every_end_of_the_key_radius_is_where_its_finding_begins(seed: int, pickup: float) -> None:
+    # each of them, also where another end is tighter; a third of them cut too shallow for the relief to be the foot
+    lock = plausible(seed).with_value("tooth.pickup_angle", pickup)
+    lock = lock.with_value("bolt.depth", lock.bolt.depth / (1 if seed else 3))
+
+    def found(radius: float) -> set[str]:
+        return {f.code for f in PART.findings(Layout(lock.with_value("key.radius", radius)))}
+
+    held = 0
+    for bound in PART.bounds(Layout(lock)):
+        if bound.path == "key.radius" and bound.value > 0:
+            beyond = 1e-4 if bound.end == "high" else -1e-4
+            out, within = found(bound.value + beyond), found(bound.value - beyond)
+            assert bound.code.name in out or out & {"no-tooth", "no-drive"}, bound
+            assert bound.code.name not in within, bound
+            held += 1
+    assert held >= 2
+    # and none is missing: what a larger key brings, some end is there for
+    larger = [lock.key.radius + 0.25 * step for step in range(25)]
+    late = [radius for radius in larger if "home-travel" in found(radius)]
+    told = {bound.code.name for bound in PART.bounds(Layout(lock)) if bound.end == "high"}
+    assert not late or late[0] == larger[0] or "home-travel" in told

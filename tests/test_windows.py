@@ -21,11 +21,12 @@ from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
-from core.parts import pivot
+from core.parts import pivot, tooth
 from core.parts.bolt_contour import bolt
 from core.parts.least_sizes import LEAST_PLAY
 from tests.config_space import outline, rig_of
 from tests.designs import numbers, plausible, stretched
+from tests.locks import changed
 from tests.plates import inner_wall
 
 BESIDE = 1e-4
@@ -89,6 +90,58 @@ def look_beside(lock: Lock, seen: Counter[str]) -> None:
             # nothing that any end of this window names, not only what this one does
             assert not within & inside, (what, bound, within & inside)
             seen[f"{what} inside"] += 1
+
+
+FAR_OUT = {"fit.slide_clearance", "shackle.diameter"}
+"""Sizes that no lock has as large as 30 mm, where all else is amiss too."""
+
+
+@pytest.mark.parametrize(
+    "new",
+    [
+        {},
+        {"tooth.pickup_angle": 12.0},
+        {"bolt.depth": 7.0, "shackle.catch": "notch"},
+        {
+            "detent.kind": "stop and spring",
+            "unlocks": "left",
+            "shackle.across": -Lock().shackle.across,
+        },
+    ],
+    ids=["as it comes", "early", "shallow", "left-handed"],
+)
+@pytest.mark.first(2)
+def test_every_end_is_where_its_finding_begins_the_tightest_or_not(new: dict[str, object]) -> None:
+    lock = changed(Lock(), new)
+    held = 0
+    for bound in bounds(lock):
+        if bound.path in FAR_OUT and bound.value > 30.0:
+            continue
+        inwards = 1 if bound.end == "low" else -1
+        try:
+            out, within = (
+                of_owner(lock.with_value(bound.path, bound.value + way * inwards * BESIDE), bound)
+                for way in (-1, 1)
+            )
+        except BadValueError:
+            continue
+        if not out & INSTEAD:
+            assert bound.code.name in out, bound
+            assert bound.code.name not in within, bound
+            held += 1
+    assert held > 80
+
+
+def of_owner(lock: Lock, bound: Bound) -> set[str]:
+    """Return what the part finds that has a bound's code, and whether there is a tooth."""
+    asked = [
+        part
+        for part in PARTS
+        if part is tooth.PART
+        or any(bound.code.name.endswith(code.name.removeprefix("{}")) for code in part.codes)
+    ]
+    layout = Layout(lock)
+    return {finding.code for part in asked for finding in part.findings(layout)}
 
 
 @pytest.mark.slow
