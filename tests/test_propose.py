@@ -1,6 +1,7 @@
 """Proposals: their limits against checks of single locks, their locks against every check, and a brute-force grid."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +17,9 @@ from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.parts.plate import inner
-from core.propose.given import AT_HAND, SETTLED, Given
-from core.propose.limits import limits, nearest
+from core.propose.given import AT_HAND, SETTLED, SIZES, Given
+from core.propose.lay_out import Choice, Laid
+from core.propose.limits import limits, nearest, wants_a_look
 from core.propose.locks import Locks
 from core.propose.profile import Profile
 from core.propose.proposals import KINDS, LONGEST, ROOM, SOUND, TORQUE, WIDEST, Proposals, proposals
@@ -26,7 +28,8 @@ from core.propose.search import coarse
 from tests.command_line import boltwright, refusal
 from tests.designs import plausible, seeded
 from tests.locks import changed
-from tests.propose_grid import OUTLINES, best_of_grid, forty, random_plate
+from tests.propose_grid import OUTLINES, STEEL, best_of_grid, forty, random_plate
+from tests.sure import sure
 
 MOVED = (
     "key.radius", "bolt_line.height", "pivot.below", "bolt.depth", "shackle.across", "shackle.drop",
@@ -103,6 +106,83 @@ def test_limits_are_the_numbers_of_the_report(seed: int) -> None:
                 assert abs(room[end.code.name] - left) < 1e-6
                 checked += 1
     assert checked >= 3
+
+
+def row(value: float) -> np.ndarray[Any, np.dtype[np.float64]]:
+    return np.array([value])
+
+
+def test_the_room_to_a_bolt_that_cocks_is_the_cocking_ratio() -> None:
+    # by hand: two guides 2 wide, 3 from the centreline, span 8; over three times the friction of 0.42 it may hold a
+    # lever so long; the push is on the flanks' foot, half a chord under a line 40 high, the middle of the legs 3 below
+    near = dict.fromkeys(("front_guide.from_centreline", "rear_guide.from_centreline"), 3.0)
+    wide = dict.fromkeys(("front_guide.width", "rear_guide.width"), 2.0)
+    lock = changed(DEMO, {"bolt_line.height": 40.0, "bolt.depth": 30.0, **near, **wide})
+    lever = 40.0 - 3.0 - np.sqrt(20.2**2 - (9.5 + 1.5) ** 2)
+    assert wants_a_look(Locks(lock, {})) == pytest.approx(8.0 / (3 * STEEL) - lever)
+
+
+def test_the_nose_leaves_the_wall_what_a_line_under_it_says() -> None:
+    # by hand: on a round plate with a rim of 4 the wall is a circle of 46 about a middle 20 above the pivot; the nose
+    # of 6 under a line at 2 reaches lowest, 24 below that middle, and is 23 + 8 out
+    new: dict[str, object] = {
+        "plate.outline": "round", "plate.width": 100.0, "plate.rim": 4.0, "pivot.below": 70.0, "bolt_line.height": 2.0,
+        "shackle.across": -26.5, "shackle.diameter": 7.0, "shackle.engagement": 8.0, "bolt.nose_height": 6.0,
+    }  # fmt: skip
+    lock = changed(DEMO, new)
+    (room,) = [
+        each.spare[0] for each in limits(Locks(lock, {})) if each.code.name == "bolt-outside-wall"
+    ]
+    assert room == pytest.approx(np.sqrt(46.0**2 - 24.0**2) - 31.0, abs=2e-3)
+
+
+def test_the_end_of_the_shackle_has_the_wall_below_it_whatever_the_plate_does_beside_it() -> None:
+    # by hand: a plate 100 high with a rim of 4, the pivot 54 below its top, the line 24 above that, so 66 down to the
+    # wall; a notch in the top, 2 to 12 beside the middle, comes down below the line
+    corners = ((-50, 0), (2, 0), (7, -34), (12, 0), (50, 0), (50, -100), (-50, -100))
+    points = tuple((float(x), float(y)) for x, y in corners)
+    lock = changed(
+        DEMO,
+        {
+            "plate.outline": "traced", "plate.points": points, "plate.rim": 4.0, "pivot.below": 54.0,
+            "shackle.across": -30.0, "shackle.diameter": 14.0,
+        },
+    )  # fmt: skip
+    room = {each.code.name: each.spare[0] for each in limits(Locks(lock, {}))}
+    assert room["shackle-outside-wall"] == pytest.approx(66.0 - lock.shackle.drop, abs=0.01)
+
+
+def test_a_bolt_is_laid_no_deeper_than_a_share_of_the_room_down_to_the_shank() -> None:
+    # by hand, of a shank of 30: its relief needs 24 - sqrt(20.2^2 - 11^2), down to the shank are 24 - 15 - 0.2
+    lock = changed(DEMO, {"key.shank": 30.0})
+    laid = Laid(Given(lock), Choice(np.array([0]), row(54.0), row(20.0), row(24.0)))
+    least, most = 24.0 - np.sqrt(20.2**2 - 11.0**2), 8.8
+    assert laid.locks.at("bolt.depth") == pytest.approx(least + 0.25 * (most - least))
+
+
+def test_sizes_are_tried_from_ample_to_tight_in_halves_of_a_mm() -> None:
+    for name in SIZES[0]:
+        tried = [size[name] for size in SIZES]
+        assert tried == sorted(tried, reverse=True)
+        assert all(2 * value == round(2 * value) for value in tried), name
+
+
+def test_what_no_check_agrees_to_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    # most is kept, so that the search is short
+    asked = []
+
+    def none_agreed_to(*_: object) -> Iterator[None]:
+        asked.append("once")
+        yield None
+
+    monkeypatch.setattr("core.propose.proposals._confirmed", none_agreed_to)
+    monkeypatch.setattr("core.propose.proposals._others", lambda *_: [])
+    free = {"bolt.depth", "shackle.drop", "key.radius", "pivot.below", "bolt_line.height"}
+    kept = set(SETTLED) - free - {"front_guide.from_centreline", "rear_guide.from_centreline"}
+    found = proposals(DEMO, kept)
+    assert asked
+    assert found.found == ()
+    assert "cannot be given sizes that are round" in sure(found.refusal).told
 
 
 def test_many_locks_are_each_as_it_is_alone() -> None:
