@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.errors import BadEntryError, BadValueError
+from core.errors import BadEntryError, BadValueError, BoltwrightError
 from core.files.project_tables import toml_value
 from core.lock.fields import MOST, count
-from core.lock.lock import specs
+from core.lock.lock import spec_of, specs
 from core.lock.numbers import COUNT
 from core.lock.spec import Spec
 from core.units import parse_count
@@ -85,3 +85,28 @@ def test_a_count_is_whole_wherever_it_is_shown_and_nudged() -> None:
     assert HOLES.nudged(3, "mm", -10) == 1
     assert type(HOLES.nudged(3, "mm", 1)) is int
     assert HOLES.kind.grain("mm") == 0.0  # no search tries three and a half holes
+
+
+@pytest.mark.parametrize(
+    ("path", "typed", "units", "said"),
+    [
+        ("key.radius", "-5", "mm", "key radius = -5.0 mm is not allowed: it takes 0.01 to 2000 mm"),
+        ("key.radius", "99999", "in", "key radius = 99999 in is not allowed: it takes 0.0003937 to 78.74 in"),
+        (
+            "shackle.across", "9999 left", "mm",
+            "shackle end = 9999.0 mm left is not allowed: it takes up to 2000 mm left or right",
+        ),
+        (
+            "shackle.across", "9999 left", "in",
+            "shackle end = 9999 in left is not allowed: it takes up to 78.74 in left or right",
+        ),
+        ("tooth.pickup_angle", "400", "mm", "pick-up angle = 400.0° is not allowed: it takes 0 to 80 degrees"),
+        ("unlocks", "up", "mm", "up is not allowed here: it takes one of right, left"),
+    ],
+)  # fmt: skip
+def test_what_is_refused_at_a_prompt_is_told_as_it_is_typed(
+    path: str, typed: str, units: str, said: str
+) -> None:
+    with pytest.raises(BoltwrightError) as refused:
+        spec_of(path).entered(typed, units)
+    assert str(refused.value) == said

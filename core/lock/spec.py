@@ -55,7 +55,7 @@ class Spec:
         try:
             return self.check(value, self.label)
         except BadValueError:
-            if units == "mm" or not self.kind.number:
+            if not self.kind.number:
                 raise
             told = self.shown(value, units)
             raise BadValueError(
