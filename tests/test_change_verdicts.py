@@ -9,7 +9,8 @@ from shapely.geometry import Point
 
 from core.checks import gathered
 from core.errors import BadValueError
-from core.geometry.path import circle
+from core.geometry.motion import shift
+from core.geometry.path import circle, polyline
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import Part
@@ -316,3 +317,16 @@ def test_a_part_brings_its_own_workpiece(monkeypatch: pytest.MonkeyPatch) -> Non
         assert verdict.fitting.spare[0].depth == pytest.approx(0.5, abs=NEAR)
     finally:
         assembly.workpieces.cache_clear()
+
+
+def test_a_workpiece_is_not_shifted_where_that_gains_nothing() -> None:
+    # by hand: half a mm too far left, or by its edge half a mm too far right; as much is missing and to file either way
+    bar = polyline([(0.0, 0.0), (10.0, 0.0), (10.0, 4.0), (0.0, 4.0)], closed=True)
+    wanted = shift(0.5, 0.0).path(bar)
+    made, plan = (solid(Shape(path, references=(at,))) for path, at in ((bar, 0.0), (wanted, 1.0)))
+    found = fit(made, plan, 0.1)
+    assert found.shift == 0.0
+    assert (found.deepest_missing, found.deepest_spare) == pytest.approx((0.5, 0.5), abs=1e-6)
+    # where it gains, it is
+    gained = fit(made, solid(Shape(wanted, references=(0.5,))), 0.1)
+    assert (gained.word, gained.shift) == ("good", 0.5)

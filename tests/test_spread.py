@@ -19,7 +19,7 @@ from core.lock.made import Made
 from core.mechanism.filed_parts import FiledParts, Outcomes, come_to
 from core.report.data import report
 from core.spread.filed_sizes import Plan, plan_of
-from core.spread.holding_advice import MOVES, WANTED, costs, holds, moved, places
+from core.spread.holding_advice import MOVES, STEPS, WANTED, costs, holds, moved, places
 from core.spread.spread_text import NO_DRIVE, percent, spread_text
 from core.spread.study import LOCKS, draw, spare, study, working
 from core.spread.whole import Spreading, spreading
@@ -254,6 +254,16 @@ def test_held_so_as_many_work_as_is_said(seed: int) -> None:
         assert again.share == pytest.approx(hold.share, abs=0.003)
         assert hold.rest > max(before, hold.to)
         before = hold.rest
+    assert before > 0
+
+
+def test_sizes_are_advised_in_preferred_numbers() -> None:
+    # the most rounded preferred numbers, series R"10 of ISO 3 (memory), in hundredths of a mm
+    preferred = (1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8)
+    assert set(STEPS) <= {
+        round(10**power * number, 6) for power in range(3) for number in preferred
+    }
+    assert list(STEPS) == sorted(set(STEPS))
 
 
 @pytest.mark.slow
