@@ -112,15 +112,21 @@ FAR_OUT = {"fit.slide_clearance", "shackle.diameter"}
 )
 @pytest.mark.first(2)
 def test_every_end_is_where_its_finding_begins_the_tightest_or_not(new: dict[str, object]) -> None:
+    # a little farther out than elsewhere: a mere corner of the bolt outside the wall is an area of nothing at first
     lock = changed(Lock(), new)
     held = 0
-    for bound in bounds(lock):
+    # of ends that one finding is there for the tightest is where it begins
+    ends_of = sorted(bounds(lock), key=lambda each: each.value * (1 if each.end == "low" else -1))
+    tightest = {(each.path, each.end, each.code.name): each for each in ends_of}
+    for bound in tightest.values():
         if bound.path in FAR_OUT and bound.value > 30.0:
             continue
         inwards = 1 if bound.end == "low" else -1
         try:
             out, within = (
-                of_owner(lock.with_value(bound.path, bound.value + way * inwards * BESIDE), bound)
+                of_owner(
+                    lock.with_value(bound.path, bound.value + way * inwards * 5 * BESIDE), bound
+                )
                 for way in (-1, 1)
             )
         except BadValueError:
