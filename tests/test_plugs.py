@@ -12,7 +12,7 @@ from core.change.consequences import as_fact, consequences
 from core.change.plugging import strays_to_plug, with_plugs
 from core.files.project_reading import read_text
 from core.files.project_text import fresh_text
-from core.layout.drawing import Stroke
+from core.layout.drawing import Label, Stroke
 from core.layout.layout import Layout
 from core.lock.facts import as_made, with_measured
 from core.lock.lock import Lock
@@ -27,6 +27,7 @@ from core.report.data import report
 from core.sheets.drill_table import drill_schedule
 from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job
+from core.sheets.pieces import to_plug
 from core.sheets.tables import tables
 from core.sheets.work_order import tasks as work_tasks
 from tests.plates import plate_polygon
@@ -172,6 +173,22 @@ def test_the_sheets_of_both_made_plates_show_a_stray_hole_and_its_new_place() ->
         assert words in task.text
     plugged = Layout(with_plugs(stray(47.0)))
     assert not [task for task in work_tasks(plugged) if task.key.startswith("stray")]
+
+
+def test_a_stray_hole_and_the_one_anew_are_told_apart_by_names_that_turn_from_each_other() -> None:
+    # drilled 47 below the mark in place of 54: the pivot stands where it is wanted at 0, the new hole 7 below
+    layout = Layout(stray(47.0))
+    marks = [put.mark for put in to_plug.PIECE.on_plates(layout)]
+    rings = [mark.path.bounds() for mark in marks if isinstance(mark, Stroke)]
+    assert sorted(rings) == [
+        pytest.approx((-4, -4, 4, 4)), pytest.approx((-3, -10, 3, -4)), pytest.approx((-3, -3, 3, 3)),
+    ]  # fmt: skip
+    old, new = (mark for mark in marks if isinstance(mark, Label))
+    # each beside its own ring, the upper one's name above its middle and the lower one's below
+    assert (old.at[0], new.at[0]) == pytest.approx((4 + 1.6, 3 + 1.6))
+    assert old.at[1] > 0 > -7 > new.at[1]
+    (task,) = [task for task in work_tasks(layout) if task.key.startswith("stray")]
+    assert list(to_plug.PIECE.steps(layout)) == [task.text]
 
 
 def test_the_sheets_show_it_and_say_how() -> None:

@@ -12,7 +12,7 @@ import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely.geometry import Polygon
+from shapely.geometry import Point, Polygon
 from svgelements import Arc as SvgArc
 from svgelements import Path as SvgPath
 
@@ -183,6 +183,43 @@ def test_a_kerf_that_swallows_something_is_refused_in_one_sentence(path: Path, b
     with pytest.raises(BadEntryError, match="too wide for the slotted thing") as refused:
         moved_aside(path, by, "slotted thing")
     assert "\n" not in str(refused.value)
+
+
+@pytest.mark.parametrize("by", [0.25, 1.5, -0.25, -1.0])
+@pytest.mark.parametrize(("large", "small"), [(10.0, 6.0), (6.0, 10.0), (0.7, 0.6)])
+def test_two_discs_that_meet_are_moved_as_shapely_buffers_them(
+    large: float, small: float, by: float
+) -> None:
+    # as the lobes of a plate: arcs that meet in corners that go in, where two circles cross, out of their line
+    by *= large / 10.0
+    one, other = Point(2.0, -1.0), Point(2.0 + 0.9 * large, -1.0 + 0.7 * large)
+    middle = np.array([one.x, one.y]), np.array([other.x, other.y])
+    # where they cross, by halving along the first circle
+    way = math.atan2(middle[1][1] - middle[0][1], middle[1][0] - middle[0][0])
+
+    def at(turn: float) -> tuple[float, float]:
+        x, y = middle[0] + large * np.array([math.cos(turn), math.sin(turn)])
+        return float(x), float(y)
+
+    corners = []
+    for side in (1, -1):
+        low, high = way, way + side * math.pi
+        for _ in range(60):
+            turn = (low + high) / 2
+            inside = math.dist(at(turn), middle[1]) < small
+            low, high = (turn, high) if inside else (low, turn)
+        corners.append(at(low))
+    upper, lower = corners
+    path = Path(
+        (
+            Arc((one.x, one.y), large, lower, upper, "cw"),
+            Arc((other.x, other.y), small, upper, lower, "cw"),
+        )
+    )
+    both = one.buffer(large, quad_segs=2000).union(other.buffer(small, quad_segs=2000))
+    assert polygon(path, 1e-5).symmetric_difference(both).area < 1e-3
+    moved = polygon(moved_aside(path, by, "x").path, 1e-5)
+    assert moved.symmetric_difference(both.buffer(by, quad_segs=2000)).area < 2e-3 * large
 
 
 def test_an_edge_out_of_reach_is_passed_over_and_told_of() -> None:
