@@ -84,11 +84,11 @@ def bolt_numbers(layout: Layout) -> Numbers:
     for number, segment in enumerate(segments, start=1):
         what = _meeting(names[_key(segments[number - 2])], names[_key(segment)])
         x, y = segment.start
-        stations.append(Station(str(number), what, x, -y + 0.0, segment))
+        stations.append(Station(str(number), what, x, -y, segment))
         if isinstance(segment, Arc):
             x, y = segment.middle
             stations.append(
-                Station(f"{number}m", f"middle of the {_arc(names[_key(segment)])}", x, -y + 0.0)
+                Station(f"{number}m", f"middle of the {_arc(names[_key(segment)])}", x, -y)
             )
     for letter, (name, cut) in zip("abcdefghijklmnopqrstuvwxyz", cuts, strict=False):
         stations += _cut_out(letter, name, cut)
@@ -99,10 +99,10 @@ def _cut_out(letter: str, name: str, segments: list[Segment]) -> Iterable[Statio
     """Yield the points of what another part cuts out of the bolt's middle."""
     for number, segment in enumerate(segments, start=1):
         x, y = segment.start
-        yield Station(f"{letter}{number}", name, x, -y + 0.0, segment)
+        yield Station(f"{letter}{number}", name, x, -y, segment)
         if isinstance(segment, Arc):
             x, y = segment.middle
-            yield Station(f"{letter}{number}m", f"{name}, middle of its arc", x, -y + 0.0)
+            yield Station(f"{letter}{number}m", f"{name}, middle of its arc", x, -y)
 
 
 def bolt_table(layout: Layout) -> Table:
@@ -163,7 +163,7 @@ def _centres(layout: Layout, segments: Iterable[Segment], left: float) -> Iterab
         if isinstance(segment, Arc) and all(math.dist(segment.centre, c) > SAME for c in known):
             known.append(segment.centre)
             x, y = segment.centre
-            yield CompassPoint(chr(64 + len(known)), "centre of an arc", x, -y + 0.0)
+            yield CompassPoint(chr(64 + len(known)), "centre of an arc", x, -y)
 
 
 def _names(shape: Shape, left: float) -> dict[tuple[float, ...], str]:
@@ -176,7 +176,7 @@ def _names(shape: Shape, left: float) -> dict[tuple[float, ...], str]:
 
 
 def _key(segment: Segment) -> tuple[float, ...]:
-    return tuple(round(value, 6) + 0.0 for value in (*segment.start, *segment.end))
+    return tuple(round(value, 6) for value in (*segment.start, *segment.end))
 
 
 def _moved(segment: Segment, by: float) -> Segment:
