@@ -32,6 +32,7 @@ from core.sheets.tiles import MOST_PAGES, OVERLAP, tiling
 from tests.designs import plausible, stretched
 from tests.page_reading import Unwarned, pages_of, seen, sheets_of, touching
 from tests.sheet_reading import ASKEW, DAY, SAMPLES, job_for, written
+from tests.sure import sure
 
 
 def above(job: Job, deep: float, lying: bool) -> tuple[float, float]:
@@ -192,6 +193,20 @@ def test_joints_keep_off_what_is_to_stay_whole_where_they_can(
     if open_places and len(uprights) == 1:
         (x,) = uprights
         assert not any(b[0] < x < b[2] for b in boxes)
+
+
+def test_every_part_of_a_drawing_stands_in_the_middle_of_its_page() -> None:
+    # the ends of a drawing are narrower parts: their room is shared between left and right, above and below
+    job, sheet = written(LARGE[1].with_value("plate.width", 500.0), "back-plate-outside")
+    pages = sheet_pages(job, sheet)
+    windows = [sure(put.window) for page in pages for put in page.puts[:1]]
+    assert len({round(window[2] - window[0], 3) for window in windows}) > 1
+    assert len({round(window[0] + window[2], 6) for window in windows}) == 1
+    assert len({round(window[1] + window[3], 6) for window in windows}) == 1
+    for page, (left, bottom, right, top) in zip(pages, windows, strict=True):
+        wide, high = job.leaf.room(page.lying)
+        assert 0 <= left < right <= wide
+        assert -high <= bottom < top <= 0
 
 
 def test_a_drawing_for_too_many_pages_says_so_on_one() -> None:
