@@ -34,6 +34,7 @@ from tests.designs import plausible
 from tests.held_locks import held
 from tests.locks import posted
 from tests.plates import zigzag
+from tui.desk.checking import checking
 from tui.plot.views import upright
 
 LOCKS = {
@@ -119,10 +120,14 @@ def test_halving_the_step_costs_no_more_than_the_steps() -> None:
     assert halved < 8 * once
 
 
-def test_windows_cost_no_turn_of_the_key() -> None:
-    # the windows stand beside a prompt; the turn check may come after them
+def test_what_fits_at_a_prompt_costs_no_turn_of_the_key() -> None:
+    # it stands beside the prompt; the turn check may come after it
     lock = LOCKS["demo"]
-    assert least(lambda: gathered.windows(Layout(lock))) < least(lambda: turn_check(Layout(lock)))
+
+    def fits() -> None:
+        next(filter(None, checking(Layout(lock), (), ("key.radius",))))
+
+    assert least(fits) < least(lambda: turn_check(Layout(lock)))
 
 
 def ratio(work: Callable[[], object], yardstick: Callable[[], object], what: str) -> float:

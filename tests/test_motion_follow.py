@@ -14,14 +14,18 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.mechanism.contact import LETTING_GO, PHASES, PLACES
 from core.mechanism.law import STROKES, Stroke, travel
-from core.parts.bolt_contour import bolt
-from core.parts.tooth import tooth
+from core.mechanism.maths import Array
+from core.mechanism.sweep import SLIVER, bit_polygons, full_turn, meeting
+from core.parts.bolt_contour import bolt, bolt_area
+from core.parts.tooth import course, tooth
 from core.shipped import sample_locks
 from core.turning.effort import effort
 from core.turning.follow import charts, follow, fouls_at, moment
-from core.turning.turn_check import clearances, turn_check
+from core.turning.turn_check import edges_that_count, turn_check
+from core.whole.as_built import as_built
 from tests.counts import seeds
-from tests.designs import bits, moved, numbers, plausible
+from tests.designs import bits, moved, numbers, plausible, stretched
+from tests.held_locks import random_held
 
 FOULING = next(path for path in sample_locks() if path.stem == "pump_house")
 
@@ -78,6 +82,52 @@ def test_nothing_touches_outside_the_drive() -> None:
     assert np.isnan(seen.contact_at).all()
 
 
+def to_the_bolt(layout: Layout, angles: Array, stroke: Stroke) -> Array:
+    """Return how far [mm] the bit is from the bolt, outside the contact, by shapely at every angle [rad]."""
+    shapes = bit_polygons(tooth(layout), angles, course(layout).travel(angles, stroke))
+    clear = np.full(len(angles), np.inf)
+    for edge, counts in edges_that_count(layout, angles, stroke):
+        clear[counts] = np.minimum(clear[counts], shapely.distance(edge, shapes[counts]))
+    return clear
+
+
+@pytest.mark.parametrize("seed", seeds(3, 12))
+@pytest.mark.first(1)
+def test_the_least_gap_is_the_least_of_all(seed: int) -> None:
+    for lock in (plausible(seed), random_held(seed), stretched(seed)):
+        built = as_built(Layout(lock))
+        angles = full_turn()
+        found = np.stack([to_the_bolt(built, angles, stroke) for stroke in STROKES])
+        check = turn_check(built)
+        if check.least_gap_part == "bolt" and tooth(built).fits:
+            assert check.least_gap == found.min()
+            first = np.unravel_index(int(np.argmin(found)), found.shape)[1]
+            assert check.least_gap_at == angles[first]
+        else:
+            assert not tooth(built).fits or check.least_gap <= found.min()
+
+
+@pytest.mark.parametrize("seed", seeds(3, 12))
+@pytest.mark.first(1)
+def test_what_is_looked_at_for_fouls_leaves_out_none(seed: int) -> None:
+    # bit and shank at every angle, wherever they are, by shapely
+    for lock in (plausible(seed), random_held(seed), stretched(seed), load(FOULING).lock):
+        layout = Layout(lock)
+        angles, radius = full_turn(), lock.key.shank / 2
+        worst = 0.0
+        for stroke in STROKES:
+            shift = course(layout).travel(angles, stroke)
+            shapes = bit_polygons(tooth(layout), angles, shift)
+            shanks = shapely.buffer(shapely.points(-shift, 0.0 * shift), radius, quad_segs=16)
+            cut = [
+                shapely.area(shapely.intersection(bolt_area(layout), s)) for s in (shapes, shanks)
+            ]
+            worst = max(worst, float((cut[0] + cut[1]).max()))
+        met = meeting(course(layout), bolt_area(layout), radius, moves=True)
+        assert (met is None) == (worst <= SLIVER) or worst < 10 * SLIVER
+        assert met is None or met.overlap >= worst - 1e-9
+
+
 @pytest.mark.parametrize("seed", seeds(3, 6))
 @pytest.mark.first(1)
 def test_gaps_are_distances(seed: int) -> None:
@@ -87,7 +137,7 @@ def test_gaps_are_distances(seed: int) -> None:
     for stroke in STROKES:
         angles = np.linspace(-math.pi, math.pi, 181)
         seen = follow(layout, angles, stroke)
-        to_bolt = clearances(layout, angles, stroke)
+        to_bolt = to_the_bolt(layout, angles, stroke)
         assert (seen.gap <= to_bolt + 1e-9).all()
         of_bolt = np.array([seen.parts[k] == "bolt" for k in seen.gap_to])
         assert seen.gap[of_bolt] == pytest.approx(to_bolt[of_bolt], abs=1e-9)

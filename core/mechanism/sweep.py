@@ -44,13 +44,26 @@ def bit_polygons(tooth: Tooth, angles: Array, shift: Array | None = None) -> NDA
     >>> shapely.bounds(bit_polygons(cut, np.radians([90.0]))[0]).round(4).tolist()
     [0.0, -1.5, 20.0, 1.5]
     """
+    made: NDArray[np.object_] = shapely.polygons(_corners(tooth, angles, shift))
+    return made
+
+
+def _corners(tooth: Tooth, angles: Array, shift: Array | None) -> Array:
+    """Return the corners of the bit's polygons, shape (n, k, 2)."""
     x, y = tooth.bit_shape.corners(TIP).T
     cos, sin = np.cos(angles)[:, None], np.sin(angles)[:, None]
     corners = np.stack([x * cos + y * sin, y * cos - x * sin], axis=-1)
     if shift is not None:
         corners[:, :, 0] -= shift[:, None]
-    made: NDArray[np.object_] = shapely.polygons(corners)
-    return made
+    return corners
+
+
+def _apart(corners: Array, area: BaseGeometry) -> Array:
+    """Return how far polygons and `area` are apart at the least, shape (n,): as far as the upright boxes round them."""
+    low, high = np.array(area.bounds).reshape(2, 2)
+    beside = np.maximum(low - corners.max(axis=1), corners.min(axis=1) - high)
+    apart: Array = np.hypot(*np.maximum(beside, 0.0).T)
+    return apart
 
 
 @dataclass(frozen=True)
@@ -173,11 +186,16 @@ def _overlaps(
     moves: bool,
 ) -> Array:
     shift = course.travel(angles, stroke) if moves else np.zeros(len(angles))
-    bits = bit_polygons(cast("Tooth", course.tooth), angles, shift)
     overlap = np.zeros(len(angles))
+    if area.is_empty:
+        return overlap
+    corners = _corners(cast("Tooth", course.tooth), angles, shift)
+    near = np.flatnonzero(_apart(corners, area) <= 0)
+    bits = shapely.polygons(corners[near])
     met = shapely.intersects(area, bits)
-    overlap[met] = shapely.area(shapely.intersection(area, bits[met]))
-    if shank > 0:
+    overlap[near[met]] = shapely.area(shapely.intersection(area, bits[met]))
+    way = shapely.LineString([(-shift.max(), 0.0), (-shift.min(), 0.0)])
+    if shank > 0 and way.distance(area) <= shank:
         # the shank turns in place: it meets the same at every angle that leaves the bolt where it is
         places, which = np.unique(shift, return_inverse=True)
         shanks = shapely.buffer(shapely.points(-places, np.zeros(len(places))), shank, quad_segs=16)
@@ -185,20 +203,32 @@ def _overlaps(
     return overlap
 
 
-def gaps(tooth: Tooth, area: BaseGeometry, angles: Array, shift: Array | None = None) -> Array:
-    """Return the distance [mm], shape (n,), of the bit from `area`, a polygon or lines, at `angles` [rad], shape (n,).
+def least_gap(
+    tooth: Tooth, area: BaseGeometry, angles: Array, shift: Array
+) -> tuple[float, int] | None:
+    """Return the least distance [mm] of the bit from `area`, and the first place [none] of it; None without angles.
 
-    For one `tooth`. With `shift` [mm], shape (n,), the area has travelled so far.
+    At `angles` [rad], shape (n,), for one `tooth` and an `area`, polygon or lines, that has travelled `shift` [mm],
+    shape (n,). 0 where they meet.
 
-    Source: the design's turn check: distances of polygons, by shapely.
-    Valid: for any angle; 0 where they meet.
+    Source: the design's turn check: distances of polygons, by shapely; asked only where the upright boxes round the two
+    are no farther apart than the two themselves are at some angle.
+    Valid: for any angle.
 
-    Example, a post 5 mm outside a key's circle of radius 20, the bit towards it, as it is and 2 mm farther:
+    Example, a post 5 mm outside a key's circle of radius 20, in a turn in quarters:
     >>> from core.mechanism.tooth_numbers import tooth_from
     >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
-    >>> post, right = shapely.box(25.0, -0.5, 26.0, 0.5), np.radians([90.0])
-    >>> gaps(cut, post, right).tolist(), gaps(cut, post, right, np.array([2.0])).tolist()
-    ([5.0], [7.0])
+    >>> least_gap(cut, shapely.box(25.0, -0.5, 26.0, 0.5), full_turn(math.pi / 2), np.zeros(5))
+    (5.0, 3)
     """
-    found: Array = shapely.distance(area, bit_polygons(tooth, angles, shift))
-    return found
+    if area.is_empty or not len(angles):
+        return None
+    corners = _corners(tooth, angles, shift)
+    apart = _apart(corners, area)
+    here = int(np.argmin(apart))
+    most = float(shapely.distance(area, shapely.polygons(corners[here])))
+    # one that is as near to within the rounding of numbers is asked too
+    near = np.flatnonzero(apart <= most + SLIVER)
+    found = shapely.distance(area, shapely.polygons(corners[near]))
+    least = int(np.argmin(found))
+    return float(found[least]), int(near[least])

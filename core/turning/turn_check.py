@@ -14,7 +14,7 @@ from core.geometry.polygons import distance_from
 from core.layout.layout import Layout, derived
 from core.mechanism.law import STROKES, Stroke, phases, side
 from core.mechanism.maths import Array
-from core.mechanism.sweep import STEP, Meeting, full_turn, gaps, meeting
+from core.mechanism.sweep import STEP, Meeting, full_turn, least_gap, meeting
 from core.parts.bolt_contour import bolt, bolt_area
 from core.parts.tooth import course, made_for, tooth
 from core.whole import assembly
@@ -123,27 +123,21 @@ def _direction(area: BaseGeometry) -> float:
 
 
 def _bolt_gap(layout: Layout, step: float) -> tuple[float, float, str]:
-    """Return the least gap [mm] of the bit to the bolt, where [rad], and the part's name."""
+    """Return the least gap [mm] of the bit to the bolt outside the contact, where [rad], and the part's name."""
     cut = tooth(layout)
     angles = full_turn(step)
     best, at = math.inf, 0.0
     for stroke in STROKES:
-        clear = clearances(layout, angles, stroke)
-        least = int(np.argmin(clear))
-        if clear[least] < best:
-            best, at = float(clear[least]), float(angles[least])
+        shift = course(layout).travel(angles, stroke)
+        found = []
+        for edge, counts in edges_that_count(layout, angles, stroke):
+            places = np.flatnonzero(counts)
+            least = least_gap(cut, edge, angles[places], shift[places])
+            if least is not None:
+                found.append((least[0], int(places[least[1]])))
+        if found and min(found)[0] < best:
+            best, at = min(found)[0], float(angles[min(found)[1]])
     return (best, at, "bolt") if cut.fits else (0.0, 0.0, "bolt")
-
-
-def clearances(layout: Layout, angles: Array, stroke: Stroke) -> Array:
-    """Return the gap [mm] between bit and bolt at `angles` [rad], shape (n,), outside the contact."""
-    cut, shift = tooth(layout), course(layout).travel(angles, stroke)
-    clear = np.full(len(angles), np.inf)
-    for edge, counts in edges_that_count(layout, angles, stroke):
-        if counts.any():
-            found = gaps(cut, edge, angles[counts], shift[counts])
-            clear[counts] = np.minimum(clear[counts], found)
-    return clear
 
 
 def edges_that_count(
