@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -195,15 +196,19 @@ def ahead_by(layout: Layout) -> float:
 def tooth_at(layout: Layout, bolt_line: float, pickup_angle: float) -> Tooth:
     """Return the tooth that the lock would have at another bolt line [mm] or pick-up angle [degrees]."""
     lock = layout.lock
+    throw, early = lock.shackle.engagement + lock.shackle.gap, math.radians(pickup_angle)
+    sizes = lock.key.radius, lock.key.bit_thickness, lock.fit.key_clearance, throw, early
+    return _tooth_of(*sizes, bolt_line, lock.bolt.depth)
+
+
+@lru_cache(maxsize=512, typed=True)
+def _tooth_of(*sizes: float) -> Tooth:
+    """Return the tooth of `sizes` in the order below: most of what is tried leaves it as it is."""
+    radius, bit, clearance, throw, pickup_angle, bolt_line, depth = sizes
     return tooth_from(
-        radius=lock.key.radius,
-        bit=lock.key.bit_thickness,
-        clearance=lock.fit.key_clearance,
-        throw=lock.shackle.engagement + lock.shackle.gap,
-        pickup_angle=math.radians(pickup_angle),
-        bolt_line=bolt_line,
-        depth=lock.bolt.depth,
-    )
+        radius=radius, bit=bit, clearance=clearance, throw=throw, pickup_angle=pickup_angle, bolt_line=bolt_line,
+        depth=depth,
+    )  # fmt: skip
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:

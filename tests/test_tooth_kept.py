@@ -1,0 +1,47 @@
+"""A tooth that was worked out before is the one that would be worked out now."""
+
+import math
+import random
+
+import pytest
+
+from core.errors import BoltwrightError
+from core.layout.layout import Layout
+from core.lock.lock import Lock, spec_of
+from core.mechanism.tooth_numbers import Tooth, tooth_from
+from core.parts.tooth import tooth, tooth_at
+from tests.counts import seeds
+from tests.designs import plausible, stretched
+
+READ = (
+    "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap", "tooth.pickup_angle",
+    "bolt_line.height", "bolt.depth",
+)  # fmt: skip
+
+
+def afresh(lock: Lock, line: float, pickup: float) -> Tooth:
+    return tooth_from(
+        radius=lock.key.radius, bit=lock.key.bit_thickness, clearance=lock.fit.key_clearance,
+        throw=lock.shackle.engagement + lock.shackle.gap, pickup_angle=math.radians(pickup), bolt_line=line,
+        depth=lock.bolt.depth,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", seeds(10, 60))
+def test_each_size_in_turn_gives_the_tooth_of_its_own_lock(seed: int) -> None:
+    rng = random.Random(seed)  # noqa: S311 - chance for tests
+    lock = plausible(seed) if seed % 2 else stretched(seed)
+    for _ in range(4):
+        for path in READ:
+            spec, now = spec_of(path), float(lock.value(path))
+            try:
+                other = lock.with_value(
+                    path, min(max(now * rng.uniform(0.8, 1.25), spec.low), spec.high)
+                )
+            except BoltwrightError:  # no lock can have such a size
+                continue
+            for one in (other, lock):
+                made = afresh(one, one.bolt_line.height, one.tooth.pickup_angle)
+                assert tooth(Layout(one)) == made
+                assert tooth_at(Layout(one), now, 7.5) == afresh(one, now, 7.5)
+            lock = other if rng.random() < 0.5 else lock
