@@ -14,7 +14,7 @@ from tests.tui_driving import NARROW, NARROW_BY_DEFAULT, Driver, program, stored
 from tui.start.filling import Filled
 from tui.start.screen import StartScreen
 from tui.start.shelf import AT_ONCE
-from tui.widgets.dialogs import AskName
+from tui.widgets.dialogs import Ask, AskName
 from tui.work.screen import WorkScreen
 
 pytestmark = pytest.mark.usefixtures("own_folder")
@@ -165,3 +165,33 @@ async def test_locks_of_other_folders_are_offered_where_they_were_worked_on(tmp_
     move(path, tmp_path / "near.toml")
     async with program(tmp_path, size=NARROW) as driver:
         assert files(driver) == ["near.toml"]
+
+
+async def test_under_a_lock_that_is_asked_for_the_list_is_filled_when_it_is_come_back_to(
+    tmp_path: Path,
+) -> None:
+    three(tmp_path)
+    async with program(tmp_path, tmp_path / "a.toml") as driver:
+        work = driver.screen
+        start = driver.app.screen_stack[1]
+        assert isinstance(work, WorkScreen)
+        assert isinstance(start, StartScreen)
+        assert start._offers == ()
+        await driver.press("ctrl+q")
+        assert driver.screen is start
+        assert files(driver) == ["a.toml", "b.toml", "c.toml", "other.toml"]
+        assert "lock b" in driver.words("#locks")
+
+
+async def test_behind_a_question_at_the_start_the_list_is_filled(tmp_path: Path) -> None:
+    three(tmp_path)
+    path = tmp_path / "a.toml"
+    save_recovery(load(path).lock.with_value("key.radius", 19.5), path)
+    async with program(tmp_path, path) as driver:
+        assert isinstance(driver.screen, Ask)
+        start = driver.app.screen_stack[1]
+        assert isinstance(start, StartScreen)
+        assert len(start._offers) > 3
+        await driver.press("end", "enter")
+        assert driver.app.screen is start
+        assert files(driver) == ["a.toml", "b.toml", "c.toml", "other.toml"]

@@ -89,11 +89,15 @@ class StartScreen(ShadedScreen):
         )
         self.query_one("#title", Static).update(title)
         self.query_one("#drawing").can_focus = False
-        self.fill()
+        # under a lock that was asked for at the start nobody sees the list: it is filled when it is come back to
+        front = self.app.screen
+        self._away = front is not self and not front.is_modal
+        if not self._away:
+            self.fill()
 
     def on_screen_resume(self) -> None:
         """Look at the folder again after a lock was worked on."""
-        if self._away:
+        if self._away and self.app.screen is self:
             self._away = False
             self.fill()
 
