@@ -15,7 +15,6 @@ from core.files.recovery import Recovery
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.text import plain
-from tui.begin.screen import BeginScreen
 from tui.desk.checking import verdict
 from tui.desk.saving import remembered, seated
 from tui.desk.session import Session, layout_of
@@ -190,6 +189,9 @@ class StartScreen(ShadedScreen):
         if offer.asks:
             self.app.push_screen(Ask(_MEASURES, *_UNITS), self._guided)
         elif offer.begins:
+            # not loaded before it is wanted: every start would wait for it
+            from tui.begin.screen import BeginScreen
+
             self.app.push_screen(BeginScreen(first_lock(offer.begins), self._begun))
         elif offer.session is not None:
             open_lock(self, offer.session, offer.copy)
