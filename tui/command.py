@@ -17,6 +17,7 @@ from core.errors import BoltwrightError
 from core.text import plain
 from tui import commands
 from tui.commands._console import open_screen, say
+from tui.commands._loading import loading
 
 PROGRAM = "boltwright"
 
@@ -113,7 +114,8 @@ def _command(name: str) -> Command | None:
     """Return the command of that name, None where there is none; no other one is imported."""
     if name not in _names():
         return None
-    module = importlib.import_module(f"{commands.__name__}.{name.replace('-', '_')}")
+    with loading():
+        module = importlib.import_module(f"{commands.__name__}.{name.replace('-', '_')}")
     return cast("Command", module)
 
 

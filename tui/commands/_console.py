@@ -7,6 +7,7 @@ from pathlib import Path
 
 from core.errors import BoltwrightError, SaveError
 from core.text import plain
+from tui.commands._loading import loading
 
 WIDEST = 100
 """Columns of the widest text."""
@@ -61,7 +62,8 @@ def open_screen(path: Path | None) -> int:
     if os.name == "posix" and os.environ.get("TERM", "") in ("", "dumb", "unknown"):
         raise NoScreenError(f"This terminal cannot show a full screen; {_instead(path)}")
     # the screens take most of the start-up time, and only this command needs them
-    from tui.app import run
+    with loading():
+        from tui.app import run
 
     return run(path)
 
