@@ -11,10 +11,12 @@ from core.layout.drawing import Label, Stroke
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.parts.bolt_contour import bolt
+from core.parts.tooth import tooth
 from core.sheets.pieces.key_gauge import flank_lines, gauge_contour, pin, shoulder, strip_end
 from core.sheets.record import Sheet
 from core.sheets.tables import tables
 from tests.designs import numbers, plausible
+from tests.locks import changed
 from tests.sheet_reading import SAMPLES, job_for, written
 
 EARLY = [plausible(seed, early=True) for seed in range(800, 840)]
@@ -74,6 +76,30 @@ def test_the_strip_stays_clear_of_the_bolt_while_the_arm_drives_it(lock: Lock) -
             for seat in seats:
                 there = shapely.transform(body, lambda q, s=seat: q + np.array([s, 0.0]))
                 assert turned.intersection(there).area < 1e-6
+
+
+DEEP = (
+    # key radius, pick-up, engagement, bit, shank, bolt line, depth
+    (15.2, 27.0, 13.4, 3.2, 4.0, 19.2, 17.1),
+    (17.5, 27.0, 14.3, 3.0, 4.2, 21.5, 19.5),
+)
+PATHS = ("key.radius", "tooth.pickup_angle", "shackle.engagement", "key.bit_thickness", "key.shank",
+         "bolt_line.height", "bolt.depth")  # fmt: skip
+
+
+@pytest.mark.parametrize("sizes", DEEP)
+def test_a_strip_widens_where_the_bolt_lets_it_fifteen_degrees_past_the_release(
+    sizes: tuple[float, ...],
+) -> None:
+    # by shapely: the shoulder of a deep bolt's gauge, turned so far, comes up to its edge less the key's clearance
+    layout = Layout(changed(Lock(), dict(zip(PATHS, sizes, strict=True))))
+    cut, step = tooth(layout), shoulder(layout)
+    contour = Polygon(gauge_contour(layout).points(1e-3))
+    wide = contour.intersection(box(-200.0, -200.0, 200.0, -step.down))
+    turn = math.degrees(cut.release_angle) + 15.0
+    turned = shapely.affinity.rotate(wide, turn, origin=(0.0, 0.0))
+    assert turned.bounds[3] == pytest.approx(cut.lower_edge - cut.clearance, abs=1e-3)
+    assert turned.bounds[2] > step.wide / 2
 
 
 def test_some_gauges_widen_for_their_lines_and_some_do_not() -> None:

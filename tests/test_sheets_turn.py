@@ -7,7 +7,10 @@ import pytest
 import shapely
 from shapely.geometry import box
 
+from core.layout.drawing import Label
+from core.layout.layout import Layout
 from core.lock.lock import Lock
+from core.sheets.pieces import bolt as bolt_piece
 from tests.counts import of_all
 from tests.designs import numbers, plausible
 from tests.loaded_locks import changed
@@ -84,6 +87,19 @@ def test_locks_are_of_both_hands_and_roofs() -> None:
     assert {lock.tooth.roof for lock in LOCKS} == {"flat", "scribed"}
     assert {lock.tooth.pickup_angle > 0 for lock in LOCKS} == {False, True}
     assert len(LOCKS) >= 23
+
+
+def test_chamfer_is_marked_out_from_the_flank_by_sheet_and_order_of_work() -> None:
+    # by hand: where relief and lower edge meet, and 0.5 more, less the flank's 9.5 + 1.5
+    far = math.sqrt(20.2**2 - 14**2) + 0.5 - 11.0
+    assert round(far, 2) == 4.06
+    layout = Layout(CHAMFERED)
+    (sheet,) = [each for each in bolt_piece.PIECE.sheets(layout) if each.name == "bolt"]
+    (told,) = [m for m in sheet.marks if isinstance(m, Label) and m.text.startswith("chamfer from")]
+    assert "4.06" in told.text
+    (step,) = [step for step in bolt_piece.PIECE.steps(layout) if step.startswith("Lobe chamfer")]
+    assert "4.06 mm outwards" in step
+    assert not [step for step in bolt_piece.PIECE.steps(Layout(Lock())) if "chamfer" in step]
 
 
 def test_chamfer_comes_out_of_the_file_as_one_line() -> None:
