@@ -123,6 +123,9 @@ def test_a_line_is_held_by_the_tests_of_its_statement() -> None:
     assert covers.tests(path, gap) == ["two"]
     assert covers.tests(path, gap + 1) == []  # a statement that nobody goes through
     assert covers.tests(path, slack) == ["one", "two"]  # run on import
+    # a statement that is run on import and in no test: what is built there is held by all of the module's tests
+    covers = Covering({path: {gap: wide, gap + 1: frozenset()}}, {"two": 1.0})
+    assert covers.tests(path, gap + 1) == ["two"]
 
 
 @pytest.mark.slow

@@ -44,6 +44,8 @@ class Covering:
         statement = _statements(path).get(line)
         lines = there if statement is None else statement
         found = frozenset().union(*(there.get(each, frozenset()) for each in lines))
+        if not found and any(each in there for each in lines):
+            found = frozenset().union(*there.values())  # a function that is run on import alone
         return sorted(found, key=lambda test: (self.seconds[test] * self.breadth[test], test))
 
     @cached_property
