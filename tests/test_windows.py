@@ -100,6 +100,7 @@ FAR_OUT = {"fit.slide_clearance", "shackle.diameter"}
     "new",
     [
         {},
+        {"detent.kind": "notches", "spring.kind": "flat strip", "stops.unlocked": "guide face"},
         {"tooth.pickup_angle": 12.0},
         {"bolt.depth": 7.0, "shackle.catch": "notch"},
         {
@@ -108,15 +109,16 @@ FAR_OUT = {"fit.slide_clearance", "shackle.diameter"}
             "shackle.across": -Lock().shackle.across,
         },
     ],
-    ids=["as it comes", "early", "shallow", "left-handed"],
+    ids=["as it comes", "notches", "early", "shallow", "left-handed"],
 )
-@pytest.mark.first(2)
+@pytest.mark.first(3)
 def test_every_end_is_where_its_finding_begins_the_tightest_or_not(new: dict[str, object]) -> None:
     # a little farther out than elsewhere: a mere corner of the bolt outside the wall is an area of nothing at first
     lock = changed(Lock(), new)
     held = 0
     # of ends that one finding is there for the tightest is where it begins
-    ends_of = sorted(bounds(lock), key=lambda each: each.value * (1 if each.end == "low" else -1))
+    told = (bound for part in gathered.all_checks() for bound in part.bounds(Layout(lock)))
+    ends_of = sorted(told, key=lambda each: each.value * (1 if each.end == "low" else -1))
     tightest = {(each.path, each.end, each.code.name): each for each in ends_of}
     for bound in tightest.values():
         if bound.path in FAR_OUT and bound.value > 30.0:
@@ -142,7 +144,7 @@ def of_owner(lock: Lock, bound: Bound) -> set[str]:
     """Return what the part finds that has a bound's code, and whether there is a tooth."""
     asked = [
         part
-        for part in PARTS
+        for part in gathered.all_checks()
         if part is tooth.PART
         or any(bound.code.name.endswith(code.name.removeprefix("{}")) for code in part.codes)
     ]
