@@ -8,10 +8,14 @@ import pytest
 from core.errors import BoltwrightError
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
+from core.mechanism.law import STROKES
 from core.mechanism.tooth_numbers import Tooth, tooth_from
 from core.parts.tooth import tooth, tooth_at
+from core.turning.driven import angle_at, driven_in
+from core.turning.effort import STEP
 from tests.counts import seeds
 from tests.designs import plausible, stretched
+from tests.held_locks import random_held
 
 READ = (
     "key.radius", "key.bit_thickness", "fit.key_clearance", "shackle.engagement", "shackle.gap", "tooth.pickup_angle",
@@ -45,3 +49,28 @@ def test_each_size_in_turn_gives_the_tooth_of_its_own_lock(seed: int) -> None:
                 assert tooth(Layout(one)) == made
                 assert tooth_at(Layout(one), now, 7.5) == afresh(one, now, 7.5)
             lock = other if rng.random() < 0.5 else lock
+
+
+@pytest.mark.parametrize("seed", seeds(6, 40))
+def test_angles_that_are_kept_are_those_of_their_own_lock_and_stroke(seed: int) -> None:
+    lock = random_held(seed)
+    sizes = (
+        "key.radius",
+        "detent.half_width",
+        "detent.ramp",
+        "spring.preload",
+        "tooth.pickup_angle",
+    )
+    others = [lock]
+    for path in sizes:
+        try:
+            others.append(lock.with_value(path, float(lock.value(path)) * 1.01))
+        except BoltwrightError:  # no lock can have such a size
+            continue
+    kept = [driven_in(Layout(one), stroke, STEP).tolist() for one in others for stroke in STROKES]
+    fresh = []
+    for one in others:
+        for stroke in STROKES:
+            angle_at.cache_clear()
+            fresh.append(driven_in(Layout(one), stroke, STEP).tolist())
+    assert kept == fresh

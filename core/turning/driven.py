@@ -3,6 +3,8 @@
 Out of a notch the tip may be on the ramp for a tenth of a degree only, and steps would miss where the bolt takes most.
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 from core.geometry.halving import edge_of
@@ -30,10 +32,11 @@ def driven_in(layout: Layout, stroke: Stroke, step: float) -> Array:
     return distinct(np.concatenate([steps, corners]))
 
 
+@lru_cache(maxsize=64)
 def angle_at(cut: Tooth, moved: float, begin: float, end: float) -> float:
     """Return the angle [rad] between two at which the bolt has moved so far [mm], by halving; the last if it has not.
 
-    Told of unlocking.
+    Told of unlocking, and kept: most locks lock as they unlock.
     """
     return edge_of(lambda angle: travel(cut, angle) >= moved, end, begin)
 
