@@ -42,15 +42,21 @@ class StepList(Widget, can_focus=True):
         self, steps: Sequence[Step], here: int, found: Checked | None, unseen: Iterable[int] = ()
     ) -> None:
         """Show which of some steps is at hand, what was found in each, and which of a new lock nobody has been at."""
-        before = self.render() if self.is_attached else None
+        before = self._shown()
         self._here, self._found, self._unseen = here, found, frozenset(unseen)
         if tuple(steps) != self._steps:
             self._steps = tuple(steps)
             self.refresh(layout=True)
         if self.screen.focused is not self:
             self._cursor = here
-        if before is None or not before.is_same(self.render()):
+        if before != self._shown():
             self.refresh()
+
+    def _shown(self) -> tuple[object, ...]:
+        """Return all that a row is written from: to write it takes longer than to see that it is the same."""
+        found = self._found
+        levels = None if found is None else [found.level(step.name) for step in self._steps]
+        return (self._here, self._cursor, self._unseen, levels)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Return the rows that the steps take in `width` columns."""
