@@ -141,11 +141,12 @@ def as_drawn(plan: Drawn, shank: float, hole: float, nose: float) -> FiledParts[
     (-11.0, 20.2, 9.5)
     """
     cut = plan.lobe.tooth
+    none = hole - hole  # of its shape
     return FiledParts(
-        radius=cut.radius, bit=2 * cut.half_bit, shank=shank, hole=hole, pivot_along=0.0 * hole, pivot_up=0.0 * hole,
+        radius=cut.radius, bit=2 * cut.half_bit, shank=shank, hole=hole, pivot_along=none, pivot_up=none,
         unlocking_flank=cut.pickup_offset, locking_flank=-cut.flank, unlocking_relief=cut.relief_radius,
         locking_relief=cut.relief_radius, lower_edge=cut.lower_edge, roof=cut.relief_radius, seats=cut.throw, nose=nose,
-        shackle=0.0 * hole, lift=0.0 * hole,
+        shackle=none, lift=none,
     )  # fmt: skip
 
 

@@ -129,7 +129,7 @@ class Notch(Generic[N]):
         r, out = self.tip, abs(off)
         inside = of.larger(self.half_width - out, 0 * out)
         on_corner = inside < r * of.sin(self.ramp)
-        corner = r - of.sqrt(r**2 - of.where(on_corner, inside, 0 * inside) ** 2)
+        corner = r - of.sqrt(r**2 - inside**2)
         ramp = (inside - r * of.sin(self.ramp)) * of.tan(self.ramp) + r * (1 - of.cos(self.ramp))
         fall: N = of.where(on_corner, corner, ramp)
         return fall
