@@ -1,9 +1,11 @@
 """Ends that only a turn of the key shows: what the whole lock says inside and outside, and a sweep without the law.
 
-The program looks in eighths of the way and halves where it found something; here it is looked in fifths, and a stop
+How far a leg hangs before the key meets it has a formula; here it is left out, so that there is something to find. The
+program looks in eighths of the way and halves where it found something; here it is looked in fifths, and a stop
 that is named is asked of the sweep of key angle against travel (tests/config_space.py), which knows no law of motion.
 """
 
+import math
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,7 @@ from core.errors import BadValueError
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import Lock
+from core.turning import leg_ends
 from tests.confusion import swept
 from tests.counts import tries
 from tests.sure import sure
@@ -77,7 +80,14 @@ def wrong(lock: Lock, path: str) -> tuple[list[str], list[str]]:
     return said, codes
 
 
+@pytest.fixture
+def no_formula(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave it to the turned key how far a leg may hang down."""
+    monkeypatch.setattr(leg_ends, "_most", lambda *_: math.inf)
+
+
 @pytest.mark.slow
+@pytest.mark.usefixtures("no_formula")
 def test_no_stop_comes_before_the_ends_that_a_turn_of_the_key_sets() -> None:
     found, named = list[str](), list[str]()
     for seed in range(tries(4, 20)):
@@ -99,7 +109,20 @@ def test_a_window_that_nothing_fits_is_left_as_it_is() -> None:
     assert list(turned_ends(Layout(Lock()), "key.radius", crossed)) == [crossed]
 
 
+def test_the_turned_key_finds_the_end_that_a_formula_gives(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    lock = drawn(20)
+    by_formula = sure(gathered.windows(Layout(lock))[TAIL].high)
+    assert by_formula.code.name == FOULS
+    monkeypatch.setattr(leg_ends, "_most", lambda *_: math.inf)
+    plain, window = turned(lock, TAIL)
+    assert sure(plain.high).code.name != FOULS
+    assert sure(window.high).value == pytest.approx(by_formula.value, abs=BESIDE)
+
+
 @pytest.mark.slow
+@pytest.mark.usefixtures("no_formula")
 async def test_the_prompt_tells_it_once_the_keys_rest(
     own_folder: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

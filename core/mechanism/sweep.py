@@ -99,6 +99,27 @@ def full_turn(step: float = STEP) -> Array:
     return np.linspace(-math.pi, math.pi, round(math.tau / step) + 1)
 
 
+def looks(course: Course, stroke: Stroke, step: float = STEP) -> Array:
+    """Return the angles [rad], shape (n,), at which a turn in a `stroke` is looked at, about a `step` [rad] apart.
+
+    The corners of the `course`'s law, where the verdict is decided, are among them in any case.
+
+    Source: the design's turn check.
+    Valid: as `full_turn`.
+
+    Example, a turn in quarters, with both sides of its corners besides:
+    >>> from core.mechanism.lobe import Lobe
+    >>> from core.mechanism.tooth_numbers import tooth_from
+    >>> cut = tooth_from(radius=20.0, bit=3.0, clearance=0.2, throw=12.0, pickup_angle=0.0, bolt_line=24.0, depth=14.0)
+    >>> way = Course(cut, Lobe(cut, width=6.5), capture=1.0)
+    >>> len(looks(way, "unlocking", math.pi / 2)) - 3 * len(way.seen("unlocking").corners)
+    5
+    """
+    corners = course.seen(stroke).corners
+    corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
+    return distinct(np.concatenate([full_turn(step), side(stroke) * corners]))
+
+
 def meeting(
     course: Course,
     area: BaseGeometry,
@@ -133,11 +154,7 @@ def meeting(
     area = area.intersection(shapely.box(-reach - tooth.throw, -reach, reach, reach))
     shapely.prepare(area)
     for stroke in strokes:
-        angles = full_turn(step)
-        # the corners of the law, where the verdict is decided, are looked at in any case
-        corners = course.seen(stroke).corners
-        corners = np.concatenate([corners - 1e-9, corners, corners + 1e-9])
-        angles = distinct(np.concatenate([angles, side(stroke) * corners]))
+        angles = looks(course, stroke, step)
         overlap = _overlaps(course, area, angles, stroke, shank=shank, moves=moves)
         peak = int(np.argmax(overlap))
         if overlap[peak] <= SLIVER:

@@ -1,0 +1,84 @@
+"""How far nose and tail may hang down before the key meets them on its way round: ends of their heights.
+
+How a leg hangs moves neither bit nor bolt, so one turn both ways, seen from the bolt, tells for every height.
+"""
+
+import math
+from collections.abc import Iterable
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from core.geometry.halving import edge_of
+from core.layout.layout import Layout, derived
+from core.layout.part import Check
+from core.layout.windows import Bound
+from core.mechanism.law import STROKES
+from core.mechanism.sweep import SLIVER, bit_polygons, looks
+from core.parts.bolt_contour import body_sides, top_edge
+from core.parts.tooth import KEY_FOULS_BOLT, course, made_for, tooth
+
+NOSE, TAIL = "bolt.nose_height", "bolt.tail_height"
+_DEEPER = (0.004, 0.016, 0.064, 0.256)
+"""How much deeper than touching [mm] a leg is looked at, for an overlap that is no sliver any more."""
+_HALVINGS = 18
+_LOTS = 16
+"""In how many lots the bits are looked at, those whose tips stand highest first."""
+
+
+def _bounds(layout: Layout) -> Iterable[Bound]:
+    return (bound for path in (NOSE, TAIL) for bound in _of_path(layout, path))
+
+
+def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
+    # a leg that is made hangs as it hangs
+    if path not in (NOSE, TAIL) or made_for(layout) is not None or not tooth(layout).fits:
+        return
+    (tip, end), (left, right) = top_edge(layout), body_sides(layout)
+    begin, last, name = (tip, left, "nose") if path == NOSE else (right, end, "tail")
+    most = _most(layout, begin, last)
+    if 0 < most < math.inf:
+        yield Bound(path, "high", most, f"the key, on its way past the {name}", KEY_FOULS_BOLT)
+
+
+@derived
+def _seen_from_bolt(layout: Layout) -> NDArray[np.object_]:
+    """Return the bit at every angle of both strokes at which the turn check looks, as the bolt sees it pass."""
+    way, bits = course(layout), []
+    for stroke in STROKES:
+        angles = looks(way, stroke)
+        bits.append(bit_polygons(tooth(layout), angles, way.travel(angles, stroke)))
+    return np.concatenate(bits)
+
+
+def _most(layout: Layout, begin: float, last: float) -> float:
+    """Return the height [mm] from which on a leg between two x [mm] is fouled, infinite where it never is."""
+    line, far = layout.lock.bolt_line.height, layout.lock.key.radius + 1.0
+    bits, strip = _seen_from_bolt(layout), shapely.box(begin, -far, last, far)
+    lefts, _, rights, tips = shapely.bounds(bits).T
+    tips = np.where((rights > begin) & (lefts < last), tips, -math.inf)
+    tops, highest = np.full(len(bits), -math.inf), -math.inf
+    for some in np.array_split(np.argsort(-tips), _LOTS):
+        # no bit comes higher beside the body than its own tip
+        if tips[some[0]] <= highest - _DEEPER[-1]:
+            break
+        tops[some] = np.nan_to_num(
+            shapely.bounds(shapely.intersection(bits[some], strip))[:, 3], nan=-math.inf
+        )
+        highest = max(highest, float(np.max(tops[some])))
+    touching = line - highest
+    if touching == math.inf:
+        return math.inf
+
+    def clear(height: float) -> bool:
+        leg = shapely.box(begin, line - height, last, line)
+        # only those that come as high meet a leg that hangs but a little too deep
+        met = bits[tops > line - height]
+        return bool(np.all(shapely.area(shapely.intersection(met, leg)) <= SLIVER))
+
+    fouled = next((touching + more for more in _DEEPER if not clear(touching + more)), math.inf)
+    return edge_of(clear, touching, fouled, _HALVINGS) if fouled < math.inf else math.inf
+
+
+CHECK = Check("legs past the key", 92, bounds=_bounds, bounds_at=_of_path)
