@@ -161,7 +161,8 @@ def of_owner(lock: Lock, bound: Bound) -> set[str]:
         or any(bound.code.name.endswith(code.name.removeprefix("{}")) for code in part.codes)
     ]
     layout = Layout(lock)
-    return {finding.code for part in asked for finding in part.findings(layout)}
+    found = {finding.code for part in asked for finding in part.findings(layout)}
+    return found | fouled(lock) if bound.path in LEGS else found
 
 
 @pytest.mark.slow

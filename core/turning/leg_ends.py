@@ -11,10 +11,10 @@ import shapely
 from numpy.typing import NDArray
 
 from core.geometry.halving import edge_of
-from core.layout.layout import Layout, derived
+from core.layout.layout import Layout
 from core.layout.part import Check
 from core.layout.windows import Bound
-from core.mechanism.law import STROKES
+from core.mechanism.law import STROKES, Stroke, side
 from core.mechanism.sweep import SLIVER, bit_polygons, looks
 from core.parts.bolt_contour import body_sides, top_edge
 from core.parts.tooth import KEY_FOULS_BOLT, course, made_for, tooth
@@ -22,8 +22,8 @@ from core.parts.tooth import KEY_FOULS_BOLT, course, made_for, tooth
 NOSE, TAIL = "bolt.nose_height", "bolt.tail_height"
 _DEEPER = (0.004, 0.016, 0.064, 0.256)
 """How much deeper than touching [mm] a leg is looked at, for an overlap that is no sliver any more."""
-_HALVINGS = 18
-_LOTS = 16
+_HALVINGS = 9
+_LOTS = 8
 """In how many lots the bits are looked at, those whose tips stand highest first."""
 
 
@@ -35,27 +35,31 @@ def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
     # a leg that is made hangs as it hangs
     if path not in (NOSE, TAIL) or made_for(layout) is not None or not tooth(layout).fits:
         return
-    (tip, end), (left, right) = top_edge(layout), body_sides(layout)
-    begin, last, name = (tip, left, "nose") if path == NOSE else (right, end, "tail")
-    most = _most(layout, begin, last)
+    name = path.partition(".")[2].partition("_")[0]
+    most = _most(layout, path)
     if 0 < most < math.inf:
         yield Bound(path, "high", most, f"the key, on its way past the {name}", KEY_FOULS_BOLT)
 
 
-@derived
-def _seen_from_bolt(layout: Layout) -> NDArray[np.object_]:
-    """Return the bit at every angle of both strokes at which the turn check looks, as the bolt sees it pass."""
-    way, bits = course(layout), []
-    for stroke in STROKES:
-        angles = looks(way, stroke)
-        bits.append(bit_polygons(tooth(layout), angles, way.travel(angles, stroke)))
-    return np.concatenate(bits)
+def _seen_from_bolt(layout: Layout, stroke: Stroke) -> NDArray[np.object_]:
+    """Return the bit as the bolt sees it pass the leg that a stroke lets go at, at all angles of the turn check.
+
+    When it comes back past that leg the bolt is home, and the leg as far off as it can be.
+    """
+    way = course(layout)
+    angles = looks(way, stroke)
+    angles = angles[angles * side(stroke) > 0]
+    return bit_polygons(tooth(layout), angles, way.travel(angles, stroke))
 
 
-def _most(layout: Layout, begin: float, last: float) -> float:
-    """Return the height [mm] from which on a leg between two x [mm] is fouled, infinite where it never is."""
+def _most(layout: Layout, path: str) -> float:
+    """Return the height [mm] from which on a leg is fouled, infinite where it never is."""
     line, far = layout.lock.bolt_line.height, layout.lock.key.radius + 1.0
-    bits, strip = _seen_from_bolt(layout), shapely.box(begin, -far, last, far)
+    (tip, end), (left, right) = top_edge(layout), body_sides(layout)
+    (begin, last), stroke = (
+        ((tip, left), STROKES[1]) if path == NOSE else ((right, end), STROKES[0])
+    )
+    bits, strip = _seen_from_bolt(layout, stroke), shapely.box(begin, -far, last, far)
     lefts, _, rights, tips = shapely.bounds(bits).T
     tips = np.where((rights > begin) & (lefts < last), tips, -math.inf)
     tops, highest = np.full(len(bits), -math.inf), -math.inf
