@@ -46,14 +46,14 @@ def test_every_missing_key_has_a_note_that_names_it() -> None:
     for path in specs():
         table, _, name = path.rpartition(".")
         if path in ("title", "key.radius"):
-            assert f"{path} is" not in told
+            assert f"has no {path}:" not in told
         elif table in ("", "key"):
-            assert sum(f"{path} is not in the file" in note.text for note in notes) == 1
+            assert sum(f"The file has no {path}:" in note.text for note in notes) == 1
         else:
             (note,) = (n for n in notes if n.text.startswith(f"[{table}] is not in the file"))
             assert f" {name} " in note.text
-    assert "key.shank is not in the file: 6.0 mm is taken." in told
-    assert any(note.text.startswith("format is") for note in notes)
+    assert "The file has no key.shank: 6.0 mm is taken." in told
+    assert any(note.text.startswith("The file has no format:") for note in notes)
 
 
 def test_every_unknown_key_has_a_note() -> None:

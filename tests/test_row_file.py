@@ -82,7 +82,7 @@ def test_rows_are_read_with_notes_on_what_is_missing_and_what_is_unknown() -> No
     assert reading.lock.value("posts.a.across") == -25.4 * 13 / 16
     told = [note.text for note in reading.notes if note.step == "posts"]
     assert told == [
-        "posts.a.diameter is not in the file: 4.0 mm is taken.",
+        "The file has no posts.a.diameter: 4.0 mm is taken.",
         "posts.a.colour is unknown to this program; it is kept in the file.",
         "posts.b.bench.note is unknown to this program; it is kept in the file.",
     ]

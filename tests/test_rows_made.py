@@ -122,7 +122,7 @@ def test_what_was_measured_of_a_post_goes_before_its_plan() -> None:
     assert found["back_plate"].word == "use"
     assert found["front_plate"].word == "plug"
     assert "0.4 mm apart" in (found["front_plate"].fault or "")
-    assert "post b across was measured as 30.4 mm" in bench_report(Layout(lock))
+    assert "post b across 30.4 mm" in bench_report(Layout(lock))
     # of a post that has gone nothing is said any more, and nothing breaks
     gone = without_row(lock, "posts", "b")
     assert "posts.b.across" not in facts(gone)

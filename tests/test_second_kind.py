@@ -120,7 +120,7 @@ def test_the_file_is_read_with_notes_and_refusals(shed: Project, tmp_path: Path)
     assert lock.value("rivets.a.screw") == (3.0, 0.5)
     assert lock.value("rivets.a.blows") == 4
     told = [note.text for note in shed.notes if note.step == "rivets"]
-    assert "rivets.B-2.screw is not in the file: M4x0.7 is taken." in told
+    assert "The file has no rivets.B-2.screw: M4x0.7 is taken." in told
     assert "rivets.a.colour is unknown to this program; it is kept in the file." in told
     for bad, says in (
         ('screw = "M9x9"', "it takes a thread such as M4x0.7"), ("blows = 2.5", "a whole number from 1 to 1000"),

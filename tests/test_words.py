@@ -8,14 +8,30 @@ from pathlib import Path
 
 import pytest
 
+from core.change.consequences import as_fact
 from core.checks.catalogue import catalogue
 from core.checks.gathered import findings, outcomes, windows
 from core.glossary import GLOSSARY
 from core.layout.layout import Layout
+from core.lock.facts import with_measured
 from core.lock.lock import Lock, spec_of
+from core.lock.row_changes import with_row
 from core.lock.spec import Spec
+from core.made.marking import mark_made
 from tests.locks import changed, posted
-from tests.test_catalogue import LOCKS, POSTS
+from tests.sure import sure
+from tests.test_catalogue import (
+    FITTED,
+    FIXED,
+    LOCKS,
+    MEASURED,
+    PLACED,
+    PLUGS,
+    POSTS,
+    SOUND,
+    made_as,
+    on_files,
+)
 from tui.desk.desk import Desk
 from tui.desk.session import Session
 from tui.steps.step import Step
@@ -157,21 +173,79 @@ def test_every_word_that_the_program_can_say_is_plain_or_stands_in_the_glossary(
 @pytest.mark.parametrize("units", ["mm", "in"])
 def test_every_finding_is_said_in_whole_sentences_of_known_words(units: str) -> None:
     known, said = NAMES | PLAIN | TOLD | NAMED, dict[str, str]()
+    for lock in (*unmade(), *made(), *plugged()):
+        for found in findings(Layout(lock.with_value("units", units))):
+            said[found.code] = found.text
+    assert len(said) > 130
+    for code, text in said.items():
+        assert_said_well(code, text, known, units)
+
+
+def test_notes_on_a_file_are_said_in_whole_sentences_of_known_words(tmp_path: Path) -> None:
+    for code in ("default-taken", "unknown-key", "taken-as-zero", "changed-outside",
+                 "history-unused", "recovery-unreadable"):  # fmt: skip
+        notes = [note for note in on_files(tmp_path)[code]() if note is not None]
+        assert notes
+        for note in notes:
+            # a note on a key may begin with its name
+            text = re.sub(r"^[a-z.]+( = \S+)?(?= is )", "It", note.text)
+            assert_said_well(code, text, NAMES | PLAIN | TOLD | NAMED, "mm")
+
+
+def assert_said_well(code: str, text: str, known: Collection[str], units: str) -> None:
+    """Hold that a text is whole sentences of known words, with no sign of having been put together."""
+    # names and values of the file are what they are, and so is what another program says of it
+    bare = re.sub(r"Taken are: .*|\S*/\S*: .*|'[^']*'|\[[\w.]+\]|boltwright \w+", " ", text)
+    bare = re.sub(r"[\w.~-]*[a-z0-9][._][\w.~-]+", " ", bare)
+    bare = re.sub(r"\([^()]*\d{4}[^()]*\)|\d\S*|\b[A-Z]{2,}\b", " ", bare)
+    assert not unknown([(code, bare)], known), text
+    assert re.match(r"[A-Z'\[].*[^ ,;:.]\.$", text), text
+    assert not re.search(r"  | [,.;:]|-0\.0+\b|\b(\w+) \1\b|\{|\bnan\b|\binf\b", text), text
+    assert units == "mm" or not re.search(r"\bmm\d?\b|\bN\b|\bMPa\b", text), text
+    assert not [word for word in RETIRED if re.search(rf"\b{word}\b", text.lower())], text
+
+
+def unmade() -> Iterator[Lock]:
+    """Yield the locks of the catalogue of which no part is made."""
     for values in (
         *LOCKS.values(),
         *({"posts.a.across": x, "posts.a.above": y} for ((x, y), *_) in POSTS.values()),
     ):
-        lock = posted((0.0, -26.0)) if "posts.a.across" in values else Lock()
-        for found in findings(Layout(changed(lock, {**values, "units": units}))):
-            said[found.code] = found.text
-    assert len(said) > 90
-    for code, text in said.items():
-        bare = re.sub(r"\([^()]*\d{4}[^()]*\)|\d\S*|\b[A-Z]{2,}\b", " ", text)
-        assert not unknown([(code, bare)], known)
-        assert re.match(r"[A-Z].*[^ ,;:.]\.$", text), text
-        assert not re.search(r"  | [,.;:]|-0\.0+\b|\b(\w+) \1\b|\{|\bnan\b|\binf\b", text), text
-        assert units == "mm" or not re.search(r"\bmm\d?\b|\bN\b|\bMPa\b", text), text
-        assert not [word for word in RETIRED if re.search(rf"\b{word}\b", text.lower())], text
+        yield changed(posted((0.0, -26.0)) if "posts.a.across" in values else Lock(), values)
+
+
+def made() -> Iterator[Lock]:
+    """Yield locks with parts that are made, used, filed, moved, plugged, measured or to be made anew."""
+    for part, sizes in FITTED.items():
+        yield from (made_as(part, path, value) for path, value in sizes)
+    for part, path in PLACED.items():
+        done = mark_made(SOUND, part)
+        yield done.with_value(path, done.value(path) + 0.5)
+    plates = mark_made(mark_made(SOUND, "back_plate"), "front_plate")
+    yield sure(as_fact(plates, "pivot.below", 47.0))
+    for part in ("back_plate", "front_plate"):
+        yield made_as(part, "plate.width", SOUND.plate.width + 0.5)
+        yield made_as(part, "plate.width", 40.0)
+        yield posted((0.0, -26.0), lock=mark_made(SOUND, part))
+    for radius in (20.5, 19.5):
+        yield made_as("key_gauge", "key.radius", radius)
+    for part in ("front_guide", "rear_guide"):
+        yield with_measured(mark_made(SOUND, part), part, f"{part}.from_centreline", 12.0)
+    for measured in MEASURED.values():
+        lock = SOUND
+        for part, path, value in measured:
+            lock = with_measured(mark_made(lock, part), part, path, value)
+        yield lock
+    for part, near, outer in FIXED.values():
+        lock, name = mark_made(SOUND, part), part.partition("_")[0]
+        for end, up in (("near", near), ("outer", outer)):
+            lock = with_measured(lock, part, f"as_fixed.{name}_{end}", up)
+        yield lock
+
+
+def plugged() -> Iterator[Lock]:
+    """Yield locks with a plug in a plate that is told of."""
+    return (with_row(Lock(), "plugs", "a", plug) for plug in PLUGS.values())
 
 
 @pytest.mark.parametrize("word", RETIRED)

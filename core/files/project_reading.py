@@ -178,7 +178,7 @@ def _missing_notes(tree: dict[str, Any], missing: list[tuple[str, str]]) -> list
         elif table and table not in row_kinds() and len(values) >= MANY:
             texts = [f"[{table}] lacks {len(values)} keys in the file. Taken are: {taken}."]
         else:
-            texts = [f"{path} is not in the file: {value} is taken." for path, value in values]
+            texts = [f"The file has no {path}: {value} is taken." for path, value in values]
         notes += [DEFAULT_TAKEN.at(_step(table)).found(text) for text in texts]
     return notes
 

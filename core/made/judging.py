@@ -114,12 +114,12 @@ def _measured_findings(layout: Layout) -> Iterable[Finding]:
         name, label = plain(record.part.replace("_", " ")), spec_of(path).label
         if value != known.get(path, value):
             yield MADE_DIFFER.found(
-                f"{label} was measured as {shown_at(path, value, units)} on the {name}, but as "
+                f"Measured on the {name}: {label} {shown_at(path, value, units)}, but "
                 f"{shown_at(path, known[path], units)} elsewhere, which the checks use.",
             )  # fmt: skip
         elif value != plan.value(path):
             yield MADE_MEASURED.found(
-                f"{label} was measured as {shown_at(path, value, units)} on the {name}"
+                f"Measured on the {name}: {label} {shown_at(path, value, units)}"
                 f"{f' ({told})' if (told := record.told(path)) else ''}; the plan's "
                 f"{shown_at(path, plan.value(path), units)} does not count while that stands.",
             )  # fmt: skip
