@@ -84,7 +84,7 @@ def pushed(parts: ActualParts[float], stroke: Stroke, turn: Array) -> Array:
 def first(
     turn: tuple[float, float], parts: ActualParts[float], stroke: Stroke, gone: float
 ) -> float:
-    """Return the angle [rad] in `turn` from which on the bolt must have gone further than `gone` [mm]."""
+    """Return the angle [rad] in `turn` from which on the bolt must have gone farther than `gone` [mm]."""
     low, high = turn
     for _ in range(4):
         angles = np.linspace(low, high, 41)
@@ -162,7 +162,7 @@ def test_the_designs_values_for_play_and_for_filing() -> None:
         assert slope == pytest.approx(1.88177, abs=1e-4)
         slope = (driven(bolt_lift=step) - driven(bolt_lift=-step)) / (2 * step)
         assert slope == pytest.approx(-1.59408, abs=1e-4)
-    # a pivot too far to +x carries the bolt further there, and less far back
+    # a pivot too far to +x carries the bolt farther there, and less far back
     there, back = (carried(replace(plan, pivot_along=0.2), stroke) for stroke in STROKES)
     assert there.driven_travel - back.driven_travel == pytest.approx(0.4, abs=1e-12)
 

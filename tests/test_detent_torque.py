@@ -161,8 +161,8 @@ class Bench:
         face = (math.sin(along), math.cos(along))
         # the foot slips along the face by how its distance from the pivot, read along the face, changes
         step = 1e-6
-        further = course(self.layout).travel(np.array([along + step]))[0]
-        there = (cut.pickup_offset + further, cut.flank_foot)
+        farther = course(self.layout).travel(np.array([along + step]))[0]
+        there = (cut.pickup_offset + farther, cut.flank_foot)
         turned = (math.sin(along + step), math.cos(along + step))
         slips = there[0] * turned[0] + there[1] * turned[1] - foot[0] * face[0] - foot[1] * face[1]
         # the face goes the other way under the foot, and drags it along

@@ -119,7 +119,7 @@ def test_a_line_is_held_by_the_tests_of_its_statement() -> None:
     slack = next(n for n, line in enumerate(text, start=1) if line.startswith("SLACK"))
     narrow, wide = frozenset({"one"}), frozenset({"two"})
     covers = Covering({path: {given + 2: narrow, gap: wide}}, {"one": 1.0, "two": 1.0})
-    assert covers.tests(path, given + 5) == ["one"]  # a line further on in the same statement
+    assert covers.tests(path, given + 5) == ["one"]  # a line farther on in the same statement
     assert covers.tests(path, gap) == ["two"]
     assert covers.tests(path, gap + 1) == []  # a statement that nobody goes through
     assert covers.tests(path, slack) == ["one", "two"]  # run on import

@@ -277,9 +277,9 @@ def test_bolt_outside_the_wall_at_either_seat() -> None:
     for seed in range(4):
         sound = plausible(seed, roof="flat", unlocks="right")
         # the tail longer and longer: first it is outside when drawn back, then when locked too
-        for further in (0.0, 8.0, 25.0):
+        for farther in (0.0, 8.0, 25.0):
             lock = sound.with_value(
-                "rear_guide.from_centreline", sound.rear_guide.from_centreline + further
+                "rear_guide.from_centreline", sound.rear_guide.from_centreline + farther
             )
             throw = lock.shackle.engagement + lock.shackle.gap
             wall, body = inner_wall(lock), metal(lock)

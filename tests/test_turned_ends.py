@@ -8,6 +8,7 @@ that is named is asked of the sweep of key angle against travel (tests/config_sp
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from core.checks import gathered
@@ -100,6 +101,19 @@ def test_no_stop_comes_before_the_ends_that_a_turn_of_the_key_sets() -> None:
             named += codes
     assert not found, "\n".join(found)
     assert named.count(FOULS) >= 1
+
+
+@pytest.mark.slow
+def test_a_turned_key_narrows_no_window_that_the_parts_give() -> None:
+    """The first stop of any kind: what the parts give for an end, the whole lock bears out."""
+    found = list[str]()
+    for seed in range(200, 200 + tries(4, 40)):
+        lock = drawn(seed)
+        paths = sorted(gathered.windows(Layout(lock)))
+        for path in np.random.default_rng(seed).choice(paths, 2, replace=False).tolist():
+            told, window = turned(lock, path)
+            found += [f"{seed} {window}"] if window != told else []
+    assert not found, "\n".join(found)
 
 
 def test_a_window_that_nothing_fits_is_left_as_it_is() -> None:

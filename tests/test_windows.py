@@ -434,7 +434,7 @@ def pushed(
     r, half = lock.key.radius, lock.key.bit_thickness / 2
     corner = r * np.exp(1j * (math.pi / 2 - angles - math.asin(half / r))) - away
     above = corner.imag >= foot.imag
-    # the flank leans with the bolt: where the corner touches it above the foot it stands that much further back
+    # the flank leans with the bolt: where the corner touches it above the foot it stands that much farther back
     ahead = corner.real + (corner.imag - foot.imag) * math.tan(lean)
     return float(n.driven + (ahead[above] - foot.real).max())
 

@@ -56,6 +56,7 @@ RETIRED = {
     "least gap": "least room", "foot of the free": "underside", "bridge of a guide": "guide",
     "upper lobes": "humps", "drawn home by": "left to", "at its root": "foot", "in the wall": "in the rim",
     "coefficient": "friction", "a drop of": "an end below the line", "a gap of": "a nose clearance of",
+    "further": "farther",
 }  # fmt: skip
 """Words that once stood for a thing that has another, with the one that it has."""
 

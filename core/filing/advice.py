@@ -72,7 +72,7 @@ def _take_off(layout: Layout, left: Removal) -> str:
         "plan": "",
         "key": " That is not the plan's size, but what the key that you have wants.",
         "travel": (
-            f" Not further: the key must carry the bolt {show(needed(layout))} for the detent to draw it home, and no "
+            f" Not farther: the key must carry the bolt {show(needed(layout))} for the detent to draw it home, and no "
             f"file puts metal back.{STUCK if stuck else ''}"
         ),
     }[left.bound]
@@ -101,7 +101,7 @@ def _leave_full(layout: Layout, state: AsFiled, name: str) -> str:
         return "fuller than planned, and wide enough for the key that you have: leave it so."
     if state.driven < needed(layout) - LEAST:
         return "leave it full: the key carries the bolt too short a way already, and no file puts metal back."
-    return f"leave it full: filed further, the key would carry the bolt less than {layout.show(needed(layout))}."
+    return f"leave it full: filed farther, the key would carry the bolt less than {layout.show(needed(layout))}."
 
 
 def _remedy(layout: Layout, state: AsFiled, name: str) -> str:
@@ -124,7 +124,7 @@ def _remedy(layout: Layout, state: AsFiled, name: str) -> str:
             "make a new one; take nothing more off relief and foot."
         )
     return (
-        f"The key carries {_carries(layout, done)}, and no key that passes carries it further: the detent would have "
+        f"The key carries {_carries(layout, done)}, and no key that passes carries it farther: the detent would have "
         f"to draw {show(cut.throw - done.driven)}, or the bolt is made anew."
     )
 

@@ -39,7 +39,7 @@ def _edges(layout: Layout) -> Iterable[Edge]:
     lower_foots = cut.lower_edge >= cut.relief_foot
     if cut.drives:
         lift = cut.flank_foot / reach
-        # filed back, a flank on the relief has its foot further down
+        # filed back, a flank on the relief has its foot farther down
         foot = -lift if lower_foots else 0.0
         on_relief = 0.0 if lower_foots else -cut.relief_radius / reach
     flank = (-1.0 if lower_foots else cut.flank / reach - 1.0) if cut.drives else 0.0
@@ -63,7 +63,7 @@ def _edges(layout: Layout) -> Iterable[Edge]:
     yield Edge(
         "tip of the bit", "filing.bit_tip", left.bit_tip, -cut.radius / reach if cut.drives else 0.0,
         "after roof and relief, before the flanks",
-        f"by less than the key's clearance, {show(cut.clearance)}: a longer key drives further",
+        f"by less than the key's clearance, {show(cut.clearance)}: a longer key drives farther",
     )  # fmt: skip
     yield Edge(
         "faces of the bit", "filing.bit_faces", left.bit_faces, 0.0, "before the flanks, which follow it",
@@ -74,7 +74,7 @@ def _edges(layout: Layout) -> Iterable[Edge]:
         (
             f"by {show(max(cut.home_travel, 0.0))} at most: by more the key would push the bolt past its seat"
             if lower_foots
-            else "yes, a little: the key takes the bolt earlier, and carries it hardly further"
+            else "yes, a little: the key takes the bolt earlier, and carries it hardly farther"
         ),
     )  # fmt: skip
     yield Edge(

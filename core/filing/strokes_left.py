@@ -168,7 +168,7 @@ def _radius(
     layout: Layout, state: AsFiled, reading: float
 ) -> tuple[float, Callable[[float], AsFiled], Bound]:
     cut = tooth(layout)
-    # as long as roof and relief let it be: a key that is longer than planned drives further
+    # as long as roof and relief let it be: a key that is longer than planned drives farther
     room = _with_relief(state, cut.relief_radius).room - cut.clearance
     wanted = min(max(room, 0.0), reading)
     return (

@@ -214,7 +214,7 @@ def distance_from_lines(lines: Sequence[Line], points: Points) -> NDArray[np.flo
     Source: plane geometry: to the foot of the perpendicular where it falls on the line, else to the nearer end.
     Valid: for at least one line.
 
-    Example, the right triangle of sides 3, 4 and 5, and a line further off:
+    Example, the right triangle of sides 3, 4 and 5, and a line farther off:
     >>> lines = [Line((0.0, 0.0), (3.0, 4.0)), Line((100.0, 0.0), (100.0, 1.0))]
     >>> distance_from_lines(lines, np.array([[-4.0, 3.0], [6.0, 8.0], [98.0, 0.5]])).tolist()
     [5.0, 5.0, 2.0]

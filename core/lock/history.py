@@ -13,7 +13,7 @@ from core.lock.lock import Lock, spec_of
 class Step:
     """One change: what it was in words, the path that it set, and the lock on its other side.
 
-    `small` marks a nudge: further nudges of the same value belong to it. `path` is empty for a change of more
+    `small` marks a nudge: farther nudges of the same value belong to it. `path` is empty for a change of more
     than one value, such as a part that is marked as made.
     """
 

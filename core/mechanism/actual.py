@@ -109,7 +109,7 @@ def carried(parts: ActualParts[N], stroke: Stroke) -> Carried[N]:
     has shifted the shank to; segments of circles in any handbook. For locking all is mirrored about the unlocked seat.
     Valid: for upright flanks and a release past top dead centre, so that the push is along the bolt line; without
     friction; while the gap lets the bit turn and the relief lets it in, which only a turn check tells. A foot below
-    the pivot counts as level with it: from there on the corner carries no further. A number of 0 for the radius
+    the pivot counts as level with it: from there on the corner carries no farther. A number of 0 for the radius
     raises ZeroDivisionError.
 
     Example, the design's values for the demo lock and keys of 19.9, 19.8 and 19.7 mm, made for 20:
@@ -132,7 +132,7 @@ def _carried(
     of, gap = maths(radius), flank - back
     if way < 0:
         flank, foot = -(back + throw), back_foot
-    # the push drives the shank back against its hole: that much further is the flank from the pivot
+    # the push drives the shank back against its hole: that much farther is the flank from the pivot
     away, height = flank - way * along + play, of.larger(foot - up + lift, 0.0)
     reach, half = half_chord(radius, height), bit / 2
     driven = carries(radius, away, height)

@@ -46,7 +46,7 @@ class GapSides:
     roof: float
 
     def mirrored(self, throw: float) -> "GapSides":
-        """Return the gap [none] as the locking stroke sees it from the unlocked seat, a `throw` [mm] further."""
+        """Return the gap [none] as the locking stroke sees it from the unlocked seat, a `throw` [mm] farther."""
         flip, shift = np.array([-1.0, 1.0]), np.array([throw, 0.0])
         return GapSides((self.right + shift) * flip, (self.left + shift) * flip, self.roof)
 
@@ -56,7 +56,7 @@ class Way:
     """A bolt's way through one stroke: its `travel` [mm], shape (n,), at `angles` [rad], shape (n,), rising.
 
     Both as seen in unlocking. The detent has it from the angle `caught` [rad] on, infinite for never; the bit can go
-    no further from `blocked` [rad] on, infinite for never; it pushed the bolt `past` [mm] the seat that it came from.
+    no farther from `blocked` [rad] on, infinite for never; it pushed the bolt `past` [mm] the seat that it came from.
 
     Source: as `followed`.
     Valid: as `followed`.

@@ -67,7 +67,7 @@ def travel(tooth: Tooth | Teeth, angles: Number, stroke: Stroke = "unlocking") -
 
     Source: on the foot (before top dead centre) `y_f tan(t) + (b/2) / cos(t) - w0`, the face through the foot; on the
     flank `R sin(t + beta) - w0`, the sine mechanism of the kinematics texts; seated from the release on. Of a corner
-    rounded by r the middle goes round, at R - r, and pushes r further, until it is below the foot and rolls over that.
+    rounded by r the middle goes round, at R - r, and pushes r farther, until it is below the foot and rolls over that.
     Valid: for any angle. After the release the detent is taken to have drawn the bolt home.
 
     Example, the first row of the design's check values: R sin(t + beta) - w0 at 20 degrees, and home:

@@ -1,7 +1,7 @@
 """The bit's corner on a flank, sharp or rounded: where it touches, how far it has pushed, which way.
 
 A corner rounded by r is an arc that runs into face and tip: its middle goes round on a circle of R - r. On the upright
-flank it touches r further out; once its middle is below the foot it rolls over that, until the foot is on the tip.
+flank it touches r farther out; once its middle is below the foot it rolls over that, until the foot is on the tip.
 Told of unlocking, as in `core.mechanism.law`: angles in radians, lengths in mm, of any shapes that broadcast.
 """
 

@@ -45,7 +45,7 @@ def takeover(tooth: Tooth | Teeth, capture: Number) -> Takeover[Any]:
 
     Source: the corner at a travel s stands at x = w0 + s on the key's circle, so `sqrt(R^2 - x^2)` high.
     Valid: for a drive that ends on the flank. The corner drives from top dead centre to the release: a detent that
-    draws from further off changes nothing, and one that begins after the release finds no flank left.
+    draws from farther off changes nothing, and one that begins after the release finds no flank left.
 
     Example, a throw of 9.5 and a capture of 1.0 on the design's first row: x = 10, sqrt(20^2 - 10^2) high:
     >>> from core.mechanism.tooth_numbers import tooth_from

@@ -58,7 +58,7 @@ class Lies:
         return (height + self.up) * math.cos(self.tilt)
 
     def ahead(self, height: float) -> float:
-        """Return how much further to +x [mm] it is seen square to itself; its top edge stays on the centreline."""
+        """Return how much farther to +x [mm] it is seen square to itself; its top edge stays on the centreline."""
         return (height + self.up) * math.sin(self.tilt)
 
     @property

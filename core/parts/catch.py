@@ -110,7 +110,7 @@ def _none_said(layout: Layout) -> tuple[str, float, float]:
     if left <= 0:
         text = (
             f"The shackle's end reaches {show(lock.shackle.drop)} below the bolt line, nose and clearance reach "
-            f"{show(-left)} further: no metal is below them."
+            f"{show(-left)} farther: no metal is below them."
         )
     return text, left, lock.fit.metal_min
 

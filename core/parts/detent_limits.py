@@ -224,7 +224,7 @@ def _on_bolt_found(layout: Layout) -> Finding:
     over = -_on_bolt_spare(layout, cut)
     return NOTCH_OFF_BOLT.found(
         f"A notch runs {layout.show(over)} over the end of the bolt's top edge, so it is not cut: the spring's tip is "
-        "to stand further in.",
+        "to stand farther in.",
         layout.lock.spring.tip_across,
     )  # fmt: skip
 

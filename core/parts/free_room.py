@@ -90,7 +90,7 @@ class Thing:
     pair: Code | None = None
 
     def spare(self, points: Points) -> NDArray[np.float64]:
-        """Return how much further than `more` [mm] points, shape (n, 2), are from the thing, shape (n,)."""
+        """Return how much farther than `more` [mm] points, shape (n, 2), are from the thing, shape (n,)."""
         return self.obstacle.distance(points) - self.more
 
     def code(self, disc: Disc) -> Code:
@@ -319,7 +319,7 @@ def _lacking(
     best = int(np.argmin(lack.max(axis=0)))
     first, second = (int(k) for k in np.argsort(-lack[:, best])[:2])
     half = max(float(lack[first, best]), SLACK) / 2
-    # half of what is lacking further on, what the end is named after is still in the way
+    # half of what is lacking farther on, what the end is named after is still in the way
     other = second if lack[second, best] >= half else first
     return (float(places[best]) + half, beside[first]), (float(places[best]) - half, beside[other])
 

@@ -90,7 +90,7 @@ def _high_text(layout: Layout, made: Strip) -> tuple[str, float, float]:
 def _rubs_text(layout: Layout, made: Strip) -> tuple[str, float, float]:
     text = (
         f"With so much preload the strip sags {layout.show(-made.clear)} into the bolt beside its tip: less preload, "
-        "or a tip that stands out further."
+        "or a tip that stands out farther."
     )
     return text, made.clear, 0.0
 

@@ -189,7 +189,7 @@ def gap_sides(layout: Layout) -> GapSides:
 
 
 def ahead_by(layout: Layout) -> float:
-    """Return how much further to +x [mm] a bolt that its guides have tilted is seen square to itself."""
+    """Return how much farther to +x [mm] a bolt that its guides have tilted is seen square to itself."""
     return lies(layout).ahead(layout.lock.bolt_line.height)
 
 
@@ -271,7 +271,7 @@ def _rest_of_the_way(layout: Layout) -> str:
     if layout.lock.detent.kind == "none":
         return "nothing draws it the rest of the way"
     if layout.lock.detent.kind == "stop and spring":
-        return f"unlocked, the nose is clear of the shackle by {show(drawn)} only, and nothing draws it further"
+        return f"unlocked, the nose is clear of the shackle by {show(drawn)} only, and nothing draws it farther"
     if drawn <= 0:
         return "the detent does not draw it home at all"
     return f"the detent draws the bolt home over {show(drawn)} only"
@@ -313,7 +313,7 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
         "the flanks' foot clear of the shank", FOOT_AT_SHANK,
     )  # fmt: skip
     p = cut.pickup_angle
-    # with the lower edge as the foot a larger key drives further, so the capture sets a least radius;
+    # with the lower edge as the foot a larger key drives farther, so the capture sets a least radius;
     # an edge below the lowest foot that any relief has is never the foot
     if cut.lower_edge > (cut.throw * math.cos(p) + cut.half_bit) * math.sin(p):
         offset = cut.half_bit / math.cos(p) - cut.lower_edge * math.tan(p)

@@ -13,7 +13,7 @@ NOTES = (
         "common practice, no source; change it in the step Filing."
     ),
     (
-        "Travel: how much further (+) or less far (-) the key carries the bolt for each length taken off. What is off "
+        "Travel: how much farther (+) or less far (-) the key carries the bolt for each length taken off. What is off "
         "stays off: stop early, try the key, measure."
     ),
 )

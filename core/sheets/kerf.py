@@ -21,7 +21,7 @@ PARALLEL = 1e-4
 """Sine of the angle between two edges below which one runs on into the other: moved aside, their ends still meet within
 a ten-thousandth of the way that they were moved."""
 TURNED_ON = 0.1
-"""How much further than it went an arc may go [rad] once it is trimmed; one that runs backwards goes nearly round."""
+"""How much farther than it went an arc may go [rad] once it is trimmed; one that runs backwards goes nearly round."""
 FINE = 1e-4
 """Chord tolerance [mm] of the areas by which a moved outline is proved."""
 ROUND = 64
@@ -37,7 +37,7 @@ class Way:
 
 
 def moved_aside(path: Path, by: float, what: str) -> Way:
-    """Return a closed path with its edge `by` [mm] further out, or further in where that is negative.
+    """Return a closed path with its edge `by` [mm] farther out, or farther in where that is negative.
 
     An edge too short for the cutter to get at is passed over, where no more than the kerf's own depth is lost with it.
 

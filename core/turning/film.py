@@ -1,7 +1,7 @@
 """The key's turn in time: out of locked, held, and back again, for a picture that moves.
 
 Angles in radians as in `core.turning.follow`. The key turns slowly while the bolt moves and faster elsewhere; where
-something stops it, the film stops with it and that stroke goes no further.
+something stops it, the film stops with it and that stroke goes no farther.
 """
 
 import math

@@ -112,11 +112,11 @@ ACROSS = Place("FROM PLACE TO PLACE", (
 DRAWING = Place("IN THE DRAWING (F8)", (
     Act("closer", ("plus", "equals_sign"), "Zoom in; so does the mouse wheel.", "closer, farther", 1, written="+/-"),
     Act("farther", ("minus",), "Zoom out."),
-    Act("pan_left", ("left",), "Look further to the left; dragging with the mouse moves the drawing too.",
+    Act("pan_left", ("left",), "Look farther to the left; dragging with the mouse moves the drawing too.",
         "move", 2, written="Arrows"),
-    Act("pan_right", ("right",), "Look further to the right."),
-    Act("pan_up", ("up",), "Look further up."),
-    Act("pan_down", ("down",), "Look further down."),
+    Act("pan_right", ("right",), "Look farther to the right."),
+    Act("pan_up", ("up",), "Look farther up."),
+    Act("pan_down", ("down",), "Look farther down."),
     Act("whole", ("0", "home"), "Show the whole view again.", "whole", 3),
 ))  # fmt: skip
 RETURN = Place(

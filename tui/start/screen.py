@@ -101,7 +101,7 @@ class StartScreen(ShadedScreen):
             self.fill()
 
     def on_screen_suspend(self) -> None:
-        """Look no further into the locks while another screen is in front."""
+        """Look no farther into the locks while another screen is in front."""
         self._away = True
         self._fills.begin(iter((Filled(self._offers, complete=True),)))
 
@@ -173,7 +173,7 @@ class StartScreen(ShadedScreen):
 
     def _say_verdict(self, number: int, offer: Offer) -> None:
         if self._here != number or self._offers[number] is not offer or offer.session is None:
-            return  # the maker is further down by now
+            return  # the maker is farther down by now
         found = offer.found or verdict(layout_of(offer.session.lock))
         self._tell(wording.tally(found), Content.styled(_CAUTION, "$quiet"))
 

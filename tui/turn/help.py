@@ -42,7 +42,7 @@ _PHASES = (
     ("drawn home", "The bolt is at its seat, and the bit goes on round to key-out."),
     (
         "left short",
-        "Neither the key nor the detent moves the bolt any further: it stays short of its seat.",
+        "Neither the key nor the detent moves the bolt any farther: it stays short of its seat.",
     ),
 )
 _DRAWING = """\

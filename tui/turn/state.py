@@ -60,7 +60,7 @@ class Turn:
     # by hand
 
     def stepped(self, degrees: int) -> "Turn":
-        """Return the turn so many whole degrees further on in its stroke, to stop on a whole degree."""
+        """Return the turn so many whole degrees farther on in its stroke, to stop on a whole degree."""
         here = math.degrees(self.along)
         # from between two whole degrees, the first step goes to the next one
         whole = round(here)

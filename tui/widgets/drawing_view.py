@@ -167,19 +167,19 @@ class Drawing(PieceView, can_focus=True):
         self.look(Sight())
 
     def action_pan_left(self) -> None:
-        """Look further to the left."""
+        """Look farther to the left."""
         self._pan(-_PAN, 0)
 
     def action_pan_right(self) -> None:
-        """Look further to the right."""
+        """Look farther to the right."""
         self._pan(_PAN, 0)
 
     def action_pan_up(self) -> None:
-        """Look further up."""
+        """Look farther up."""
         self._pan(0, _PAN)
 
     def action_pan_down(self) -> None:
-        """Look further down."""
+        """Look farther down."""
         self._pan(0, -_PAN)
 
     def _pan(self, right: float, up: float) -> None:

@@ -26,7 +26,7 @@ BEYOND = 4.0
 AT_LINE = 1.5
 """Metal [mm] outside a flank's line; common practice, no source."""
 OVER = math.radians(15.0)
-"""How much further than the release [rad] the gauge is turned at the bench."""
+"""How much farther than the release [rad] the gauge is turned at the bench."""
 PROUD = 5.0
 """How much longer [mm] the pin is than what it goes through."""
 STRIP = 1.5
@@ -134,7 +134,7 @@ def _notes(layout: Layout) -> Iterable[str]:
     lock = layout.lock
     yield (
         "Fix a pin in the hole that turns in the pivot without shake. The arm drives the bolt as the key will; turn "
-        "it from one side of the tooth to the other, no further, or the strip meets the bolt."
+        "it from one side of the tooth to the other, no farther, or the strip meets the bolt."
     )
     yield (
         "To use the strip as a rule, lift the gauge out, turn it half round and set it down with the strip lying over "
