@@ -95,7 +95,7 @@ def _verdict_findings(layout: Layout, verdict: Verdict) -> Iterable[Finding]:
     elif verdict.word == "file":
         yield MADE_FILE.of(name).found(
             f"The {name} as made is to be filed: {verdict_words(layout, verdict)}.",
-            fitting.deepest_spare, tolerance,
+            max([fitting.deepest_spare, *(patch.depth for patch in verdict.slot)]), tolerance,
         )  # fmt: skip
     elif verdict.word == "remake":
         yield MADE_REMAKE.of(name).found(

@@ -13,9 +13,9 @@ def verdict_data(verdict: Verdict) -> dict[str, Any]:
     return {
         "part": verdict.part,
         "verdict": verdict.word,
-        "file": [_patch(patch) for patch in fitting.spare],
-        "file_depth": fitting.deepest_spare,
-        "file_area": fitting.spare_area,
+        "file": [_patch(patch) for patch in verdict.slot or fitting.spare],
+        "file_depth": max([fitting.deepest_spare, *(patch.depth for patch in verdict.slot)]),
+        "file_area": verdict.slot[0].area if verdict.slot else fitting.spare_area,
         "missing": [_patch(patch) for patch in fitting.missing],
         "missing_depth": fitting.deepest_missing,
         "missing_area": fitting.missing_area,

@@ -15,8 +15,9 @@ from core.lock.facts import made_to, overlaid, record_of, values_of
 from core.lock.lock import Lock, expanded, of_metal_alone
 from core.lock.made import Made, Values
 from core.lock.paths import covers
-from core.made.fitting import HAIR, Fitting, Solid, Word, exceeds, fit, solid
+from core.made.fitting import HAIR, KEPT, Fitting, Patch, Solid, Word, exceeds, fit, solid
 from core.made.holding import LINE, made_values
+from core.made.slots import GUIDES, filed_slots
 from core.made.strays import Stray, middle, strays
 from core.made.working import fault
 from core.whole import assembly
@@ -55,7 +56,7 @@ class Verdict:
     elsewhere than wanted; `back` is the way to where it was to be fixed, for one that was measured to stand elsewhere,
     `off` how it differs from what it was made to: measured, and so what all goes by now. `works` says that
     the parts do what they are for with this one as it is; `fault` says what is wrong where they do not, and
-    it differs from what is wanted.
+    it differs from what is wanted. `slot` is what to take off the floor of its slot where that makes it work.
     """
 
     part: str
@@ -68,6 +69,7 @@ class Verdict:
     off: Fitting | None = None
     works: bool = False
     fault: str | None = None
+    slot: tuple[Patch, ...] = ()
 
     @property
     def apart(self) -> Fitting:
@@ -87,7 +89,7 @@ class Verdict:
         if self.works:
             return "use"
         if self.apart.word == "good" and not self.strays:
-            return "move"
+            return "file" if self.slot else "move"
         # how thick a plate is has no say in what becomes of its holes
         patches = (*self.apart.spare, *self.apart.missing)
         drilled = all(patch.drilled or patch.where == "thickness" for patch in patches)
@@ -119,10 +121,22 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
     if together and (wrong := _fault(layout, lying, meant)):
         # once these are mended, the other parts stand as they do then
         others = {one.part: one for one in verdicts(meant)}
-        return tuple(
+        found = tuple(
             replace(one, fault=wrong) if one.part in astray else others[one.part] for one in found
         )
-    return tuple(_tried(layout, found, meant))
+    else:
+        found = tuple(_tried(layout, found, meant))
+    return _with_slots(layout, found, meant)
+
+
+def _with_slots(layout: Layout, found: tuple[Verdict, ...], meant: Layout) -> tuple[Verdict, ...]:
+    """Return the verdicts, with what filing gives where guides that were fixed too high do not work as they are."""
+    off = [one.part for one in found if one.part in GUIDES and one.word == "move"]
+    if not off:
+        return found
+    beside = [one.part for one in found if one.word in KEPT]
+    filed = filed_slots(layout, off, beside, meant)
+    return tuple(replace(one, slot=filed.get(one.part, ())) for one in found)
 
 
 def _tried(layout: Layout, found: tuple[Verdict, ...], meant: Layout) -> Iterator[Verdict]:

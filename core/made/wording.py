@@ -13,6 +13,7 @@ from core.made.verdicts import Moved, Verdict, as_meant, verdicts
 from core.made.working import fault
 from core.parts.guide_line import lies_words
 from core.parts.tooth import lesser_tooth
+from core.text import listed
 from core.whole.as_built import built_of
 
 NEAR = 0.05
@@ -50,10 +51,31 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
             )
         case "remake":
             return "; ".join((fitting_words(layout, verdict.apart), *_fault(verdict)))
+        case "file" if verdict.slot:
+            return "; ".join(_slot_words(layout, verdict))
         case "file":
             return "; ".join((fitting_words(layout, verdict.apart), *_gives(layout, verdict)))
         case _:
             return fitting_words(layout, verdict.apart)
+
+
+def _slot_words(layout: Layout, verdict: Verdict) -> Iterator[str]:
+    """Yield what to take off the floor of a guide's slot, what else mends it, what is wrong, and what filing gives."""
+    show, (first, *_) = layout.show, verdict.slot
+    depths = {round(patch.depth, 6) for patch in verdict.slot}
+    faces = [
+        f"{show(patch.depth)} {{}}at its {patch.where.rpartition(', ')[2]}"
+        for patch in verdict.slot
+        if patch.depth > NONE
+    ]
+    floor = "off the floor of its slot"
+    off = f"{show(first.depth)} {floor}"
+    if len(depths) > 1:
+        off = listed([face.format("" if n else f"{floor} ") for n, face in enumerate(faces)])
+    back = f", or fix it {moved_words(layout, verdict.back)}" if verdict.back is not None else ""
+    yield f"take {off}{back}"
+    yield from _fault(verdict)
+    yield f"filed, that is gone, and the leg can lift by {show(first.depth)} more than planned"
 
 
 def but_words(layout: Layout, verdict: Verdict) -> str:

@@ -65,12 +65,12 @@ def _of_the_lock(layout: Layout, meant: Layout, built: Layout) -> Iterator[str]:
     came = way.comes_home if isinstance(way, MadeCourse) else math.isfinite(way.caught_angle)
     if isinstance(way, MadeCourse) and way.blocked is not None:
         yield f"the bit is stopped in the gap at {way.blocked:.0f} degrees"
-    for code, text in _stops(built):
+    for code, text in stops(built):
         # the law says what is left at the release; the relief may bring the bolt within the detent's reach
         excused = came if code == "home-travel" else code not in OF_THE_DRIVE and built is not meant
-        if not excused or (code != "home-travel" and code not in dict(_stops(meant))):
+        if not excused or (code != "home-travel" and code not in dict(stops(meant))):
             # of all that is made together, where that stops too: then the findings give the same numbers
-            yield dict(_stops(as_built(layout))).get(code, text).rstrip(".")
+            yield dict(stops(as_built(layout))).get(code, text).rstrip(".")
     if isinstance(way, MadeCourse) and way.tooth.drives and not came:
         yield f"the bolt is left {built.show(way.lobe.rests_off)} short of its seat"
 
@@ -84,7 +84,7 @@ def _of_the_jam(layout: Layout, meant: Layout, built: Layout) -> Iterator[str]:
 
 
 @derived
-def _stops(layout: Layout) -> tuple[tuple[str, str], ...]:
+def stops(layout: Layout) -> tuple[tuple[str, str], ...]:
     """Return code and text of what stops a lock, of its parts and of the key's turn."""
     checks = (*assembly.all_parts(), fouls.CHECK)
     found = (one for check in checks for one in check.findings(layout))
