@@ -24,50 +24,38 @@ LATEST = 0.25
 """Time [s] after which the work begins all the same, when no drawing comes."""
 
 
-class Drawn:
-    """What stands among pieces where all that is shown by then is to be drawn before the next of them."""
-
-
-DRAWN = Drawn()
-
-
 class Piecework(Generic[Known]):
     """Work for a widget that is done in pieces; only what was begun last goes on."""
 
     def __init__(self, widget: Widget, learn: Callable[[Known], None]) -> None:
         """Work for `widget`; `learn` is told what is known whenever that is more."""
         self._widget, self._learn = widget, learn
-        self._pieces: Iterator[Known | Drawn | None] = iter(())
+        self._pieces: Iterator[Known | None] = iter(())
         self._round, self._begun, self._done = 0, -1, -1
-        self._waits = 0
 
     @property
     def done(self) -> bool:
         """Whether everything that was begun last has been worked out."""
         return self._round == self._done
 
-    def begin(self, pieces: Iterator[Known | Drawn | None]) -> None:
+    def begin(self, pieces: Iterator[Known | None]) -> None:
         """Begin once the widget is drawn; `pieces` yields what is known, or None, until that is complete."""
         self._round += 1
         self._pieces = pieces
-        self._go_on_once_drawn()
+        # a widget says that it wants to be drawn only after what it is told: before that, nothing seems to wait for it
+        start = partial(self._start, self._round)
+        self._widget.call_after_refresh(self._soon, self._widget.call_after_refresh, start)
+        # that waits for the screen which is in front now: it may go, or be covered, before it is drawn again
+        self._widget.set_timer(LATEST, start)
 
     def leave_off(self) -> None:
         """Work out no more of what was begun last."""
         self._round += 1
         self._done = self._round
 
-    def _go_on_once_drawn(self) -> None:
-        self._waits += 1
-        go_on = partial(self._start, self._waits, self._round)
-        # a widget says that it wants to be drawn only after what it is told: before that, nothing seems to wait for it
-        self._widget.call_after_refresh(self._soon, self._widget.call_after_refresh, go_on)
-        # that waits for the screen which is in front now: it may go, or be covered, before it is drawn again
-        self._widget.set_timer(LATEST, go_on)
-
-    def _start(self, wait: int, number: int) -> None:
-        if self._begun < wait == self._waits:
-            self._begun = wait
+    def _start(self, number: int) -> None:
+        if self._begun < number:
+            self._begun = number
             self._go_on(number)
 
     def _go_on(self, number: int) -> None:
@@ -77,9 +65,6 @@ class Piecework(Generic[Known]):
         known, until = None, monotonic() + SLICE
         while known is None and monotonic() < until:
             known = next(self._pieces, None)
-        if isinstance(known, Drawn):
-            self._go_on_once_drawn()
-            return
         if known is not None:
             if known.complete:
                 self._done = number

@@ -30,7 +30,7 @@ from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
-from tui.widgets.piecework import DRAWN, Drawn, Piecework
+from tui.widgets.piecework import Piecework
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.guide import guide_text, guided
@@ -172,10 +172,10 @@ class WorkScreen(EntryScreen[Desk]):
         """Check the lock, and keep a copy of it, when the screen has been drawn."""
         self._checks.begin(self._checking(self.desk))
 
-    def _checking(self, desk: Desk) -> Iterator[Checked | Drawn | None]:
+    def _checking(self, desk: Desk) -> Iterator[Checked | None]:
         """Show the lock as it is before it is checked."""
         self._show_rest()
-        yield DRAWN
+        yield None
         yield from checking(layout_of(desk.lock), desk.session.notes, desk.in_view)
 
     def _turn_to_step(self, new: bool) -> None:
