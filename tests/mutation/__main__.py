@@ -63,7 +63,10 @@ def _options() -> argparse.Namespace:
         "--at-least", type=float, default=0.0, help="fail below this share caught [%%] (0)"
     )
     parser.add_argument(
-        "--tests", nargs="+", default=["tests"], help="folders and files of tests (all)"
+        "--tests",
+        nargs="+",
+        default=["tests", "core/mechanism", "core/geometry"],
+        help="folders and files of tests and examples (all)",
     )
     parser.add_argument(
         "--fresh", action="store_true", help="run the suite under coverage again in any case"

@@ -120,7 +120,7 @@ def _pytest(
     # plain runs, no cache, none of the project's own options: -n would start the toolkit's imports once for each core
     command = [
         sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts=",
-        "--tb=no", "-rfE", "--benchmark-disable", *(["-x"] if stop else []), f"@{listed}",
+        "--tb=no", "-rfE", "--benchmark-disable", "--doctest-modules", *(["-x"] if stop else []), f"@{listed}",
     ]  # fmt: skip
     env = {**os.environ, "PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"}
     env.pop("BOLTWRIGHT_APPROVE", None)
