@@ -6,7 +6,8 @@ a stop that it did not find before, and just outside the code is found that the 
 walk goes three times as far again.
 
 The parts are asked, not the turn of the key: what it fouls and where it jams has no closed form, and sets no end but
-that of the pick-up angle. Nor are the stops past the seats, of which these locks ask for none.
+those of the pick-up angle and of the legs' heights, just outside of which it is asked too. Nor are the stops past the
+seats, of which these locks ask for none.
 """
 
 from collections import Counter
@@ -22,6 +23,7 @@ from core.whole import assembly
 from tests.counts import tries
 from tests.designs import plausible
 from tests.held_locks import random_held
+from tests.test_windows import LEGS, fouled
 
 BESIDE = 1e-4
 """How far [mm] on either side of an end the lock is looked at."""
@@ -99,6 +101,8 @@ def walked(lock: Lock, path: str, window: Window, seen: Counter[str]) -> list[st
         outside = at(end + way * BESIDE) if bound is not None else None
         if bound is None or outside is None or bound.code.level != "stop":
             continue
+        if path in LEGS:
+            outside |= fouled(lock.with_value(path, end + way * BESIDE))
         seen[path] += 1
         if bound.code.name not in outside and not outside & INSTEAD:
             wrong.append(f"{path} {end:.4f} by {bound.code.name}: not found outside")
