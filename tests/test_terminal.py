@@ -28,6 +28,8 @@ F2, F6, F10, DOWN, PAGE_UP = b"\x1bOQ", b"\x1b[17~", b"\x1b[21~", b"\x1b[B", b"\
 # private modes of the same document: 1049 is the other screen, 25 the cursor, 1000 the mouse
 INTO, OUT_OF, CURSOR_ON = b"\x1b[?1049h", b"\x1b[?1049l", b"\x1b[?25h"
 DEMO = load(sample_locks()[0]).lock.title
+# what would tell the program of a terminal that is not its own; readline, which a test worker loads, sets the size
+OURS = {"NO_COLOR", "COLORTERM", "COLORFGBG", "COLUMNS", "LINES"}
 PATIENCE = 90.0  # [s] a loaded machine is slow; a test that passes never waits so long
 
 
@@ -46,9 +48,7 @@ class Terminal:
         self.master, self.slave = pty.openpty()
         fcntl.ioctl(self.slave, termios.TIOCSWINSZ, struct.pack("HHHH", *size, 0, 0))
         self.modes = termios.tcgetattr(self.slave)
-        kept = {
-            k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLORTERM", "COLORFGBG")
-        }
+        kept = {k: v for k, v in os.environ.items() if k not in OURS}
         self.program = subprocess.Popen(
             [sys.executable, *start, *arguments],
             stdin=self.slave, stdout=self.slave, stderr=self.slave, cwd=folder,
