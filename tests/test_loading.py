@@ -1,10 +1,14 @@
 """Loading without looking for garbage: it is looked for again afterwards, whatever happens."""
 
 import gc
+import os
+import subprocess
+import sys
 from collections.abc import Iterator
 
 import pytest
 
+from tests.test_imports import TOP
 from tui.command import main
 from tui.commands._loading import loading
 
@@ -44,3 +48,23 @@ def test_a_command_runs_with_garbage_looked_for(capsys: pytest.CaptureFixture[st
     assert gc.isenabled()
     assert gc.get_freeze_count() > 10_000
     assert "boathouse" in capsys.readouterr().out.lower()
+
+
+def threads(code: str) -> int:
+    # as Linux counts the tasks of a process, not as we do
+    count = "import os; print(len(os.listdir('/proc/self/task')))"
+    kept = {name: value for name, value in os.environ.items() if "NUM_THREADS" not in name}
+    done = subprocess.run(
+        [sys.executable, "-c", f"{code}; {count}"],
+        cwd=TOP, env=kept, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    return int(done.stdout.splitlines()[-1])
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="only Linux lists the tasks there")
+def test_a_command_starts_no_threads_to_multiply_matrices() -> None:
+    run = "import tui.command; tui.command.main(['report', 'projects/boathouse.toml'])"
+    assert threads(run) == 1
+    cores = len(os.sched_getaffinity(0))
+    # else the test would see none either way; a numpy that is built otherwise starts none by itself
+    assert threads("import numpy") in (1, cores)
