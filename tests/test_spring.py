@@ -168,7 +168,7 @@ def _depth(body: BaseGeometry, x: float, layout: Layout) -> float:
 
 
 def test_a_felt_force_holds_where_the_sizes_are_not_given() -> None:
-    assert press(held(spring__kind="as felt", spring__force=2.2)) == 2.2
+    assert press(Layout(held(spring__kind="as felt", spring__force=2.2))) == 2.2
     by_sizes = known(Layout(held()))
     # 3 E I / L^3 x 2 mm by hand: 3 x 205000 x 3 x 0.064 / 12 / 17576 x 2
     assert by_sizes.rest == pytest.approx(1.1197, abs=1e-4)

@@ -9,7 +9,7 @@ import dataclasses
 from collections.abc import Iterable, Mapping
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 from core.errors import BadValueError
 from core.lock.as_cut import AsCut
@@ -43,6 +43,7 @@ from core.lock.spring import Spring
 from core.lock.stops import Stops
 from core.lock.walk import Mark, read_walk, write_walk
 
+_T = TypeVar("_T")
 FORMAT = 1
 """Version of the project file that this program writes, and the newest that it reads."""
 
@@ -128,10 +129,10 @@ class Lock:
         good, place = spec_of(path).check(value, path), place_at(path)
         new = {place.key: good}
         if not place.table:
-            return dataclasses.replace(self, **new)
+            return _copied(self, new)
         if place.kind is None:
-            section = dataclasses.replace(getattr(self, place.table), **new)
-            return dataclasses.replace(self, **{place.table: section})
+            section = _copied(getattr(self, place.table), new)
+            return _copied(self, {place.table: section})
         if not self.has(path):
             raise KeyError(path)
         rows = tuple(
@@ -141,6 +142,17 @@ class Lock:
             for named in self.rows.of(place.table)
         )
         return dataclasses.replace(self, rows=self.rows.with_table(place.table, rows))
+
+
+def _copied(value: _T, new: Mapping[str, Any]) -> _T:
+    """Return a copy of a frozen value, which is nothing but its fields, with `new` ones.
+
+    What `dataclasses.replace` does, but that one asks for every field in turn, twice: half of what it takes to look at
+    another lock, and windows look at a thousand.
+    """
+    copy = object.__new__(type(value))
+    vars(copy).update(vars(value), **new)
+    return copy
 
 
 def sections() -> Mapping[str, Any]:

@@ -25,7 +25,8 @@ from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt, contour, lies_at, nose_face
 from core.parts.cut_sides import SIDES, Side
-from core.parts.notches import notch, places
+from core.parts.notches import places
+from core.parts.strip import notch
 from core.parts.tooth import gap_edges, lesser_tooth, lobe, made_for, tooth
 
 BOLT_SHALLOW = Code(

@@ -34,9 +34,13 @@ def bounds_by(layout: Layout, path: str, margins: Iterable[Margin]) -> Iterator[
         return known[value]
 
     def spare_of(margin: Margin) -> Callable[[float], float]:
+        found: dict[float, float] = {}
+
         def spare(value: float) -> float:
-            found = margin.spare(at(value))
-            return -_HUGE if math.isnan(found) else min(max(found, -_HUGE), _HUGE)
+            if value not in found:
+                own = margin.spare(at(value))
+                found[value] = -_HUGE if math.isnan(own) else min(max(own, -_HUGE), _HUGE)
+            return found[value]
 
         return spare
 

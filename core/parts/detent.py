@@ -16,7 +16,8 @@ from core.layout.windows import Bound
 from core.parts.crossings import bounds_by
 from core.parts.detent_limits import HOME, MARGINS, MOVED, SHORT, metal_left, stays_off, steepness
 from core.parts.friction import own_friction
-from core.parts.notches import detent, draws_from, notch, places, press, reach, throw_of, tip_at
+from core.parts.notches import detent, draws_from, places, press, reach, throw_of, tip_at
+from core.parts.strip import notch
 from core.parts.tooth import tooth
 from core.tables.coefficients import FrictionRange
 from core.units import show_angle
@@ -81,7 +82,7 @@ def _choice_findings(layout: Layout) -> Iterable[Finding]:
             lock.fit.detent_capture,
         )  # fmt: skip
     elif kind == "none":
-        holds = 2 * mu * press(lock) + lock.friction.drag
+        holds = 2 * mu * press(layout) + lock.friction.drag
         yield NO_DETENT.found(
             f"Nothing but friction holds the bolt, with {layout.show_force(holds)} at the least: it stays where the "
             f"key leaves it, {show(max(tooth(layout).home_travel, 0.0))} short of its seat, and a knock moves it.",

@@ -17,8 +17,9 @@ from core.mechanism.notch import Notch
 from core.mechanism.tooth_numbers import SLACK, ToothOf
 from core.parts.bolt_contour import body_sides, top_edge
 from core.parts.friction import own_friction
-from core.parts.notches import caught, detent, notch, places, press, reach, throw_of, tip_at
+from core.parts.notches import caught, detent, places, press, reach, throw_of, tip_at
 from core.parts.spring_limits import BY_DROP
+from core.parts.strip import notch
 from core.parts.tooth import HOME_TRAVEL, tooth
 from core.units import show_angle
 
@@ -243,12 +244,12 @@ def _push_spare(layout: Layout) -> float:
     lock, mu = layout.lock, own_friction(layout).high
     if lock.detent.kind != "stop and spring":
         return ENOUGH
-    return lock.detent.push - 2 * mu * press(lock) - lock.friction.drag
+    return lock.detent.push - 2 * mu * press(layout) - lock.friction.drag
 
 
 def _push_found(layout: Layout) -> Finding:
     lock, own = layout.lock, own_friction(layout)
-    needs = 2 * own.high * press(lock) + lock.friction.drag
+    needs = 2 * own.high * press(layout) + lock.friction.drag
     return PUSH_WEAK.found(
         f"Along the bolt its spring pushes with {layout.show_force(lock.detent.push)} at the locked seat; friction of "
         f"the spring above, at {own.high:g}, and drag hold the bolt back with {layout.show_force(needs)}.",

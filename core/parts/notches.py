@@ -12,9 +12,8 @@ from core.layout.layout import Layout, derived
 from core.lock.lock import Lock
 from core.mechanism.detent_force import Detent
 from core.mechanism.maths import Number
-from core.mechanism.notch import Notch
 from core.parts.friction import own_friction
-from core.parts.strip import notch_of, strip_of
+from core.parts.strip import notch, strip
 
 
 def throw_of(lock: Lock) -> float:
@@ -27,26 +26,21 @@ def tip_at(layout: Layout) -> float:
     return hand(layout).point((layout.lock.spring.tip_across, 0.0))[0]
 
 
-def notch(layout: Layout) -> Notch[float] | None:
-    """Return one notch as it can be cut, None for a lock without."""
-    return notch_of(layout.lock)
-
-
 def places(layout: Layout) -> tuple[tuple[str, float], ...]:
     """Return the seats with the middles of their notches [mm] on the bolt at its locked seat, drive frame."""
     at = tip_at(layout)
     return (("locked", at), ("unlocked", at - throw_of(layout.lock)))
 
 
-def press(lock: Lock) -> float:
+def press(layout: Layout) -> float:
     """Return what the spring presses with [N] at rest: by its sizes, or as it is felt."""
-    by_sizes = strip_of(lock)
-    return lock.spring.force if by_sizes is None else by_sizes.rest
+    by_sizes = strip(layout)
+    return layout.lock.spring.force if by_sizes is None else by_sizes.rest
 
 
-def rate(lock: Lock) -> float:
+def rate(layout: Layout) -> float:
     """Return how much more it presses [N/mm] as it is lifted; 0 for one that is felt, of which that is not known."""
-    by_sizes = strip_of(lock)
+    by_sizes = strip(layout)
     return 0.0 if by_sizes is None else by_sizes.beam.rate
 
 
@@ -54,7 +48,7 @@ def rate(lock: Lock) -> float:
 def detent(layout: Layout) -> Detent[Any] | None:
     """Return the detent with its notches, None for a lock without."""
     cut, lock = notch(layout), layout.lock
-    return None if cut is None else Detent(cut, throw_of(lock), press(lock), rate(lock))
+    return None if cut is None else Detent(cut, throw_of(lock), press(layout), rate(layout))
 
 
 def draws_from(layout: Layout, mu: Number) -> Number:

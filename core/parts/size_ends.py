@@ -30,12 +30,12 @@ from core.parts.guides import (
     OUTSIDE_WALL,
     TAIL_HITS_WALL,
 )
-from core.parts.notches import notch, places, tip_at
+from core.parts.notches import places, tip_at
 from core.parts.plate import far_from, wall_down, wall_left, wall_right, wall_up
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
 from core.parts.spring_limits import SPRING_AT_SHACKLE, SPRING_OFF_BOLT
-from core.parts.strip import strip
+from core.parts.strip import notch, strip
 from core.parts.strip_place import ends
 from core.parts.tooth import tooth
 

@@ -68,7 +68,7 @@ def _loads(layout: Layout) -> Iterable[Load]:
     lock, held = layout.lock, detent(layout)
     drag, line, tip = lock.friction.drag, lock.bolt_line.height, tip_at(layout)
     if held is None:
-        presses = press(lock)
+        presses = press(layout)
         # the spring's tip rubs on the bolt's top edge as it presses on it
         yield Load((tip, line), lambda _stroke, _travel, mu: (mu * presses, presses))
     else:
@@ -131,8 +131,8 @@ def _report(layout: Layout) -> Mapping[str, Any]:
     made, lock, held = strip(layout), layout.lock, detent(layout)
     found: dict[str, Any] = {
         "by": lock.spring.kind,
-        "force": press(lock),
-        "force_on_land": press(lock) if held is None else held.land,
+        "force": press(layout),
+        "force_on_land": press(layout) if held is None else held.land,
         "tip_on_bolt": tip_on_bolt(layout),
     }
     if made is not None:

@@ -5,8 +5,8 @@ import math
 from core.layout.extents import PUSH, Ends, Extents, OnEdge, along, in_drive, up
 from core.layout.layout import Layout
 from core.parts.bolt_contour import bolt
-from core.parts.notches import notch, tip_at
-from core.parts.strip import strip
+from core.parts.notches import tip_at
+from core.parts.strip import notch, strip
 from core.parts.strip_place import ends
 from core.parts.tooth import tooth
 

@@ -126,14 +126,24 @@ class Strip:
 
 
 @derived
+def notch(layout: Layout) -> Notch[float] | None:
+    """Return one notch as it can be cut, None for a lock without."""
+    return notch_of(layout.lock)
+
+
+@derived
 def strip(layout: Layout) -> Strip | None:
     """Return the strip of a spring that is known by its sizes; None for one that is felt."""
-    return strip_of(layout.lock)
+    return _strip(layout.lock, notch(layout))
 
 
 def strip_of(lock: Lock) -> Strip | None:
     """Return the strip of a lock's spring, None for one that is felt."""
-    values, cut = lock.spring, notch_of(lock)
+    return _strip(lock, notch_of(lock))
+
+
+def _strip(lock: Lock, cut: Notch[float] | None) -> Strip | None:
+    values = lock.spring
     if values.kind != "flat strip":
         return None
     metal = spring_metals()[values.metal]

@@ -230,7 +230,7 @@ def _statics(layout: Layout) -> dict[str, Any]:
     return {
         "metals": own.metals,
         "condition": own.condition,
-        "spring_force": press(lock),
+        "spring_force": press(layout),
         "drag": lock.friction.drag,
         "friction": own.high,
         "peak_torque": peak.value if peak else None,
@@ -267,7 +267,7 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         ("kept", f"{own.condition}, {own.metals}"),
         (
             "spring on the bolt, drag",
-            ", ".join(map(layout.show_force, (press(lock), lock.friction.drag))),
+            ", ".join(map(layout.show_force, (press(layout), lock.friction.drag))),
         ),
     ]
     for name, ends in found.conditions.items():

@@ -63,7 +63,7 @@ STEP = Step(
     ),
     parts=("spring",),
     read_off=(
-        ReadOff("presses at rest", lambda layout: press(layout.lock), "force"),
+        ReadOff("presses at rest", press, "force"),
         ReadOff("beside its notches", _land, "force"),
         ReadOff("stress at most", _stress, "stress"),
         ReadOff("yields from", _yield, "stress"),

@@ -11,7 +11,8 @@ from core.layout.frames import hand
 from core.layout.layout import Layout
 from core.mechanism.tooth_numbers import Tooth
 from core.parts.bolt_contour import bolt, contour
-from core.parts.notches import notch, places
+from core.parts.notches import places
+from core.parts.strip import notch
 from core.parts.tooth import lobe, tooth
 from core.sheets.bolt_numbers import TITLE, bolt_numbers
 from core.sheets.left_on import on_bolt

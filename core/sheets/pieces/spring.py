@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from core.layout.layout import Layout
-from core.parts.notches import notch, places
-from core.parts.strip import Strip, strip
+from core.parts.notches import places
+from core.parts.strip import Strip, notch, strip
 from core.parts.strip_place import bend_in_degrees, tip_on_bolt
 from core.sheets.record import Piece, Stock, Task
 from core.sheets.sizes import rough, size
