@@ -13,6 +13,7 @@ from core.geometry.motion import Motion, turned
 from core.layout.layout import Layout, derived
 from core.lock.lock import Lock
 from core.mechanism.channel_line import Middle, Place, between
+from core.mechanism.maths import Array
 
 Ends = tuple[float, float]
 """What there is at the near and at the outer face of a guide [mm]."""
@@ -71,6 +72,14 @@ class Lies:
     def ahead(self, height: float) -> float:
         """Return how much farther to +x [mm] it is seen square to itself; its top edge stays on the centreline."""
         return (height + self.up) * math.sin(self.tilt)
+
+    def seen(self, x: Array | float, y: Array | float) -> tuple[Array | float, Array | float]:
+        """Return where a place beside the bolt is seen square to it, that stands at `x` and beside it at `y` [mm].
+
+        `y` is its height on a bolt that lies as planned; numbers, or arrays whose shapes broadcast to the result's.
+        """
+        cos, sin = math.cos(self.tilt), math.sin(self.tilt)
+        return x * cos + (y + self.up + self.line.slope * x) * sin, (y + self.up) * cos
 
     @property
     def motion(self) -> Motion:
