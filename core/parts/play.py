@@ -124,7 +124,7 @@ def _play(layout: Layout, cut: Tooth, shank: float, more: float) -> Play:
         let_in[name] = beside.shut_out + (moved if low > abs(up) else 0.0)
     least = min(driven["raised"], driven["tilted"])
     if not as_planned(layout):
-        least = min(least, *_at_ends(layout, cut, more, below))
+        least = min((least, *_at_ends(layout, cut, more, below)))
     return Play(shank, slide, max(right.angle, left.angle), driven, let_in, least)
 
 
