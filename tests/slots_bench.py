@@ -6,7 +6,7 @@ of key angle and travel (`tests/config_space.py`).
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -200,3 +200,17 @@ def _most_at(places: list[tuple[float, float, float]], at_least: list[float], k:
         most += [high - (0.0 if n == k else own), -low - (0.0 if n == k else own)]
     found = linprog([0, 0, -1], A_ub=rows, b_ub=most, bounds=[(None, None)] * 3)
     return float(found.x[2])
+
+
+def slots_of(lock: Lock) -> Slots:
+    """Return the slots of a lock in which they were measured: its plan, floors, roofs, and what the legs lack."""
+    known = {path: value for record in lock.made for path, value in record.measured}
+    plan = replace(lock, made=tuple(replace(record, measured=()) for record in lock.made))
+    floors = tuple(float(known.get(f"as_fixed.{end}", 0.0)) for end in ENDS)
+    lows = [float(known.get(f"as_fixed.{end}_roof", 0.0)) for end in ENDS]
+    roofs = tuple(floor - low for floor, low in zip(floors, lows, strict=True))
+    nose, tail = (
+        plan.value(path) - known.get(path, plan.value(path))
+        for path in ("bolt.nose_height", "bolt.tail_height")
+    )
+    return Slots(plan, floors, roofs, (nose, tail))
