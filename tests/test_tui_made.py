@@ -13,10 +13,12 @@ from core.files.recovery import load_recovery
 from core.lock.facts import as_made, record_of, with_measured
 from core.lock.lock import Lock
 from core.made.marking import mark_made
+from core.whole import assembly
 from tests import benchwork
 from tests.sure import sure
 from tests.tui_driving import NARROW_BY_DEFAULT, SIZES, program, stored, to_step
 from tui.change.screen import ChangeScreen
+from tui.made import state as made_state
 from tui.made.reading_screen import ReadOffScreen
 from tui.made.screen import MadeScreen
 from tui.widgets.keyed import Help
@@ -236,3 +238,31 @@ async def test_a_stray_hole_is_plugged_by_one_key_and_taken_back(
         await driver.press("ctrl+z")
         assert driver.screen.at_hand == lock
         assert "[o] back plate" in driver.words("#pieces")
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.slow
+async def test_what_a_part_was_made_to_stands_whole_beside_each_size_at_80_columns(
+    tmp_path: Path, units: str
+) -> None:
+    lock = Lock().with_value("units", units)
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    lock = with_measured(lock, "bolt", "bolt.depth", lock.bolt.depth + 0.3)
+    file = sure(save(Project(None, lock), tmp_path / "whole.toml").path)
+    async with program(tmp_path, file, size=(80, 24)) as driver:
+        await driver.press("ctrl+o")
+        for part, _ in made_state.workpieces():
+            rows = made_state.measured_rows(lock, part)
+            if rows:
+                # at its entry, and among the rows
+                await driver.press("enter")
+                for row in rows:
+                    await driver.until(row.beside, "#beside")
+                    seen = driver.text()
+                    assert "\N{HORIZONTAL ELLIPSIS}" not in seen, (part, row.key)
+                    at_hand = next(line for line in seen.splitlines() if f"> {row.label}" in line)
+                    assert row.beside in at_hand
+                    await driver.press("enter")
+            await driver.press("down")
+        assert "not made" not in driver.words("#pieces")

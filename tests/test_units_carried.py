@@ -46,7 +46,13 @@ LINKS = [
     Made("tolerance_stack", "Link", {"size": size * MM, "tolerance": off * MM, "way": way})
     for size, off, way in ((10.0, 0.1, 1), (3.0, 0.05, -1), (6.5, 0.05, -1))
 ]
-CHANNELS = [[x * MM, y * MM] for x, y in ((-26.0, 0.2), (-18.0, 0.3), (18.0, 0.0), (26.0, -0.1))]
+CHANNELS, PINCHED = (
+    [[x * MM, (y - wide) * MM, (y + 0.2) * MM] for x, y, wide in ends]
+    for ends in (
+        ((-26.0, 0.2, 0.2), (-18.0, 0.3, 0.2), (18.0, 0.0, 0.2), (26.0, -0.1, 0.2)),
+        ((-26.0, 0.2, 0.2), (-18.0, 0.2, -0.1), (18.0, 0.0, 0.2), (26.0, -0.1, 0.2)),
+    )
+)
 GIVEN = {
     "radius": 22.0 * MM,
     "bit": 3.0 * MM,
@@ -246,8 +252,11 @@ CASES: dict[str, list[Case]] = {
         ),
     ],
     "channel_line": [
-        Case("through", {"places": CHANNELS}, {"height": LENGTH, "slope": NUMBER, "most": LENGTH}),
-        Case("at", {"x": 20.0 * MM}, LENGTH, Made("channel_line", "through", {"places": CHANNELS})),
+        *(
+            Case("between", {"places": places}, {"height": LENGTH, "slope": NUMBER, "room": LENGTH})
+            for places in (CHANNELS, PINCHED)
+        ),
+        Case("at", {"x": 20.0 * MM}, LENGTH, Made("channel_line", "between", {"places": CHANNELS})),
     ],
     "corner": [
         Case("half_angle", {"half_bit": 1.5 * MM, "radius": 22.0 * MM}, NUMBER),

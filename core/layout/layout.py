@@ -5,8 +5,9 @@ out, later calls return the same object. A new part adds its functions in its ow
 nothing here changes. A layout belongs to one lock value; a changed lock gets a new layout.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import wraps
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from core.lock.facts import as_made
@@ -24,15 +25,22 @@ class Layout:
     was measured on parts that are made: the same lock where nothing was measured. `bolt_as` is the lock that the
     bolt was made to, where that is another one and the bolt is to be taken as it lies on the bench; None where it is
     cut to `lock`. `metal` are the keys of the workpieces that are taken as they lie there, for which touching nothing
-    is enough; none in a lock as it is wanted, which keeps its clearances (see `core.whole.as_built`).
+    is enough; none in a lock as it is wanted, which keeps its clearances (see `core.whole.as_built`). `slots_as` are
+    the locks that made guides and shackle were made to, by their key, where these have slots for other legs than
+    `lock` has.
     """
 
     def __init__(
-        self, lock: Lock, bolt_as: Lock | None = None, metal: frozenset[str] = frozenset()
+        self,
+        lock: Lock,
+        bolt_as: Lock | None = None,
+        metal: frozenset[str] = frozenset(),
+        slots_as: Mapping[str, Lock] = MappingProxyType({}),
     ) -> None:
         """Start with nothing worked out."""
         self.plan = lock
         self.metal = metal
+        self.slots_as = slots_as
         self.lock = as_made(lock)
         self.bolt_as = bolt_as
         self._known: dict[Callable[..., Any], Any] = {}

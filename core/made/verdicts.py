@@ -17,7 +17,7 @@ from core.lock.made import Made, Values
 from core.lock.paths import covers
 from core.made.fitting import HAIR, KEPT, Fitting, Patch, Solid, Word, exceeds, fit, solid
 from core.made.holding import LINE, made_values
-from core.made.slots import GUIDES, filed_slots
+from core.made.slots import GUIDES, ROOF, filed_slots
 from core.made.strays import Stray, middle, strays
 from core.made.working import fault
 from core.whole import assembly
@@ -56,7 +56,7 @@ class Verdict:
     elsewhere than wanted; `back` is the way to where it was to be fixed, for one that was measured to stand elsewhere,
     `off` how it differs from what it was made to: measured, and so what all goes by now. `works` says that
     the parts do what they are for with this one as it is; `fault` says what is wrong where they do not, and
-    it differs from what is wanted. `slot` is what to take off the floor of its slot where that makes it work.
+    it differs from what is wanted. `slot` is what to file off floor or roof of its slot where that makes it work.
     """
 
     part: str
@@ -82,13 +82,20 @@ class Verdict:
         return self.apart.word != "good" or bool(self.strays) or self.back is not None
 
     @property
+    def roof(self) -> tuple[Patch, ...]:
+        """What is to be filed off the roof of its slot, where it differs by nothing else."""
+        shallow = [patch for patch in self.apart.spare if patch.where.startswith(ROOF)]
+        alone = len(shallow) == len(self.apart.spare) and not self.apart.missing
+        return tuple(shallow) if alone else ()
+
+    @property
     def word(self) -> Word:
         """Good, use, move, file, plug or remake."""
         if not self.differs:
             return "good"
         if self.works:
             return "use"
-        if self.apart.word == "good" and not self.strays:
+        if (self.apart.word == "good" and not self.strays) or (self.back is not None and self.roof):
             return "file" if self.slot else "move"
         # how thick a plate is has no say in what becomes of its holes
         patches = (*self.apart.spare, *self.apart.missing)
@@ -130,8 +137,12 @@ def verdicts(layout: Layout) -> tuple[Verdict, ...]:
 
 
 def _with_slots(layout: Layout, found: tuple[Verdict, ...], meant: Layout) -> tuple[Verdict, ...]:
-    """Return the verdicts, with what filing gives where guides that were fixed too high do not work as they are."""
-    off = [one.part for one in found if one.part in GUIDES and one.word == "move"]
+    """Return the verdicts, with what filing gives where guides do not work as they are fixed, or as their slots are."""
+    off = [
+        one.part
+        for one in found
+        if one.part in GUIDES and (one.word == "move" or (one.word == "file" and one.roof))
+    ]
     if not off:
         return found
     beside = [one.part for one in found if one.word in KEPT]

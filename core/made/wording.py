@@ -1,6 +1,6 @@
 """Values and verdicts in a maker's words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from core.layout.layout import Layout, derived
@@ -8,9 +8,11 @@ from core.lock.facts import record_of
 from core.lock.lock import spec_of
 from core.lock.paths import place_at
 from core.made.fitting import KEPT, Fitting, Patch
+from core.made.slots import FLOOR, ROOF, lifts
 from core.made.strays import Stray
 from core.made.verdicts import Moved, Verdict, as_meant, verdicts
 from core.made.working import fault
+from core.parts.bolt_lies import lies
 from core.parts.guide_line import lies_words
 from core.parts.tooth import lesser_tooth
 from core.text import listed
@@ -44,7 +46,10 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
         case "use":
             return "; ".join(("works as it is", *_costs(layout, verdict)))
         case "move" if verdict.back is not None:
-            return "; ".join((f"fix it {moved_words(layout, verdict.back)}", *_fault(verdict)))
+            roof = f", and take {_slot_off(layout, verdict.roof)}" if verdict.roof else ""
+            return "; ".join(
+                (f"fix it {moved_words(layout, verdict.back)}{roof}", *_fault(verdict))
+            )
         case "plug":
             return "; ".join(
                 (*(stray_words(layout, stray) for stray in verdict.strays), *_fault(verdict))
@@ -53,6 +58,8 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
             return "; ".join((fitting_words(layout, verdict.apart), *_fault(verdict)))
         case "file" if verdict.slot:
             return "; ".join(_slot_words(layout, verdict))
+        case "file" if verdict.roof:  # by itself that does not mend it
+            return "; ".join((f"take {_slot_off(layout, verdict.roof)}", *_fault(verdict)))
         case "file":
             return "; ".join((fitting_words(layout, verdict.apart), *_gives(layout, verdict)))
         case _:
@@ -60,22 +67,40 @@ def verdict_words(layout: Layout, verdict: Verdict) -> str:
 
 
 def _slot_words(layout: Layout, verdict: Verdict) -> Iterator[str]:
-    """Yield what to take off the floor of a guide's slot, what else mends it, what is wrong, and what filing gives."""
-    show, (first, *_) = layout.show, verdict.slot
-    depths = {round(patch.depth, 6) for patch in verdict.slot}
-    faces = [
-        f"{show(patch.depth)} {{}}at its {patch.where.rpartition(', ')[2]}"
-        for patch in verdict.slot
-        if patch.depth > NONE
-    ]
-    floor = "off the floor of its slot"
-    off = f"{show(first.depth)} {floor}"
-    if len(depths) > 1:
-        off = listed([face.format("" if n else f"{floor} ") for n, face in enumerate(faces)])
-    back = f", or fix it {moved_words(layout, verdict.back)}" if verdict.back is not None else ""
-    yield f"take {off}{back}"
+    """Yield what to file off a guide's slot, what else mends it, what is wrong, and what filing gives."""
+    roof = f", and take {_slot_off(layout, verdict.roof)}" if verdict.roof else ""
+    back = ""
+    if verdict.back is not None:
+        back = f", or fix it {moved_words(layout, verdict.back)}{roof}"
+    yield f"take {_slot_off(layout, verdict.slot)}{back}"
     yield from _fault(verdict)
-    yield f"filed, that is gone, and the leg can lift by {show(first.depth)} more than planned"
+    floor = [patch.depth for patch in verdict.slot if patch.where.startswith(FLOOR)]
+    if not floor:
+        yield "filed, that is gone, and the slot is as high as planned"
+    elif (more := lifts(layout.plan, verdict.part, verdict.slot)) > NONE:
+        yield f"filed, that is gone, and the leg can lift by {layout.show(more)} more than planned"
+    else:
+        yield "filed, that is gone"
+
+
+def _slot_off(layout: Layout, patches: Sequence[Patch]) -> str:
+    """Return what to take off floor and roof of a slot, e.g. `0.2 mm off the roof of its slot at its near face`."""
+    said = []
+    for what in (FLOOR, ROOF):
+        there = [p for p in patches if p.where.startswith(what)]
+        faces = [
+            (layout.show(p.depth), p.where.rpartition(", ")[2]) for p in there if p.depth > NONE
+        ]
+        off = f"off the {what.removesuffix('the slot')}its slot"
+        if len({round(p.depth, 6) for p in there}) == 1 and len(there) == 2:
+            said.append(f"{faces[0][0]} {off}")
+        elif faces:
+            told = [
+                f"{deep} {'' if n else f'{off} '}at its {face}"
+                for n, (deep, face) in enumerate(faces)
+            ]
+            said.append(listed(told))
+    return ", and ".join(said)
 
 
 def but_words(layout: Layout, verdict: Verdict) -> str:
@@ -160,7 +185,7 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
         )
         aside = abs(stands.across) > NONE
         yield f"it stands {moved_words(layout, stands)} {'of where it was' if aside else 'than'} planned"
-        yield from lies_words(built_of(layout, [*_beside(layout, verdict), verdict.part]))
+    yield from _lies_so(layout, verdict)
     fitting = verdict.apart
     missing = [patch for patch in fitting.missing if not patch.drilled]
     spare = [patch for patch in fitting.spare if not patch.drilled]
@@ -171,6 +196,14 @@ def _costs(layout: Layout, verdict: Verdict) -> Iterator[str]:
     as_it_is, wanted = _drawn(layout, *_beside(layout, verdict), verdict.part), _drawn(layout)
     if abs(as_it_is - wanted) > NEAR:
         yield f"the detent draws {layout.show(as_it_is)} instead of {layout.show(wanted)}"
+
+
+def _lies_so(layout: Layout, verdict: Verdict) -> Iterator[str]:
+    """Yield how the bolt lies in its guides, where this workpiece has a part in it."""
+    beside = _beside(layout, verdict)
+    here, without = (built_of(layout, parts) for parts in ([*beside, verdict.part], beside))
+    if lies(here).line != lies(without).line:
+        yield from lies_words(here)
 
 
 def _gives(layout: Layout, verdict: Verdict) -> Iterator[str]:
@@ -215,6 +248,11 @@ def _places(layout: Layout, patches: tuple[Patch, ...], told: str = "") -> str:
     deepest: dict[str, float] = {}
     for patch in patches:
         deepest[patch.where] = max(deepest.get(patch.where, 0.0), patch.depth)
+    near, outer = (deepest.get(f"{ROOF}, {end} face") for end in ("near", "outer"))
+    if near is not None and near == outer:
+        # a slot that is alike from end to end
+        kept = {name: depth for name, depth in deepest.items() if not name.startswith(ROOF)}
+        deepest = dict(sorted({**kept, ROOF: near}.items(), key=lambda pair: -pair[1]))
     named = [
         f"{layout.show(depth)}{told if number == 0 else ''} at the {where}"
         for number, (where, depth) in enumerate(list(deepest.items())[:2])

@@ -114,7 +114,11 @@ def _of_sizes(layout: Layout, parts: Container[str], built: Layout) -> Iterator[
     for part, leg in (("front_guide", "nose"), ("rear_guide", "tail")):
         slot = own(part)
         high, room = getattr(metal.bolt, f"{leg}_height"), getattr(slot.bolt, f"{leg}_height")
-        play = room + 2 * slot.fit.slide_clearance - high
+        ends = ("near", "outer")
+        shallow = [
+            getattr(slot.as_fixed, f"{part.removesuffix('guide')}{end}_roof") for end in ends
+        ]
+        play = room + 2 * slot.fit.slide_clearance - high - max(shallow)
         name = part.replace("_", " ")
         if play < min(2 * wanted.fit.slide_clearance, 0.02) - SLACK:
             yield f"the {leg}, {show(high)} high, does not go into the slot of the {name}"

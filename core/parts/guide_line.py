@@ -7,11 +7,11 @@ from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import BenchTable, Part
-from core.mechanism.channel_line import through
+from core.mechanism.channel_line import between
 from core.mechanism.law import STROKES
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
-from core.parts.bolt_lies import channels, in_line, lies
+from core.parts.bolt_lies import as_planned, channels, lies, slot_room
 from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.tooth import tooth_seen
 from core.units import show_angle
@@ -43,13 +43,14 @@ def _room_in_catch(layout: Layout) -> float:
     """
     lock, face = layout.lock, -nose_face(layout)
     front, rear = channels(layout)
-    places = (*front.ends, *rear.ends, (face, 0.0), (face - lock.shackle.engagement, 0.0))
-    return lock.fit.slide_clearance - through(places).most
+    room = slot_room(layout, "shackle")
+    catch = [(x, *room) for x in (face, face - lock.shackle.engagement)]
+    return between((*front.ends, *rear.ends, *catch)).room
 
 
 def lies_words(layout: Layout) -> Iterator[str]:
     """Yield how the bolt lies in guides that are not in line, and its play, in one clause; nothing where they are."""
-    if in_line(layout.lock):
+    if as_planned(layout):
         return
     here, show = lies(layout), layout.show
     said = []
@@ -67,7 +68,7 @@ def _farthest(layout: Layout) -> Guide:
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
-    if in_line(layout.lock):
+    if as_planned(layout):
         return
     here, show, least = lies(layout), layout.show, _needed(layout)
     catch = _room_in_catch(layout)
@@ -90,7 +91,7 @@ def _findings(layout: Layout) -> Iterable[Finding]:
 
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
-    if in_line(layout.lock):
+    if as_planned(layout):
         return
     here, show = lies(layout), layout.show
 

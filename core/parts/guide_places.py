@@ -11,14 +11,14 @@ from core.geometry.polygons import rectangle
 from core.layout.layout import Layout, derived
 from core.lock.sections import Guide as GuideValues
 from core.parts.bolt_contour import body_sides, bolt, nose_face
-from core.parts.bolt_lies import channels, lies
+from core.parts.bolt_lies import channels, leg_in, lies, slot_of
 from core.parts.plate import far_from, inner, wall_down, wall_left, wall_right
 from core.parts.tooth import made_for, tooth
 
 
 @dataclass(frozen=True)
 class Guide:
-    """One guide in the drive frame [mm]: `side` is -1 for the front, +1 for the rear."""
+    """One guide in the drive frame [mm]: `side` is -1 for the front, +1 for the rear; `leg` how high its leg is."""
 
     name: str
     table: str
@@ -73,24 +73,22 @@ class Guide:
 def front_guide(layout: Layout) -> Guide:
     """Return the guide that carries the nose."""
     lock = layout.lock
-    return _guide(layout, "front guide", "front_guide", -1, lock.front_guide, lock.bolt.nose_height)
+    return _guide(layout, "front guide", "front_guide", -1, lock.front_guide)
 
 
 @derived
 def rear_guide(layout: Layout) -> Guide:
     """Return the guide that carries the tail."""
     lock = layout.lock
-    return _guide(layout, "rear guide", "rear_guide", 1, lock.rear_guide, lock.bolt.tail_height)
+    return _guide(layout, "rear guide", "rear_guide", 1, lock.rear_guide)
 
 
-def _guide(
-    layout: Layout, name: str, table: str, side: int, values: GuideValues, leg: float
-) -> Guide:
-    line, slide = layout.lock.bolt_line.height, layout.lock.fit.slide_clearance
-    slot = channels(layout)[0 if side < 0 else 1]
-    ups = slot.near_up, slot.outer_up
-    top, bottom = line + slide + max(ups), line - leg - slide - values.floor + min(ups)
-    return Guide(name, table, side, values, leg, top, bottom, ups)
+def _guide(layout: Layout, name: str, table: str, side: int, values: GuideValues) -> Guide:
+    line, cut_as = layout.lock.bolt_line.height, slot_of(layout, table)
+    slide, deep = cut_as.fit.slide_clearance, leg_in(cut_as, table)
+    ups = channels(layout)[0 if side < 0 else 1].ups
+    top, bottom = line + slide + max(ups), line - deep - slide - values.floor + min(ups)
+    return Guide(name, table, side, values, leg_in(layout.lock, table), top, bottom, ups)
 
 
 def kept_clear(layout: Layout) -> float:

@@ -215,7 +215,11 @@ def _guide_shape(layout: Layout, guide: Guide) -> Shape:
     body = box(0.0, -values.floor, values.width, 0.0)
     slide = lock.fit.slide_clearance
     # each face by itself, from the bolt line: what one of them lacks is not made up by the other
-    roof = Size("roof of the slot", slide, opening=True)
+    lower = (getattr(lock.as_fixed, path.removeprefix("as_fixed.")) for path in _roofs(guide.table))
+    roofs = (
+        Size(f"roof of the slot, {end} face", slide - low, opening=True)
+        for end, low in zip(("near", "outer"), lower, strict=True)
+    )
     foot = Size("floor of the slot", guide.leg + slide, opening=True)
     depth = Size("depth of the slot", lock.bolt.thickness, opening=True)
     near, outer = (
@@ -223,7 +227,7 @@ def _guide_shape(layout: Layout, guide: Guide) -> Shape:
         for x, up in zip((guide.near, guide.far), guide.ups, strict=True)
     )
     return Shape(
-        body, sizes=(roof, foot, depth), edges=_box_edges(body), place=(near.across, -near.below),
+        body, sizes=(*roofs, foot, depth), edges=_box_edges(body), place=(near.across, -near.below),
         outer=(outer.across, -outer.below),
     )  # fmt: skip
 
@@ -241,18 +245,24 @@ def _box_edges(body: Path) -> tuple[tuple[str, Segment], ...]:
     return tuple(zip(names, body.segments, strict=True))
 
 
+def _roofs(table: str) -> tuple[str, str]:
+    """Return the paths of what the roof of a guide's slot stands too low, at its near and its outer face."""
+    near, outer = (
+        f"as_fixed.{table.removesuffix('_guide')}_{end}_roof" for end in ("near", "outer")
+    )
+    return near, outer
+
+
 def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shape]) -> Workpiece:
     table = name.replace(" ", "_")
     width, floor, near = (f"{table}.{size}" for size in ("width", "floor", "from_centreline"))
-    stands = (
-        near,
-        *(f"as_fixed.{table.removesuffix('_guide')}_{end}" for end in ("near", "outer")),
-    )
+    roofs = _roofs(table)
+    stands = (near, *(path.removesuffix("_roof") for path in roofs))
     return Workpiece(
-        name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance"),
+        name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance", *roofs),
         shape,
         placed_by=("unlocks", "pivot.across", "pivot.below", "bolt_line.height", *stands),
-        measurable=(width, floor, *stands), unfiled=stands, tried=True,
+        measurable=(width, floor, *stands, *roofs), unfiled=stands, tried=True,
     )  # fmt: skip
 
 

@@ -1,11 +1,12 @@
 """Play: what the shank has in its hole and the bolt in its guides, and what it leaves to the detent at the most.
 
 Each by itself, to first order: the shank gives way to the push, the bolt rides high or low in its guides or tilts
-between their outer faces. Of the last two only one can be: a bolt that rides at the top of both guides is level.
+between them. Of the last two only one can be in guides that are in line: a bolt that rides at the top of both is level.
+Where they are not, all is counted from how it lies in them, and it may be raised and tilted at once.
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,10 +20,10 @@ from core.layout.size_limits import Limit, Way
 from core.layout.windows import Bound
 from core.lock.lock import Lock
 from core.mechanism.corner import carries, half_chord
-from core.mechanism.tilted import tilt, tilted_travel
+from core.mechanism.tilted import tilted_travel
 from core.mechanism.tooth_numbers import Tooth
-from core.parts.bolt_lies import lies
-from core.parts.guide_places import front_guide, rear_guide
+from core.parts.bolt_lies import as_planned, lies
+from core.parts.leaning import at_ends, leaning, leg_height
 from core.parts.notches import reach
 from core.parts.tooth import lesser_tooth, lobe
 from core.units import show_angle
@@ -41,8 +42,10 @@ PLAY_OVER_CLEARANCE = Code(
 class Play:
     """What play there is, and what the key does with each: lengths [mm], `tilt` [rad].
 
-    `shank` is how far that gives way in its hole, `slide` how far the bolt is raised or dropped. `driven` and
-    `shut_out` give, by name, the driven travel and how far off its seat the bolt lets the bit in.
+    `shank` is how far that gives way in its hole, `slide` how far the bolt is raised or dropped from how it lies in its
+    guides, `tilt` how far it leans from there, on the side on which it leans farther. `driven` and
+    `shut_out` give, by name, the driven travel and how far off its seat the bolt lets the bit in; `least_driven` is the
+    driven travel of a bolt raised and tilted at once as its guides let it, at the least.
     """
 
     shank: float
@@ -50,21 +53,26 @@ class Play:
     tilt: float
     driven: Mapping[str, float]
     shut_out: Mapping[str, float]
+    least_driven: float
 
 
 @dataclass(frozen=True)
 class Budget:
-    """What is left to the detent at the most [mm]: the sum of what is left as `laid_out` and of what play costs."""
+    """What is left to the detent at the most [mm]: the sum of what is left as `laid_out` and of what play costs.
+
+    `both` is what a bolt that is raised and tilted at once costs.
+    """
 
     laid_out: float
     shank: float
     raised: float
     tilted: float
+    both: float
 
     @property
     def guides(self) -> float:
-        """What the play in the guides costs: the bolt raised or tilted, whichever is more."""
-        return max(self.raised, self.tilted)
+        """What the play in the guides costs: the bolt raised, tilted, or both at once, whichever is most."""
+        return max(self.raised, self.tilted, self.both)
 
     @property
     def most(self) -> float:
@@ -83,19 +91,22 @@ def play(layout: Layout) -> Play | None:
     lock, cut = layout.lock, lesser_tooth(layout)
     if not cut.drives:
         return None
-    # in guides that are not in line, what they leave
-    return _play(layout, cut, shank_play(lock), max(lies(layout).left, 0.0))
+    return _play(layout, cut, shank_play(lock), 0.0)
 
 
-def _play(layout: Layout, cut: Tooth, shank: float, slide: float) -> Play:
-    front, rear = front_guide(layout), rear_guide(layout)
+def _play(layout: Layout, cut: Tooth, shank: float, more: float) -> Play:
+    """Return what play does with so much `more` room [mm] above and below the bolt in its guides than they leave it."""
+    # where it lies it has as much room to rise as to drop, all of it level
+    slide, (right, left) = max(lies(layout).left + more, 0.0), leaning(layout, more)
     radius, off, foot = cut.radius, cut.pickup_offset, cut.flank_foot
-    leg = (front.leg + rear.leg) / 2
-    leans = tilt(leg, slide, front.far + rear.far)
-    middle, below = (rear.far - front.far) / 2, cut.bolt_line - leg / 2 - foot
+    below = cut.bolt_line - leg_height(layout) / 2 - foot
+
+    def travel(angle: float, middle: float) -> float:
+        return tilted_travel(radius, off, foot, angle, middle, below)
+
     # the push on a flank leans the bolt, ahead below its guides; for locking the mirror image
-    both = [tilted_travel(radius, off, foot, leans, way * middle, below) for way in (1, -1)]
-    back = [tilted_travel(radius, off, foot, -leans, way * middle, below) for way in (1, -1)]
+    both = travel(right.angle, right.middle), travel(left.angle, -left.middle)
+    back = travel(-left.angle, left.middle), travel(-right.angle, -right.middle)
     driven = {
         "shank": carries(radius, off + shank, foot),
         "raised": carries(radius, off, foot + slide),
@@ -111,7 +122,23 @@ def _play(layout: Layout, cut: Tooth, shank: float, slide: float) -> Play:
     for name, up in (("raised", slide), ("dropped", -slide)):
         moved = half_chord(radius, low) - half_chord(radius, low + up)
         let_in[name] = beside.shut_out + (moved if low > abs(up) else 0.0)
-    return Play(shank, slide, leans, driven, let_in)
+    least = min(driven["raised"], driven["tilted"])
+    if not as_planned(layout):
+        least = min((least, *_at_ends(layout, cut, more, below)))
+    return Play(shank, slide, max(right.angle, left.angle), driven, let_in, least)
+
+
+def _at_ends(layout: Layout, cut: Tooth, more: float, below: float) -> Iterator[float]:
+    """Yield the driven travel [mm] of both strokes at the ends of all that the bolt can be moved in its guides.
+
+    In guides that are in line it is raised alone there, or tilted alone.
+    """
+    here, out = lies(layout).motion, cut.pickup_offset + cut.driven_travel
+    for angle, up, slope in at_ends(layout, more):
+        for way in (1, -1):
+            x, _ = here.point((way * out, cut.flank_foot))
+            ahead, raised = way * angle * below, up + slope * x
+            yield carries(cut.radius, cut.pickup_offset + ahead, cut.flank_foot + raised)
 
 
 @derived
@@ -125,7 +152,8 @@ def _budget(cut: Tooth, has: Play) -> Budget:
     shank, raised, tilted = (
         cut.driven_travel - has.driven[name] for name in ("shank", "raised", "tilted")
     )
-    return Budget(cut.home_travel, shank, raised, max(tilted, 0.0))
+    both = cut.driven_travel - has.least_driven
+    return Budget(cut.home_travel, shank, raised, max(tilted, 0.0), max(both, 0.0))
 
 
 def _budget_spare(layout: Layout) -> float:
@@ -162,7 +190,8 @@ def _budget_ways(layout: Layout) -> Iterable[Way]:
         yield Way("fit.detent_capture", "low", left.most, "a detent's reach of {}")
 
     def holds(slide: float) -> bool:
-        return _budget(cut, _play(layout, cut, shank_play(lock), slide)).most <= draws
+        more = slide - lock.fit.slide_clearance
+        return _budget(cut, _play(layout, cut, shank_play(lock), more)).most <= draws
 
     if not holds(lock.fit.slide_clearance) and holds(0.0):
         most = edge_of(holds, 0.0, lock.fit.slide_clearance)
@@ -215,7 +244,8 @@ def _report(layout: Layout) -> Mapping[str, Any]:
 
     `play`: `shank` and `slide` [mm], `tilt` [degrees]; `driven` [mm] with each of them by itself; `clearance` [mm] that
     is left of the key's, and `shut_out` [mm], how far off its seat the bolt then lets the bit in. `home_budget` [mm]:
-    `most` is the sum of `laid_out`, `shank` and the greater of `raised` and `tilted`; `draws` what the detent does.
+    `most` is the sum of `laid_out`, `shank` and the greatest of `raised`, `tilted` and `both`, raised and tilted at
+    once, which costs more than either in guides that are not in line; `draws` what the detent does.
     Both null where the key drives nothing.
     """
     has, left = play(layout), budget(layout)
@@ -230,7 +260,7 @@ def _report(layout: Layout) -> Mapping[str, Any]:
         },
         "home_budget": {
             "laid_out": left.laid_out, "shank": left.shank, "raised": left.raised, "tilted": left.tilted,
-            "most": left.most, "draws": reach(layout),
+            "both": left.both, "most": left.most, "draws": reach(layout),
         },
     }  # fmt: skip
 
@@ -241,6 +271,10 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
         return
     driven, let_in = has.driven, has.shut_out
     leans = show_angle(math.degrees(has.tilt))
+    both, together = [], "together, the worse of the last two"
+    if not as_planned(layout):
+        both = [("raised and tilted at once", show(left.both))]
+        together = "together, the worst of the last three"
     yield BenchTable(
         "Left to the detent, at the most", 11,
         (
@@ -248,7 +282,8 @@ def _bench(layout: Layout) -> Iterable[BenchTable]:
             (f"shank, {show(has.shank)} loose in its hole", show(left.shank)),
             (f"bolt raised by {show(has.slide)}, or", show(left.raised)),
             (f"tilted by {leans} in its guides", show(left.tilted)),
-            ("together, the worse of the last two", show(left.most)),
+            *both,
+            (together, show(left.most)),
             ("the detent draws over", show(reach(layout))),
         ),
     )  # fmt: skip

@@ -18,8 +18,9 @@ from core.mechanism.law import Stroke, phases, side, travel
 from core.mechanism.maths import Array
 from core.mechanism.statics import Applied, Balance, Bearings, Contact, balance
 from core.parts.bolt_contour import bolt
+from core.parts.bolt_lies import Lies, lies
 from core.parts.guide_places import front_guide, rear_guide
-from core.parts.tooth import course, tooth, tooth_seen
+from core.parts.tooth import ahead_by, course, tooth_seen
 from core.turning.friction_table import case_of, friction_cases
 from core.whole import assembly
 
@@ -56,7 +57,7 @@ class Effort:
 class Drive:
     """What the statics need of m angles [rad] at which the key drives, seen so that the bolt slides to +x.
 
-    `travel` (m,) is from the locked seat [mm].
+    `travel` (m,) is from the locked seat [mm]; `lies` is how the bolt lies in its guides, square to which all is seen.
     """
 
     angles: Array
@@ -64,6 +65,7 @@ class Drive:
     travel: Array
     contact: Contact
     bearings: Bearings
+    lies: Lies
 
     def balance(self, mu: Array, loads: Iterable[Load]) -> Balance:
         """Return the balance, shape (c, m), at coefficients of friction `mu`, shape (c, 1)."""
@@ -72,7 +74,7 @@ class Drive:
         fy, moment = np.zeros(fx.shape), -middle * fx
         for load in loads:
             against, down = load.force(self.stroke, self.travel, mu)
-            x, y = load.place(self.travel)
+            x, y = self.lies.seen(*load.place(self.travel))
             fx = fx - against
             fy = fy - down
             moment = moment + y * against - way * x * down
@@ -89,7 +91,7 @@ def drive(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Drive:
     cut = tooth_seen(layout, stroke)
     moved = travel(cut, angles, stroke)
     bears = bearings(layout, moved, stroke)
-    return Drive(angles, stroke, moved, contact(cut, side(stroke) * angles), bears)
+    return Drive(angles, stroke, moved, contact(cut, side(stroke) * angles), bears, lies(layout))
 
 
 def effort(layout: Layout, angles: Array, stroke: Stroke = "unlocking") -> Effort:
@@ -127,7 +129,7 @@ def _resting(
     weight, turning = np.zeros(len(angles)), np.zeros(len(angles))
     for load in loads:
         _, down = load.force(stroke, moved, np.zeros(1))
-        x, _ = load.place(moved)
+        x, _ = lies(layout).seen(*load.place(moved))
         weight = weight + down
         turning = turning + x * down
     return bears.resting(weight, turning)
@@ -136,11 +138,16 @@ def _resting(
 def bearings(layout: Layout, at_travel: Array, stroke: Stroke) -> Bearings:
     """Return where the guides bear on the bolt at travels [mm], shape (n,), seen so that it slides to +x.
 
-    The middle of each guide; for the nose its tip, once that has been drawn past the middle.
+    The middle of each guide; for the nose its tip, once that has been drawn past the middle. Of a bolt that its guides
+    have tilted or raised, as it lies in them and square to it.
     """
-    front, rear, line = front_guide(layout), rear_guide(layout), tooth(layout).bolt_line
-    tip = np.minimum(bolt(layout).nose_tip + at_travel, -front.near)
-    front_x = np.maximum(-(front.near + front.far) / 2, tip)
-    rear_x = np.full(len(at_travel), (rear.near + rear.far) / 2)
+    front, rear, line = front_guide(layout), rear_guide(layout), layout.lock.bolt_line.height
+    here, low, deep = lies(layout), line - front.leg / 2, line - rear.leg / 2
+    near, front_y = here.seen(-front.near, low)
+    middle, _ = here.seen(-(front.near + front.far) / 2, low)
+    rear_x, rear_y = here.seen((rear.near + rear.far) / 2, deep)
+    tip = np.minimum(bolt(layout).nose_tip + ahead_by(layout) + at_travel, near)
     way = side(stroke)
-    return Bearings(way * front_x, way * rear_x, line - front.leg / 2, line - rear.leg / 2)
+    return Bearings(
+        way * np.maximum(middle, tip), np.full(len(at_travel), way * rear_x), front_y, rear_y
+    )

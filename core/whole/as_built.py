@@ -12,12 +12,13 @@ from core.layout.workpiece import Workpiece
 from core.lock.facts import made_to, record_of
 from core.lock.lock import Lock, expanded, of_metal_alone
 from core.lock.paths import covers, place_at
+from core.parts.bolt_lies import SAME, as_planned, leg_in
 from core.whole import assembly
 
 BOLT = "bolt"
 """The workpiece whose shape follows from more than its own sizes."""
-SAME = 1e-9
-"""Difference [mm or degrees] that is the rounding of numbers."""
+SLOTTED = ("front_guide", "rear_guide", "shackle")
+"""The workpieces with a slot for a leg."""
 NOT_ITS_OWN = ("fit.key_clearance",)
 """What is measured on the bolt but is the whole lock's: the bolt has its own in its shape."""
 
@@ -38,13 +39,17 @@ def built_of(layout: Layout, parts: Container[str]) -> Layout:
         return layout
     lock = _with_sizes(layout, parts)
     own = _bolt_if_other(layout, lock) if BOLT in parts else None
-    if own is None and (lock.bit, lock.as_fixed) != (layout.lock.bit, layout.lock.as_fixed):
+    slots = _slots_if_other(layout, lock, parts)
+    metal = frozenset(record.part for record in layout.plan.made if record.part in parts)
+    built = Layout(replace(lock, made=()), own, metal, slots)
+    if own is None and (lock.bit != layout.lock.bit or not as_planned(built)):
         # a bolt that is cut as wanted is followed by contact under a bit, or in guides, that are not
         own = replace(lock, bit=layout.lock.bit, as_fixed=layout.lock.as_fixed, made=())
-    if own is None and lock == layout.lock and not any(one.measured for one in layout.plan.made):
+        return Layout(built.lock, own, metal, slots)
+    measured = any(one.measured for one in layout.plan.made)
+    if own is None and lock == layout.lock and not slots and not measured:
         return layout
-    metal = frozenset(record.part for record in layout.plan.made if record.part in parts)
-    return Layout(replace(lock, made=()), own, metal)
+    return built
 
 
 def _with_sizes(layout: Layout, parts: Container[str]) -> Lock:
@@ -80,6 +85,18 @@ def _elsewhere(layout: Layout, part: str, path: str) -> bool:
     measured = record_of(layout.plan, part)
     mine = measured is not None and path in dict(measured.measured)
     return not mine and any(path in dict(record.measured) for record in others)
+
+
+def _slots_if_other(layout: Layout, lock: Lock, parts: Container[str]) -> dict[str, Lock]:
+    """Return the locks that those of `parts` were made to that have a slot, by part, where `lock` wants another."""
+    found = {}
+    for part in SLOTTED:
+        if part in parts and record_of(layout.plan, part) is not None:
+            own = made_to(layout.plan, part)
+            same = own.fit.slide_clearance == lock.fit.slide_clearance
+            if not same or abs(leg_in(own, part) - leg_in(lock, part)) > SAME:
+                found[part] = own
+    return found
 
 
 def _bolt_if_other(layout: Layout, lock: Lock) -> Lock | None:

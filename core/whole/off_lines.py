@@ -97,8 +97,18 @@ def _slot(layout: Layout, guide: Guide, end: str) -> Ends:
     return _by(layout, f"as_fixed.{guide.table.removesuffix('_guide')}_{end}", at, (0.0, 1.0))
 
 
-def _of_guide(guide: Callable[[Layout], Guide], end: str) -> Callable[[Layout], Ends]:
-    return lambda layout: _slot(layout, guide(layout), end)
+def _roof_of_slot(layout: Layout, guide: Guide, end: str) -> Ends:
+    lock, path = layout.lock, f"as_fixed.{guide.table.removesuffix('_guide')}_{end}"
+    x = guide.side * (guide.near if end == "near" else guide.far)
+    # over the floor as it came out
+    roof = lock.bolt_line.height + lock.fit.slide_clearance + came_out(layout.plan, path)
+    return _by(layout, f"{path}_roof", (x, roof), (0.0, -1.0))
+
+
+def _of_guide(
+    ends: Callable[[Layout, Guide, str], Ends], guide: Callable[[Layout], Guide], end: str
+) -> Callable[[Layout], Ends]:
+    return lambda layout: ends(layout, guide(layout), end)
 
 
 def _of_side(ends: Callable[[Layout, Side], Ends], side: Side) -> Callable[[Layout], Ends]:
@@ -112,9 +122,10 @@ OFF_LINES: Mapping[str, Callable[[Layout], Ends]] = {
         for what, ends in (("flank", _flank), ("foot", _foot), ("relief", _relief), ("lobe", _lobe))
     },
     **{
-        f"as_fixed.{name}_{end}": _of_guide(guide, end)
+        f"as_fixed.{name}_{end}{what}": _of_guide(ends, guide, end)
         for name, guide in (("front", front_guide), ("rear", rear_guide))
         for end in ("near", "outer")
+        for what, ends in (("", _slot), ("_roof", _roof_of_slot))
     },
     "as_cut.roof": _roof,
     "as_cut.nose": _nose,

@@ -39,6 +39,8 @@ def _play(case: Case) -> Found:
     yield from (
         (f"home_budget.{name}", budget[name], max(found, 0.0)) for name, found in cost.items()
     )
+    # in guides that are in line
+    yield "home_budget.both", budget["both"], max(cost["raised"], cost["tilted"], 0.0)
     yield (
         "home_budget.most",
         budget["most"],
@@ -81,7 +83,8 @@ JUDGES = (
         "play", "a fine turn of the bit on a flank raised, or tilted by halving in its slots, or on a pivot that gives",
         "plane geometry by complex numbers, shapely; the design's page of the mechanism for foot and flank",
         ("play.shank", "play.slide", "play.tilt", "play.driven.*", "play.clearance.*", "home_budget.laid_out",
-         "home_budget.shank", "home_budget.raised", "home_budget.tilted", "home_budget.most"), _play,
+         "home_budget.shank", "home_budget.raised", "home_budget.tilted", "home_budget.both",
+         "home_budget.most"), _play,
     ),
     Judge(
         "let in", "the bit coming in by the sweep, bolt or pivot moved", "`tests/config_space.py`",

@@ -10,6 +10,7 @@ from pathlib import Path
 from tests.evidence import (
     by_detent,
     by_forces,
+    by_guides,
     by_iteration,
     by_made,
     by_places,
@@ -17,6 +18,7 @@ from tests.evidence import (
     by_shapes,
     by_stops,
 )
+from tests.evidence.by_guides import astray, is_astray
 from tests.evidence.cases import Case, Judge, leaves, locks, notched
 from tests.stopped_locks import chosen
 
@@ -26,6 +28,7 @@ END = "<!-- end of evidence -->"
 LOCKS = 24
 NOTCHED = 8
 STOPPED = 6
+ASTRAY = 6
 SEEN = 1e-9
 """Deviations below this are of the last digits, and differ from one processor to another: told as below it."""
 JUDGES: tuple[Judge, ...] = tuple(
@@ -39,6 +42,7 @@ JUDGES: tuple[Judge, ...] = tuple(
         by_places,
         by_play,
         by_made,
+        by_guides,
     )
     for judge in module.JUDGES
 )
@@ -48,7 +52,7 @@ UNITS = (
     ("mm2", ("*area", "turn.overlap*", "stops.*.sheared")),
     ("degrees", (
         "*angle*", "*_at", "statics.drive_arc", "centreline.lean", "felt.*.snaps", "spring.bend", "detent.ramp*",
-        "*detent.ramp.*", "held.backs_out*", "play.tilt",
+        "*detent.ramp.*", "held.backs_out*", "*play.tilt",
     )),
     ("N mm", ("*torque*", "felt.*.at")),
     ("N/mm", ("spring.rate",)),
@@ -102,14 +106,16 @@ def measured(cases: Iterable[Case]) -> dict[str, Seen]:
 
 
 def judges_for(case: Case) -> tuple[Judge, ...]:
-    """Return who judges a lock: made ones by their metal, those with notches or stops by these, others by all."""
+    """Return who judges a lock: made ones by metal or guides, those with notches or stops by these, others by all."""
+    if is_astray(case.lock):
+        return by_guides.JUDGES
     if case.lock.made:
         return by_made.JUDGES
     if case.lock.stops.locked != "as found":
         return by_stops.JUDGES
     if case.lock.detent.kind == "notches":
         return by_detent.JUDGES
-    others = (*by_made.JUDGES, *by_detent.JUDGES, *by_stops.JUDGES)
+    others = (*by_made.JUDGES, *by_guides.JUDGES, *by_detent.JUDGES, *by_stops.JUDGES)
     return tuple(judge for judge in JUDGES if judge not in others)
 
 
@@ -193,6 +199,14 @@ def whole() -> list[str]:
         *checks(),
         "",
         *rows(
-            measured(Case(lock) for lock in (*locks(LOCKS), *notched(NOTCHED), *chosen(STOPPED)))
+            measured(
+                Case(lock)
+                for lock in (
+                    *locks(LOCKS),
+                    *notched(NOTCHED),
+                    *chosen(STOPPED),
+                    *astray(ASTRAY),
+                )
+            )
         ),
     ]

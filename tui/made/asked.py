@@ -13,6 +13,8 @@ from tui.widgets.telling import ClickRows, tell
 
 LABEL = 36
 """Columns that a row's label takes at most."""
+VALUE = 8
+"""Columns that a row's value takes at least: a size in inches with its unit, or the entry."""
 
 
 class Asked(Vertical):
@@ -57,8 +59,9 @@ class Asked(Vertical):
         """Show the rows; with `typed` the entry keeps what was typed and refused."""
         self.query_one("#at-hand").set_class(not rows, "empty")
         width = min(max((len(row.label) for row in rows), default=0), LABEL)
-        self.query_one("#above", ClickRows).show(_lines(rows[:here], width))
-        self.query_one("#below", ClickRows).show(_lines(rows[here + 1 :], width))
+        values = max((len(_value(row)) for row in rows), default=0)
+        self.query_one("#above", ClickRows).show(_lines(rows[:here], width, values))
+        self.query_one("#below", ClickRows).show(_lines(rows[here + 1 :], width, values))
         if not rows:
             return
         row = rows[here]
@@ -70,13 +73,16 @@ class Asked(Vertical):
         self._at = (row.key, row.text)
 
 
-def _lines(rows: tuple[Row, ...], width: int) -> Iterator[tuple[str, Content]]:
-    return ((row.key, _line(row, width)) for row in rows)
+def _lines(rows: tuple[Row, ...], width: int, values: int) -> Iterator[tuple[str, Content]]:
+    return ((row.key, _line(row, width, max(values, VALUE))) for row in rows)
 
 
-def _line(row: Row, width: int) -> Content:
-    value = f"{row.text} {row.unit}" if row.text else "-"
+def _value(row: Row) -> str:
+    return f"{row.text} {row.unit}".strip() if row.text else "-"
+
+
+def _line(row: Row, width: int, values: int) -> Content:
     return Content.assemble(
         Content.styled(f"  {row.label[:width].ljust(width)} ", "$quiet"),
-        f"{value:<12}", Content.styled(f"  {row.beside}", "$quiet"),
+        _value(row).ljust(values), Content.styled(f"  {row.beside}", "$quiet"),
     )  # fmt: skip

@@ -20,7 +20,7 @@ from tui.desk.session import layout_of
 from tui.made import state as made_state
 from tui.widgets.help_text import heading_line, paragraph, section
 
-_NAME = 13
+_NAME = 12
 _MADE = """\
 A part that is marked as made keeps the dimensions that it was made to, as they stand at that moment. From then on \
 it is held against the lock: good; to use as it is, where it is otherwise but works; to move, where a guide has to be \
