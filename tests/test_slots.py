@@ -8,6 +8,7 @@ import math
 
 import pytest
 
+from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
@@ -208,3 +209,24 @@ def test_one_with_room_enough_is_used_and_one_fixed_too_high_as_well_is_told_bot
 def test_a_roof_is_filed_since_and_a_floor_is_not() -> None:
     lock = with_measured(made(Lock()), "front_guide", "as_fixed.front_near_roof", 0.3)
     assert math.isclose(after_filing(lock, "front_guide", "as_fixed.front_near_roof", 0.1), 0.2)
+
+
+def test_the_finding_names_the_guide_whose_slot_is_too_shallow_and_what_holds_the_bolt_so() -> None:
+    plan, level = made(Lock()), (0.0,) * 4
+    (stuck,) = [
+        f.code
+        for f in findings(Layout(Slots(plan, level, (0.0, 0.0, -0.3, -0.3)).measured))
+        if f.code.startswith("bolt-stuck")
+    ]
+    assert stuck == "bolt-stuck-in-rear-guide"
+    said = {}
+    for name, slots in (
+        ("legs", Slots(plan, level, level, (0.2, 0.2))), ("slots", Slots(plan, level, (-0.1,) * 4)),
+    ):  # fmt: skip
+        (said[name],) = [
+            f.text for f in findings(Layout(slots.measured)) if f.code == "bolt-lies-off"
+        ]
+    assert said["legs"].startswith(
+        "As the legs came out, the bolt lies 0.1 mm lower above the pivot; 0.2 mm"
+    )
+    assert said["slots"].startswith("As the guides are fixed, the bolt lies 0.05 mm lower")

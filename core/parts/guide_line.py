@@ -7,11 +7,12 @@ from core.layout.codes import Code, Family
 from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.part import BenchTable, Part
+from core.lock.as_fixed import AsFixed
 from core.mechanism.channel_line import between
 from core.mechanism.law import STROKES
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
-from core.parts.bolt_lies import as_planned, channels, lies, slot_room
+from core.parts.bolt_lies import Channel, as_planned, channels, lies, slot_room
 from core.parts.guide_places import Guide, front_guide, rear_guide
 from core.parts.tooth import tooth_seen
 from core.units import show_angle
@@ -20,7 +21,7 @@ LEAST = 0.01
 """Room [mm] above and below without which a bolt does not slide; common practice, no source."""
 STUCK = Family(
     "bolt-stuck-in-{}", "stop", "{}",
-    "The slot of the {} is so far out of line with that of the other guide that the bolt cannot slide in both.",
+    "The slot of the {} has too little height, or is too far out of line with the other, for a bolt to slide in both.",
 )  # fmt: skip
 NOSE_OFF_CATCH = Code(
     "nose-off-catch", "stop", "shackle",
@@ -28,7 +29,7 @@ NOSE_OFF_CATCH = Code(
 )  # fmt: skip
 LIES_OFF = Code(
     "bolt-lies-off", "note", "bolt line",
-    "The guides hold the bolt higher, lower or more tilted than it is planned; the key is followed with it so.",
+    "The guides hold the bolt higher, lower or more tilted than planned, or with other play; the key is followed so.",
 )  # fmt: skip
 
 
@@ -63,8 +64,14 @@ def lies_words(layout: Layout) -> Iterator[str]:
 
 
 def _farthest(layout: Layout) -> Guide:
-    """Return the guide of which an end stands farthest off."""
-    return max((front_guide(layout), rear_guide(layout)), key=lambda g: max(map(abs, g.ups)))
+    """Return the guide of which an end stands farthest off, or whose slot lacks most."""
+    planned, (front, rear) = 2 * layout.lock.fit.slide_clearance, channels(layout)
+
+    def off(channel: Channel) -> float:
+        lacks = (planned - (high - low) for low, high in channel.room)
+        return max(*map(abs, channel.ups), *lacks)
+
+    return front_guide(layout) if off(front) >= off(rear) else rear_guide(layout)
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:
@@ -87,7 +94,8 @@ def _findings(layout: Layout) -> Iterable[Finding]:
             catch, least,
         )  # fmt: skip
     for words in lies_words(layout):
-        yield LIES_OFF.found(f"As the guides are fixed, {words}.")
+        fixed = "the guides are fixed" if layout.lock.as_fixed != AsFixed() else "the legs came out"
+        yield LIES_OFF.found(f"As {fixed}, {words}.")
 
 
 def _bench(layout: Layout) -> Iterable[BenchTable]:
