@@ -10,7 +10,6 @@ import errno
 import hashlib
 import os
 import re
-import secrets
 import stat
 import time
 from pathlib import Path
@@ -90,6 +89,9 @@ def replace_file(
     the project file that the file belongs to, by default the file itself.
     Raises the OSError of what failed, with nothing left behind.
     """
+    # a report reads and never writes: it is spared what makes secrets, and random numbers, and hashes of messages
+    import secrets
+
     temporary = path.with_name(f".boltwright-{_tag(family or path)}-{secrets.token_hex(8)}.saving")
     handle = os.open(
         temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666 if mode is None else mode
