@@ -47,8 +47,9 @@ def _sheets(layout: Layout) -> Iterable[Sheet]:
         seen="Each guide from the front, then from its end with the back plate on the left",
         notes=(
             (
-                "Dashed: the leg of the bolt. The cheek over the leg is drawn as thick as the floor (common practice, "
-                "no source); the top is open to the spring."
+                "Dashed: the leg of the bolt. The cheek beside the leg is drawn as thick as the floor. The roof keeps "
+                "the bolt down. Its metal is not drawn: make it as thick as the floor where the spring leaves "
+                "room (both common practice, no source)."
             ),
             "Dashed, with +: the floor is left so much full, and filed until the leg runs on the bolt line.",
         ),
@@ -74,7 +75,7 @@ def _front(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
 
 
 def _profile(layout: Layout, guide: Guide) -> Path:
-    """Return a guide from its end, the back plate at its left: a floor, and a cheek over the leg."""
+    """Return a guide from its end, the back plate at its left: a floor, and a cheek beside the leg, up to the roof."""
     lock, floor = layout.lock, guide.values.floor
     high, deep = guide.top - guide.bottom, depth(layout, guide)
     inside = lock.bolt.thickness + lock.fit.slide_clearance
@@ -119,7 +120,7 @@ def _end(layout: Layout, guide: Guide, x: float) -> Iterable[Mark]:
         (x, high), (x + inside, high), f"slot {show(inside)}", guide.name, off=4.5, spill="left"
     )
     yield from levels(
-        [(high, f"top {show(high)}"), (floor, f"floor {show(floor)}"), (0.0, "foot 0")],
+        [(high, f"roof {show(high)}"), (floor, f"floor {show(floor)}"), (0.0, "foot 0")],
         x + deep + 1.0,
         7.0,
         guide.name,
