@@ -1,5 +1,8 @@
 """The command that makes mutants: what it changes, what it leaves alone, and its list of equivalents."""
 
+import json
+from pathlib import Path
+
 import pytest
 
 from tests.mutation.__main__ import (
@@ -7,6 +10,8 @@ from tests.mutation.__main__ import (
     all_mutants,
     equivalents,
     key,
+    once_more,
+    rows_of,
     sample,
     share,
     shares,
@@ -93,6 +98,27 @@ def test_the_draw_is_the_same_for_a_seed_and_takes_every_room() -> None:
     assert shares({"a": 90, "b": 9, "c": 1}, 13) == {"a": 10, "b": 2, "c": 1}
     assert shares({"a": 90, "b": 9, "c": 1}, 2) == {"a": 1, "b": 1}
     assert len({(mutant.path, mutant.line) for mutant in one}) == len(one)
+
+
+def test_a_line_that_goes_changes_what_is_drawn_in_its_place_alone() -> None:
+    everything = all_mutants("core/mechanism")
+    whole = sample(everything, 40, 5)
+    gone = whole[7]
+    left = sample([mutant for mutant in everything if mutant != gone], 40, 5)
+    assert set(whole) - set(left) == {gone}
+    assert len(left) == len(whole)
+
+
+def test_an_earlier_run_is_taken_up_again_where_its_lines_still_stand(tmp_path: Path) -> None:
+    everything = all_mutants("core/mechanism/statics.py")
+    drawn = sample(everything, 12, 5)
+    rows = [{"key": key(each), "fate": "survived", "by": "", "tests": 3} for each in drawn]
+    rows[4]["key"] = ("core/mechanism/statics.py", "a line that is no more", "1", "2")
+    file = tmp_path / "results.json"
+    file.write_text(json.dumps(rows))
+    assert {key(one) for one in once_more(everything, rows_of(str(file)))} == {
+        key(one) for one in drawn if one != drawn[4]
+    }
 
 
 def test_every_equivalent_is_a_mutant_that_can_be_made() -> None:

@@ -1,33 +1,52 @@
 """The command: draw mutants, run them, print the table by room and the survivors."""
 
 import argparse
+import hashlib
 import json
 import os
-import random
 import sys
 import time
 import tomllib
 from collections import Counter, defaultdict
+from collections.abc import Collection
+from functools import cache
 from pathlib import Path
+from typing import Any
 
 from tests.mutation.changes import Mutant, mutants
 from tests.mutation.covering import KEPT, TOP, covering
 from tests.mutation.running import Outcome, fails_untouched, run_all
 
 EQUIVALENT = Path(__file__).with_name("equivalent.toml")
+CAUGHT = ("caught", "hangs")
+
+Key = tuple[str, str, str, str]
 
 
 def main() -> int:
     """Run the command; 1 where fewer are caught than `--at-least`."""
     options = _options()
     everything = all_mutants(options.only)
-    drawn = sample(everything, options.count, options.seed)
+    before = rows_of(options.again) if options.again else {}
+    if before:
+        drawn = once_more(everything, before)
+        print(f"{len(drawn)} of {len(before)} mutants of {options.again} can still be made.")
+    else:
+        drawn = sample(everything, options.count, options.seed)
+        print(
+            f"{len(everything)} mutants can be made, {len(drawn)} drawn with seed {options.seed}."
+        )
     alike = equivalents()
     known = [mutant for mutant in drawn if key(mutant) in alike]
-    todo = [mutant for mutant in drawn if key(mutant) not in alike]
-    print(f"{len(everything)} mutants can be made, {len(drawn)} drawn with seed {options.seed}.")
+    outcomes = [
+        Outcome(mutant, row["fate"], row["by"], row["tests"])
+        for mutant in drawn
+        if key(mutant) not in alike and (row := before.get(key(mutant), {})).get("fate") in CAUGHT
+    ]
+    told = {outcome.mutant for outcome in outcomes}.union(known)
+    todo = [mutant for mutant in drawn if mutant not in told]
     covers = covering(options.jobs, options.tests, fresh=options.fresh)
-    begun, outcomes = time.monotonic(), list[Outcome]()
+    begun = time.monotonic()
     for outcome in run_all(todo, covers, options.jobs):
         outcomes.append(outcome)
         print(
@@ -40,10 +59,17 @@ def main() -> int:
     outcomes += [Outcome(mutant, "equivalent", alike[key(mutant)]) for mutant in known]
     print(f"\nIn {time.monotonic() - begun:.0f} s:\n\n{table(outcomes)}\n")
     for outcome in outcomes:
-        if outcome.fate not in ("caught", "hangs"):
+        if outcome.fate not in CAUGHT:
             print(f"{outcome.fate}: {outcome.mutant.told} {outcome.by}".rstrip())
     report = [
-        {"mutant": o.mutant.told, "fate": o.fate, "by": o.by, "tests": o.tests} for o in outcomes
+        {
+            "mutant": o.mutant.told,
+            "key": key(o.mutant),
+            "fate": o.fate,
+            "by": o.by,
+            "tests": o.tests,
+        }
+        for o in outcomes
     ]
     (KEPT / "results.json").write_text(json.dumps(report, indent=1), "utf-8")
     return int(share(outcomes) < options.at_least)
@@ -53,6 +79,11 @@ def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
     parser.add_argument("--count", type=int, default=300, help="how many mutants to draw (300)")
     parser.add_argument("--seed", type=int, default=1, help="seed of the draw (1)")
+    parser.add_argument(
+        "--again",
+        metavar="RESULTS",
+        help="in place of a draw, those of a results.json: what was caught stands, the rest is run",
+    )
     parser.add_argument(
         "--only", default="core", help="folder or file to change, such as core/parts (core)"
     )
@@ -84,21 +115,29 @@ def all_mutants(only: str) -> list[Mutant]:
 
 
 def sample(everything: list[Mutant], count: int, seed: int) -> list[Mutant]:
-    """Draw `count` mutants: one from each room and the rest in proportion to the rooms' sizes; one to a line."""
+    """Draw `count` mutants: one from each room and the rest in proportion to the rooms' sizes; one to a line.
+
+    Every mutant has its lot by itself, from the seed and what it is known by: a line that is written anew changes what
+    is drawn in its place, and nothing else.
+    """
     rooms: dict[str, list[Mutant]] = defaultdict(list)
     for mutant in everything:
         rooms[mutant.room].append(mutant)
-    chance = random.Random(seed)  # noqa: S311 - nothing secret is made here
+    lots = {mutant: _lot(mutant, seed) for mutant in everything}
     drawn: list[Mutant] = []
     for room, share in shares({room: len(there) for room, there in rooms.items()}, count).items():
-        chance.shuffle(rooms[room])
         lines: dict[tuple[str, int], Mutant] = {}
-        for mutant in rooms[room]:
+        for mutant in sorted(rooms[room], key=lots.__getitem__):
             if len(lines) < share and mutant.compiles((TOP / mutant.path).read_bytes()):
                 lines.setdefault((mutant.path, mutant.line), mutant)
         drawn += lines.values()
-    chance.shuffle(drawn)
-    return drawn
+    return sorted(drawn, key=lots.__getitem__)
+
+
+def _lot(mutant: Mutant, seed: int) -> tuple[str, int]:
+    told = json.dumps([seed, *key(mutant)])
+    # of two that are alike to the letter, on lines alike, the upper one comes first
+    return hashlib.sha256(told.encode()).hexdigest(), mutant.start
 
 
 def shares(sizes: dict[str, int], count: int) -> dict[str, int]:
@@ -113,14 +152,29 @@ def shares(sizes: dict[str, int], count: int) -> dict[str, int]:
     return {room: 1 + given[room] for room in sorted(largest)}
 
 
-def key(mutant: Mutant) -> tuple[str, str, str, str]:
+def key(mutant: Mutant) -> Key:
     """Return what a mutant is known by wherever its line stands: file, line's text, and the change."""
-    source = (TOP / mutant.path).read_bytes()
-    text = source.splitlines()[mutant.line - 1].decode().strip()
-    return mutant.path, text, mutant.old, mutant.new
+    return mutant.path, _lines(mutant.path)[mutant.line - 1].strip(), mutant.old, mutant.new
 
 
-def equivalents() -> dict[tuple[str, str, str, str], str]:
+@cache
+def _lines(path: str) -> list[str]:
+    # as the parser counts lines: at their ends, and at no other sign that ends one in a text
+    return (TOP / path).read_text("utf-8").split("\n")
+
+
+def once_more(everything: list[Mutant], before: Collection[Key]) -> list[Mutant]:
+    """Return the mutants of an earlier run that can still be made; of some that are alike to the letter, one."""
+    alike = {key(mutant): mutant for mutant in reversed(everything)}
+    return [alike[each] for each in before if each in alike]
+
+
+def rows_of(path: str) -> dict[Key, dict[str, Any]]:
+    """Return the rows of an earlier run by what their mutants are known by."""
+    return {tuple(row["key"]): row for row in json.loads(Path(path).read_text("utf-8"))}
+
+
+def equivalents() -> dict[Key, str]:
     """Return the mutants that change nothing anybody could see, with the reason."""
     if not EQUIVALENT.exists():
         return {}
@@ -131,7 +185,7 @@ def equivalents() -> dict[tuple[str, str, str, str], str]:
 def share(outcomes: list[Outcome]) -> float:
     """Return how many of the mutants that matter are caught [%]."""
     fates = Counter(outcome.fate for outcome in outcomes)
-    caught = fates["caught"] + fates["hangs"]
+    caught = sum(fates[fate] for fate in CAUGHT)
     matter = len(outcomes) - fates["equivalent"]
     return 100 * caught / matter if matter else 100.0
 
