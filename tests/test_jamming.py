@@ -16,9 +16,12 @@ from scipy.optimize import linprog
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES, Stroke, driven_angles
 from core.mechanism.statics import Applied, balance
+from core.parts.friction import own_friction
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.effort import Drive, drive
+from core.turning.pickup import CHECK
+from core.turning.torque import BOLT_JAMS
 from core.turning.troubles import troubles
 from tests.counts import seeds, tries
 from tests.designs import numbers, seeded, turned
@@ -153,6 +156,20 @@ def test_jam_friction_at_the_pickup_is_a_wedges() -> None:
         for off in (-1e-5, 1e-5):
             push = by_programs(layout, "unlocking", -math.radians(pickup), wedge + off)
             assert math.isinf(push) is (off > 0)
+
+
+def test_the_window_of_the_pickup_ends_where_the_dry_bolt_begins_to_jam() -> None:
+    dry = changed(early(10.0), friction__condition="dry")
+    mu = own_friction(Layout(dry)).high
+    (end,) = (bound for bound in CHECK.bounds(Layout(dry)) if bound.code == BOLT_JAMS)
+    assert (end.end, end.path) == ("high", "tooth.pickup_angle")
+    for off in (-0.01, 0.01):
+        at = Layout(dry.with_value(end.path, end.value + off))
+        push = by_programs(at, "unlocking", -math.radians(end.value + off), mu)
+        assert math.isinf(push) is (off > 0)
+    # greased it never does, as far as the angle goes
+    greased = Layout(changed(early(10.0), friction__condition="greased"))
+    assert BOLT_JAMS not in {bound.code for bound in CHECK.bounds(greased)}
 
 
 def test_closed_form_of_the_jam_friction_which_no_guide_or_bolt_line_changes() -> None:

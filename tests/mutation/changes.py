@@ -38,7 +38,19 @@ NAMES = {
     "all": "any", "degrees": "radians", "radians": "degrees", "union": "intersection", "intersection": "union",
 }  # fmt: skip
 """Functions and methods, and what stands in their place: the other limit, the other side of a triangle."""
-COMMUTES = {"min", "max", "minimum", "maximum", "hypot", "dist", "gcd", "isclose"}
+COMMUTES = {
+    "min",
+    "max",
+    "minimum",
+    "maximum",
+    "hypot",
+    "dist",
+    "gcd",
+    "isclose",
+    "smaller",
+    "larger",
+    "maths",
+}
 """Functions that do not mind the order of their arguments."""
 DROPPED = {"abs", "round", "sorted", "reversed", "absolute"}
 """Functions that can be left away round their first argument."""
