@@ -6,6 +6,8 @@ from uuid import uuid4
 
 import pytest
 from hypothesis import settings
+from xdist.remote import Producer
+from xdist.scheduler.loadfile import LoadFileScheduling
 
 # modules to lay into the rooms of the program, which only there can be imported
 collect_ignore = ["second_kind"]
@@ -18,7 +20,24 @@ settings.load_profile("default")
 
 
 LONGEST = {"test_at_random_long.py", "test_tui_keys.py", "test_faults.py", "test_first_stop.py"}
-"""Files that take a worker for minutes with their slow tests: begun last, one of them would end long after the rest."""
+"""Files that take minutes with their slow tests: begun first, and their tests dealt out one by one.
+
+Else one worker would go on with one of them, and with the next that waits behind it, long after the rest has ended.
+"""
+
+
+class ByFile(LoadFileScheduling):  # type: ignore[misc]  # xdist ships no types
+    """Deals the tests out by file, but those of the longest files one by one."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file: str = super()._split_scope(nodeid)
+        return nodeid if Path(file).name in LONGEST else file
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> LoadFileScheduling | None:
+    """Deal the tests out so where they would be dealt out by file; else as is asked."""
+    return ByFile(config, log) if config.getvalue("dist") == "loadfile" else None
 
 
 @pytest.hookimpl(tryfirst=True)
