@@ -15,9 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
-from core.mechanism.law import STROKES
-from tests.config_space import follow
-from tests.test_guide_line import ENDS, Ups, faces, fixed, laid, rig_of
+from tests.test_guide_line import ENDS, Ups, faces, fixed, goes_home, laid, rig_of
 
 Line = tuple[float, float]
 """Height on the centreline [mm] and slope of the bolt's top edge."""
@@ -118,15 +116,7 @@ class Slots:
 
     def goes_home(self, line: Line) -> bool:
         """Say whether a sweep of bolt and bit, the bolt so laid, brings it home both ways and not past its seats."""
-        lock = self.measured
-        rig = rig_of(lock, *line)
-        for stroke in STROKES:
-            seen = follow(rig, stroke, capture=lock.fit.detent_capture)
-            seat = rig.throw if stroke == "unlocking" else 0.0
-            past = seen.travel.min() < -0.05 or seen.travel.max() > rig.throw + 0.05
-            if seen.blocked is not None or abs(seen.rests - seat) > 1e-3 or past:
-                return False
-        return True
+        return goes_home(self.measured, *line)
 
     def grazes(self) -> bool:
         """Say whether the bit, as it comes in, meets the edge of a lobe by so little that it may slip by or stop on it.

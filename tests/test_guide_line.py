@@ -176,6 +176,18 @@ def test_the_bolt_goes_where_a_sweep_of_it_as_it_lies_says(seed: int) -> None:
         assert mine[-1] == pytest.approx(seen.rests, abs=2e-3)
 
 
+def goes_home(lock: Lock, up: float, slope: float) -> bool:
+    """Say whether a sweep of bolt and bit, the bolt so laid, brings it home both ways and not past its seats."""
+    rig = rig_of(lock, up, slope)
+    for stroke in STROKES:
+        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
+        seat = rig.throw if stroke == "unlocking" else 0.0
+        past = seen.travel.min() < -0.05 or seen.travel.max() > rig.throw + 0.05
+        if seen.blocked is not None or abs(seen.rests - seat) > 1e-3 or past:
+            return False
+    return True
+
+
 def referee(lock: Lock, ups: Ups) -> bool:
     """Say whether the bolt goes in, the nose into the shackle, and the key brings it home both ways."""
     face = abs(lock.shackle.across) - lock.shackle.diameter / 2
@@ -184,14 +196,7 @@ def referee(lock: Lock, ups: Ups) -> bool:
     *_, least = line_through([*slots, (-face, 0.0), (-tip, 0.0)])
     if least > lock.fit.slide_clearance - 0.01:
         return False
-    rig = rig_of(lock, *best_line(lock, ups))
-    for stroke in STROKES:
-        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
-        seat = rig.throw if stroke == "unlocking" else 0.0
-        past = seen.travel.min() < -0.05 or seen.travel.max() > rig.throw + 0.05
-        if seen.blocked is not None or abs(seen.rests - seat) > 1e-3 or past:
-            return False
-    return True
+    return goes_home(lock, *best_line(lock, ups))
 
 
 @pytest.mark.slow
@@ -256,17 +261,6 @@ def fits_at(lock: Lock, up: float, slope: float, floors: Ups, roofs: Ups) -> boo
     )
     around = shapely.union_all([below.intersection(line), above.difference(line)])
     return bool(laid(legs, up, slope).intersection(around).area < 1e-9)
-
-
-def goes_home(lock: Lock, up: float, slope: float) -> bool:
-    """Say whether a sweep of bolt and bit, the bolt so laid, brings it home both ways."""
-    rig = rig_of(lock, up, slope)
-    for stroke in STROKES:
-        seen = follow(rig, stroke, capture=lock.fit.detent_capture)
-        seat = rig.throw if stroke == "unlocking" else 0.0
-        if seen.blocked is not None or abs(seen.rests - seat) > 1e-3:
-            return False
-    return True
 
 
 def too_high(seed: int) -> tuple[Lock, Ups, Lock]:
