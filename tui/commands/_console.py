@@ -1,6 +1,7 @@
 """What the commands share: writing to the terminal they run on, and opening the screens."""
 
 import os
+import shutil
 import sys
 from pathlib import Path
 
@@ -40,9 +41,6 @@ def say(text: str) -> None:
 
 def columns() -> int:
     """Return how wide a text may be: as the terminal, but no wider than a line can be read."""
-    # it brings three ways of packing files along, and only few commands ask
-    import shutil
-
     return min(shutil.get_terminal_size().columns, WIDEST)
 
 
