@@ -9,6 +9,15 @@ from typing import Any, ClassVar
 
 from core.lock.fields import position
 
+ENDS = ("near", "outer")
+"""The ends of a guide's slot: the face nearer the centreline, and the other one."""
+
+
+def slot_paths(table: str, end: str) -> tuple[str, str]:
+    """Return the paths of floor and roof of a slot at one of its `ENDS`; `table` is the guide's."""
+    floor = f"as_fixed.{table.removesuffix('_guide')}_{end}"
+    return floor, f"{floor}_roof"
+
 
 def _floor(guide: str, leg: str, end: str) -> Any:
     return position(

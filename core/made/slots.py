@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from core.layout.layout import Layout
+from core.lock.as_fixed import ENDS, slot_paths
 from core.lock.facts import made_to, record_of, with_measured
 from core.lock.lock import Lock
 from core.made.fitting import Patch, exceeds
@@ -24,7 +25,6 @@ GUIDES = {"front_guide": "front guide", "rear_guide": "rear guide"}
 ROOF = "roof of the slot"
 """How a roof of a slot is called among what is to be filed."""
 FLOOR = "floor of the slot"
-_ENDS = ("near", "outer")
 _ABOUT = ("{}-at-body", "{}-in-key-circle", "{}-outside-wall", "key-fouls-{}")
 """What the outside of a guide is found for: of that the slot is no cure."""
 
@@ -139,17 +139,15 @@ def _works(layout: Layout, slots: Sequence[_Slot], kept: Sequence[str], meant: L
 
 
 def _paths(slot: _Slot) -> Iterator[tuple[str, float]]:
-    name = slot.part.removesuffix("_guide")
-    for end, up, low in zip(_ENDS, slot.up, slot.low, strict=True):
-        yield f"as_fixed.{name}_{end}", up
-        yield f"as_fixed.{name}_{end}_roof", low
+    for end, up, low in zip(ENDS, slot.up, slot.low, strict=True):
+        yield from zip(slot_paths(slot.part, end), (up, low), strict=True)
 
 
 def lifts(plan: Lock, part: str, patches: Sequence[Patch]) -> float:
     """Return how much more than planned [mm] a leg can lift in a slot off which that is filed, 0 for no more."""
     room = [-low for low in _as_it_came_out(plan, part).low]
     for patch in patches:
-        room[_ENDS.index(patch.where.split()[-2])] += patch.depth
+        room[ENDS.index(patch.where.split()[-2])] += patch.depth
     return max(*room, 0.0)
 
 
@@ -183,7 +181,7 @@ def _patches(plan: Lock, filed: _Filed) -> tuple[Patch, ...]:
         Patch(f"{what}, {end} face", max(off, 0.0), area, (x, y))
         for what, y, offs in ((FLOOR, 0.0, filed.floor), (ROOF, high, filed.roof))
         if max(offs) > 0
-        for end, off, x in zip(_ENDS, offs, (0.0, width), strict=True)
+        for end, off, x in zip(ENDS, offs, (0.0, width), strict=True)
     ]
     return tuple(sorted(found, key=lambda patch: -patch.depth))
 

@@ -10,6 +10,7 @@ from collections.abc import Container, Iterator
 from itertools import chain
 
 from core.layout.layout import Layout, derived
+from core.lock.as_fixed import ENDS, slot_paths
 from core.lock.facts import made_to, record_of
 from core.lock.fields import SOURCE_NONE
 from core.lock.lock import Lock
@@ -114,10 +115,7 @@ def _of_sizes(layout: Layout, parts: Container[str], built: Layout) -> Iterator[
     for part, leg in (("front_guide", "nose"), ("rear_guide", "tail")):
         slot = own(part)
         high, room = getattr(metal.bolt, f"{leg}_height"), getattr(slot.bolt, f"{leg}_height")
-        ends = ("near", "outer")
-        shallow = [
-            getattr(slot.as_fixed, f"{part.removesuffix('guide')}{end}_roof") for end in ends
-        ]
+        shallow = [float(slot.value(slot_paths(part, end)[1])) for end in ENDS]
         play = room + 2 * slot.fit.slide_clearance - high - max(shallow)
         name = part.replace("_", " ")
         if play < min(2 * wanted.fit.slide_clearance, 0.02) - SLACK:

@@ -15,6 +15,7 @@ from core.layout.outcomes import Outcome
 from core.layout.part import Drawn, Fixed, Part, Spot, scribed_at
 from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Shape, Size, Workpiece, box
+from core.lock.as_fixed import ENDS, slot_paths
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face
 from core.parts.guide_places import (
@@ -215,10 +216,10 @@ def _guide_shape(layout: Layout, guide: Guide) -> Shape:
     body = box(0.0, -values.floor, values.width, 0.0)
     slide = lock.fit.slide_clearance
     # each face by itself, from the bolt line: what one of them lacks is not made up by the other
-    lower = (getattr(lock.as_fixed, path.removeprefix("as_fixed.")) for path in _roofs(guide.table))
+    lower = {end: float(lock.value(slot_paths(guide.table, end)[1])) for end in ENDS}
     roofs = (
         Size(f"roof of the slot, {end} face", slide - low, opening=True)
-        for end, low in zip(("near", "outer"), lower, strict=True)
+        for end, low in lower.items()
     )
     foot = Size("floor of the slot", guide.leg + slide, opening=True)
     depth = Size("depth of the slot", lock.bolt.thickness, opening=True)
@@ -245,19 +246,11 @@ def _box_edges(body: Path) -> tuple[tuple[str, Segment], ...]:
     return tuple(zip(names, body.segments, strict=True))
 
 
-def _roofs(table: str) -> tuple[str, str]:
-    """Return the paths of what the roof of a guide's slot stands too low, at its near and its outer face."""
-    near, outer = (
-        f"as_fixed.{table.removesuffix('_guide')}_{end}_roof" for end in ("near", "outer")
-    )
-    return near, outer
-
-
 def _guide_piece(name: str, order: int, leg: str, shape: Callable[[Layout], Shape]) -> Workpiece:
     table = name.replace(" ", "_")
     width, floor, near = (f"{table}.{size}" for size in ("width", "floor", "from_centreline"))
-    roofs = _roofs(table)
-    stands = (near, *(path.removesuffix("_roof") for path in roofs))
+    floors, roofs = zip(*(slot_paths(table, end) for end in ENDS), strict=True)
+    stands = (near, *floors)
     return Workpiece(
         name, order, (width, floor, f"bolt.{leg}_height", "bolt.thickness", "fit.slide_clearance", *roofs),
         shape,

@@ -29,19 +29,22 @@ def leg_height(layout: Layout) -> float:
     return (leg_in(lock, "front_guide") + leg_in(lock, "rear_guide")) / 2
 
 
+def _rooms(layout: Layout, more: float) -> Iterator[tuple[float, float, float]]:
+    """Yield x of each end of the guides, and the room [mm] there below and above the bolt as it lies, and `more`."""
+    line = lies(layout).line
+    for channel in channels(layout):
+        for x, low, high in channel.ends:
+            yield x, line.at(x) - low + more, high - line.at(x) + more
+
+
 def leaning(layout: Layout, more: float = 0.0) -> tuple[Lean, Lean]:
     """Return how far the bolt leans ahead, below its guides towards +x, and how far back.
 
     With so much `more` room [mm] above and below than its guides leave it.
     """
     here, leg, line = lies(layout), leg_height(layout), layout.lock.bolt_line.height
-    rooms = sorted(
-        (x, here.line.at(x) - low + more, high - here.line.at(x) + more)
-        for channel in channels(layout)
-        for x, low, high in channel.ends
-    )
     both: tuple[list[Lean], list[Lean]] = ([], [])
-    for (x0, below0, above0), (x1, below1, above1) in combinations(rooms, 2):
+    for (x0, below0, above0), (x1, below1, above1) in combinations(sorted(_rooms(layout, more)), 2):
         # ahead it comes down to the floor on the left and up to the roof on the right
         for found, left, right in ((both[0], below0, above1), (both[1], above0, below1)):
             left, right = max(left, 0.0), max(right, 0.0)
@@ -59,11 +62,7 @@ def at_ends(layout: Layout, more: float = 0.0) -> Iterator[tuple[float, float, f
     its top edge is raised then. With so much `more` room [mm] above and below than its guides leave it.
     """
     line = lies(layout).line
-    places = [
-        (x, low - line.at(x) - more, high - line.at(x) + more)
-        for channel in channels(layout)
-        for x, low, high in channel.ends
-    ]
+    places = [(x, -below, above) for x, below, above in _rooms(layout, more)]
     if any(low > high for _, low, high in places):
         return
     for (x0, *ends0), (x1, *ends1) in combinations(places, 2):

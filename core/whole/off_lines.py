@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from core.geometry.path import Point
 from core.layout.extents import Ends
 from core.layout.layout import Layout
+from core.lock.as_fixed import ENDS, slot_paths
 from core.lock.bit import Bit
 from core.lock.facts import came_out
 from core.parts.bolt_contour import body_sides, bolt
@@ -94,15 +95,15 @@ def _slot(layout: Layout, guide: Guide, end: str) -> Ends:
     lock = layout.lock
     x = guide.side * (guide.near if end == "near" else guide.far)
     at = x, lock.bolt_line.height - guide.leg - lock.fit.slide_clearance
-    return _by(layout, f"as_fixed.{guide.table.removesuffix('_guide')}_{end}", at, (0.0, 1.0))
+    return _by(layout, slot_paths(guide.table, end)[0], at, (0.0, 1.0))
 
 
 def _roof_of_slot(layout: Layout, guide: Guide, end: str) -> Ends:
-    lock, path = layout.lock, f"as_fixed.{guide.table.removesuffix('_guide')}_{end}"
+    lock, (floor, path) = layout.lock, slot_paths(guide.table, end)
     x = guide.side * (guide.near if end == "near" else guide.far)
     # over the floor as it came out
-    roof = lock.bolt_line.height + lock.fit.slide_clearance + came_out(layout.plan, path)
-    return _by(layout, f"{path}_roof", (x, roof), (0.0, -1.0))
+    roof = lock.bolt_line.height + lock.fit.slide_clearance + came_out(layout.plan, floor)
+    return _by(layout, path, (x, roof), (0.0, -1.0))
 
 
 def _of_guide(
@@ -122,10 +123,10 @@ OFF_LINES: Mapping[str, Callable[[Layout], Ends]] = {
         for what, ends in (("flank", _flank), ("foot", _foot), ("relief", _relief), ("lobe", _lobe))
     },
     **{
-        f"as_fixed.{name}_{end}{what}": _of_guide(ends, guide, end)
-        for name, guide in (("front", front_guide), ("rear", rear_guide))
-        for end in ("near", "outer")
-        for what, ends in (("", _slot), ("_roof", _roof_of_slot))
+        path: _of_guide(ends, guide, end)
+        for table, guide in (("front_guide", front_guide), ("rear_guide", rear_guide))
+        for end in ENDS
+        for path, ends in zip(slot_paths(table, end), (_slot, _roof_of_slot), strict=True)
     },
     "as_cut.roof": _roof,
     "as_cut.nose": _nose,
