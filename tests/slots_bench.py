@@ -183,13 +183,7 @@ def _solved(
 
 def _most_at(places: list[tuple[float, float, float]], at_least: list[float], k: int) -> float:
     """Return the most room that one place can have where all others have at least theirs."""
-    rows, most = [], []
-    for n, ((x, low, high), own) in enumerate(zip(places, at_least, strict=True)):
-        free = 1.0 if n == k else 0.0
-        rows += [[1.0, x, free], [-1.0, -x, free]]
-        most += [high - (0.0 if n == k else own), -low - (0.0 if n == k else own)]
-    found = linprog([0, 0, -1], A_ub=rows, b_ub=most, bounds=[(None, None)] * 3)
-    return float(found.x[2])
+    return _solved(places, [None if n == k else own for n, own in enumerate(at_least)])[2]
 
 
 def slots_of(lock: Lock) -> Slots:

@@ -35,28 +35,27 @@ def guides_off(seed: int) -> Slots:
     return Slots(plan, floors, floors, (rng.choice((0.0, 0.15)), rng.choice((0.0, 0.1))))
 
 
-def steepest(slots: Slots, way: int) -> float:
-    """Return the slope of the line that rises most to the right (`way` 1), or falls most (-1), inside the slots."""
+def farthest(slots: Slots, aim: tuple[float, float]) -> Line:
+    """Return the line inside the slots for which `aim` times height and slope is least."""
     rows, most = [], []
     for x, low, high in slots.places():
         rows += [[1.0, x], [-1.0, -x]]
         most += [high, -low]
-    found = linprog([0.0, -way], A_ub=rows, b_ub=most, bounds=[(None, None)] * 2)
-    return float(found.x[1])
+    up, slope = linprog(aim, A_ub=rows, b_ub=most, bounds=[(None, None)] * 2).x
+    return float(up), float(slope)
+
+
+def steepest(slots: Slots, way: int) -> float:
+    """Return the slope of the line that rises most to the right (`way` 1), or falls most (-1), inside the slots."""
+    return farthest(slots, (0.0, -way))[1]
 
 
 def lines_inside(slots: Slots, rng: Random) -> list[Line]:
     """Return lines through the slots: as far as they go in many directions of height and slope."""
-    rows, most = [], []
-    for x, low, high in slots.places():
-        rows += [[1.0, x], [-1.0, -x]]
-        most += [high, -low]
     found = []
     for _ in range(60):
         turn = rng.uniform(0, 2 * math.pi)
-        aim = [math.cos(turn), 20 * math.sin(turn)]
-        up, slope = linprog(aim, A_ub=rows, b_ub=most, bounds=[(None, None)] * 2).x
-        found.append((float(up), float(slope)))
+        found.append(farthest(slots, (math.cos(turn), 20 * math.sin(turn))))
     return found
 
 
