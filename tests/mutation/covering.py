@@ -1,4 +1,4 @@
-"""Which tests go through a line, and how long each takes: the suite once under coverage, kept until core changes."""
+"""Which tests go through a line, and how long each takes: the suite run twice, its word kept until core changes."""
 
 import ast
 import hashlib
@@ -87,11 +87,10 @@ def covering(jobs: int, tests: Sequence[str] = ("tests",), *, fresh: bool = Fals
         data = json.loads(kept.read_text("utf-8"))
         if data["of"] == now:
             return _unpacked(data)
-    print(
-        f"Running the suite under coverage, {jobs} at a time; see {KEPT / 'suite.log'} ...",
-        flush=True,
-    )
-    _collect(jobs, tests)
+    # how long a test takes is told by a run without coverage: under it one may seem to take thirty times as long,
+    # and is then left out where time allows no more
+    _run("plain", jobs, tests, ["-p", "tests.mutation.timing"])
+    _run("under coverage", jobs, tests, ["--cov=core", "--cov-context=test", "--cov-report="])
     data = {"of": now, **_packed()}
     kept.write_text(json.dumps(data), "utf-8")
     return _unpacked(data)
@@ -104,24 +103,24 @@ def _fingerprint(tests: Sequence[str]) -> str:
     return digest.hexdigest()
 
 
-def _collect(jobs: int, tests: Sequence[str]) -> None:
+def _run(how: str, jobs: int, tests: Sequence[str], more: Sequence[str]) -> None:
+    log = KEPT / f"suite-{how.replace(' ', '-')}.log"
+    print(f"Running the suite {how}, {jobs} at a time; see {log} ...", flush=True)
     command = [
-        sys.executable, "-m", "pytest", "-q", "-n", str(jobs), "--dist", "worksteal", "-p", "tests.mutation.timing",
-        "--cov=core", "--cov-context=test", "--cov-report=", *tests,
+        sys.executable, "-m", "pytest", "-q", "-n", str(jobs), "--dist", "worksteal", *more, *tests,
     ]  # fmt: skip
     env = {
         **os.environ,
         "COVERAGE_FILE": str(KEPT / "coverage"),
         "MUTATION_TIMING": str(KEPT / "timing.json"),
     }
-    log = KEPT / "suite.log"
     with log.open("w", encoding="utf-8") as out:
         done = subprocess.run(
             command, cwd=TOP, env=env, stdout=out, stderr=subprocess.STDOUT, check=False
         )
     said = log.read_text("utf-8")
     if done.returncode not in (0, 1):
-        raise SystemExit(f"The suite could not be run under coverage:\n{said}")
+        raise SystemExit(f"The suite could not be run {how}:\n{said}")
     print(said.strip().splitlines()[-1])
 
 
