@@ -6,7 +6,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
@@ -34,6 +34,23 @@ if os.geteuid() == 0:
     os.setgroups([]), os.setgid(65534), os.setuid(65534)
 sys.exit(main())
 """
+
+IN_BETWEEN = """
+import os, queue, signal, sys
+class Handed(queue.Queue):
+    def _put(self, item):
+        super()._put(item)
+        if os.path.exists("now"):
+            os.remove("now")
+            signal.raise_signal(signal.SIGTSTP)
+import textual.drivers._writer_thread
+textual.drivers._writer_thread.Queue = Handed
+from tui.command import main
+sys.exit(main())
+"""
+"""Stopped while what is to be sent is handed over to the thread that sends it."""
+VIEW = b"\x1b[18~"
+"""F7: it changes what is drawn, and nothing else."""
 
 
 def of(folder: Path) -> Path:
@@ -97,11 +114,27 @@ def stopped_and_continued(folder: Path) -> None:
 
 def stopped_from_outside(folder: Path) -> None:
     """SIGTSTP and SIGCONT: the terminal is given back meanwhile, and nothing is lost."""
+    _stopped(folder, lambda terminal: terminal.program.send_signal(signal.SIGTSTP))
+
+
+def stopped_while_it_sends(folder: Path) -> None:
+    """The same, in the very moment in which something is handed over to be sent."""
+
+    def stop(terminal: Terminal) -> None:
+        (folder / "now").touch()
+        terminal.send(VIEW)
+
+    _stopped(folder, stop, ("-c", IN_BETWEEN))
+
+
+def _stopped(
+    folder: Path, stop: Callable[[Terminal], None], start: Sequence[str] = ("-m", "tui.command")
+) -> None:
     path = of(folder)
-    with Terminal(folder, str(path)) as terminal:
+    with Terminal(folder, str(path), start=start) as terminal:
         typed(terminal)
         assert copied(path)
-        terminal.program.send_signal(signal.SIGTSTP)
+        stop(terminal)
         until = time.monotonic() + PATIENCE
         while OUT_OF not in terminal.written and time.monotonic() < until:
             terminal.read()
@@ -249,8 +282,8 @@ def no_home(folder: Path) -> None:
 
 
 CASES: tuple[Callable[[Path], None], ...] = (
-    stopped_and_continued, stopped_from_outside, ctrl_z_takes_back, closed_terminal, full_disk, full_disk_at_a_signal,
-    read_only_folder, folder_taken_away, no_home,
+    stopped_and_continued, stopped_from_outside, stopped_while_it_sends, ctrl_z_takes_back, closed_terminal,
+    full_disk, full_disk_at_a_signal, read_only_folder, folder_taken_away, no_home,
 )  # fmt: skip
 
 

@@ -5,7 +5,6 @@ import signal
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from types import FrameType
 from typing import ClassVar
 
 from rich.text import Text
@@ -80,7 +79,7 @@ class Boltwright(OrderedApp):
     def on_unmount(self) -> None:
         """Give the signals back."""
         loop = asyncio.get_running_loop()
-        for number in _SIGNALS:
+        for number in (*_SIGNALS, *_PAUSES):
             loop.remove_signal_handler(number)
         for number, handler in zip(_PAUSES, self._pauses, strict=True):
             signal.signal(number, handler)
@@ -91,25 +90,29 @@ class Boltwright(OrderedApp):
         The toolkit takes it at every SIGCONT, also after a SIGSTOP, of which it knows nothing: it would read the
         keys twice and never come to an end.
         """
-        give_back, take_again = (signal.getsignal(number) or signal.SIG_DFL for number in _PAUSES)
+        give_back, take_again = self._pauses = [
+            signal.getsignal(number) or signal.SIG_DFL for number in _PAUSES
+        ]
         away = False
 
-        def stopped(number: int, frame: FrameType | None) -> None:
+        def stopped() -> None:
             nonlocal away
             away = True
             if callable(give_back):
-                give_back(number, frame)
+                give_back(signal.SIGTSTP, None)
 
-        def continued(number: int, frame: FrameType | None) -> None:
+        def continued() -> None:
             nonlocal away
             if away and callable(take_again):
-                take_again(number, frame)
+                take_again(signal.SIGCONT, None)
             away = False
             self.call_later(self.refresh)
 
-        self._pauses = (give_back, take_again)
+        # by way of the loop: the toolkit's own handlers come in between any two steps, also while what is to be sent
+        # is handed over, and then wait for ever for what their own thread holds
+        loop = asyncio.get_running_loop()
         for number, handler in zip(_PAUSES, (stopped, continued), strict=True):
-            signal.signal(number, handler)
+            loop.add_signal_handler(number, handler)
 
     def _stopped(self, number: int) -> None:
         """Keep what is typed, and end with the status that shells give for a signal."""
