@@ -163,6 +163,16 @@ def ctrl_z_takes_back(folder: Path) -> None:
 
 def closed_terminal(folder: Path) -> None:
     """The terminal's window is closed: the program ends, and what was entered and typed is in its copy."""
+    # it has no controlling terminal here, so that the window's own signal is sent by hand
+    _closed(folder, lambda terminal: terminal.program.send_signal(signal.SIGHUP))
+
+
+def closed_terminal_without_a_word(folder: Path) -> None:
+    """The terminal is gone and no signal comes: the same, and nothing is left to keep the processor busy."""
+    _closed(folder, lambda _: None)
+
+
+def _closed(folder: Path, tell: Callable[[Terminal], None]) -> None:
     path = of(folder)
     terminal = Terminal(folder, str(path))
     typed(terminal)
@@ -172,8 +182,7 @@ def closed_terminal(folder: Path) -> None:
     terminal.wait_for("93.5", after=here)
     os.close(terminal.slave)
     os.close(terminal.master)
-    # it has no controlling terminal here, so that the window's own signal is sent by hand
-    terminal.program.send_signal(signal.SIGHUP)
+    tell(terminal)
     terminal.program.wait(PATIENCE)
     copy = load_recovery(path)
     assert copy is not None
@@ -283,12 +292,15 @@ def no_home(folder: Path) -> None:
 
 CASES: tuple[Callable[[Path], None], ...] = (
     stopped_and_continued, stopped_from_outside, stopped_while_it_sends, ctrl_z_takes_back, closed_terminal,
+    closed_terminal_without_a_word,
     full_disk, full_disk_at_a_signal, read_only_folder, folder_taken_away, no_home,
 )  # fmt: skip
 
 
 @pytest.mark.parametrize(
-    "case", of_all([full_disk, closed_terminal, no_home], 1), ids=lambda case: case.__name__
+    "case",
+    of_all([full_disk, closed_terminal_without_a_word, no_home], 1),
+    ids=lambda case: case.__name__,
 )
 @pytest.mark.slow
 def test_nothing_is_lost_when(tmp_path: Path, case: Callable[[Path], None]) -> None:

@@ -23,6 +23,7 @@ _SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 
 _HAND_OVER = 0.001
 """Time [s] after which what is worked out lets keys be read, and what is to be shown be sent: a fifth of the usual."""
+_LOOK_AT_TERMINAL = 2.0  # [s]
 _PAUSES = (signal.SIGTSTP, signal.SIGCONT)
 
 
@@ -69,6 +70,8 @@ class Boltwright(OrderedApp):
             # without this the terminal would be left as the screens have it
             loop.add_signal_handler(number, self._stopped, number)
         self._take_over_stops()
+        if not self.is_headless and _has_terminal():
+            self.set_interval(_LOOK_AT_TERMINAL, self._look_at_terminal)
         start = StartScreen(self._folder)
         self.push_screen(start)
         if few_colours(self):  # known once the terminal is there
@@ -114,6 +117,11 @@ class Boltwright(OrderedApp):
         for number, handler in zip(_PAUSES, (stopped, continued), strict=True):
             loop.add_signal_handler(number, handler)
 
+    def _look_at_terminal(self) -> None:
+        """End as at a hang-up where the terminal is gone and no signal told so: its end would be read for ever."""
+        if not _has_terminal():
+            self._stopped(signal.SIGHUP)
+
     def _stopped(self, number: int) -> None:
         """Keep what is typed, and end with the status that shells give for a signal."""
         above, wrong = None, ""
@@ -123,6 +131,10 @@ class Boltwright(OrderedApp):
             elif isinstance(screen, EntryScreen):
                 above = above or screen.unentered()
         self.exit(None, 128 + number, Text(f"boltwright: {wrong}") if wrong else None)
+
+
+def _has_terminal() -> bool:
+    return sys.__stdin__ is not None and sys.__stdin__.isatty()
 
 
 def run(path: Path | None) -> int:
