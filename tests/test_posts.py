@@ -8,6 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+import shapely
 
 from core.checks.gathered import findings
 from core.layout.codes import rows_in
@@ -177,6 +178,48 @@ def test_a_post_bounds_what_stands_beside_it() -> None:
         assert seen[f"{path} high True"] > tries(0, 1)
         assert seen[f"{path} high False"] > tries(0, 2)
     assert seen["rear_guide.from_centreline low True"] > tries(0, 2)
+
+
+def clear_of(lock: Lock, table: str, post: Post) -> list[tuple[float, float]]:
+    """Return between which distances [mm] of a guide its metal is clear of a post: boxes by shapely, 0.02 apart."""
+    guide, side = (lock.front_guide, -1) if table == "front_guide" else (lock.rear_guide, 1)
+    leg = lock.bolt.nose_height if side < 0 else lock.bolt.tail_height
+    line, slide = lock.bolt_line.height, lock.fit.slide_clearance
+    places = np.arange(0.0, 50.0, 0.02)
+    near, far = np.sort([side * places, side * (places + guide.width)], axis=0)
+    boxes = shapely.box(near, line - leg - slide - guide.floor, far, line + slide)
+    free = (
+        shapely.distance(boxes, shapely.Point(post.across, post.above)) >= post.diameter / 2 - 1e-9
+    )
+    edges = np.flatnonzero(np.diff([False, *free, False]))
+    return [(float(places[a]), float(places[b - 1])) for a, b in edges.reshape(-1, 2)]
+
+
+@pytest.mark.parametrize("table", ["front_guide", "rear_guide"])
+def test_a_guide_s_window_ends_at_the_nearest_place_clear_of_a_post(table: str) -> None:
+    # a scan; posts before the guide and behind it, level with it and below, and beyond the centreline, where one that
+    # just touches it is in no guide's way
+    side = 1 if table == "rear_guide" else -1
+    now = float(Lock().value(f"{table}.from_centreline"))
+    low = Lock().bolt_line.height - 4.0
+    seen: Counter[str] = Counter()
+    for across in (-2.0, 1.0, now - 2.5, now - 0.5, now + 1.5, now + 2.5, now + 5.0):
+        for above in (low, low - 5.0):
+            lock = posted((side * across, above, 4.0))
+            free = clear_of(lock, table, *rows_of(lock, Post).values())
+            ends = [
+                b
+                for b in PART.bounds(Layout(lock))
+                if b.path == f"{table}.from_centreline" and "guide" in b.code.name
+            ]
+            # what ends at the scan's own end is free to there
+            wanted = [("high", b) for a, b in free if a == 0.0 and b < 49.9]
+            wanted += [("low", a) for a, _ in free if a > 0.0]
+            nearest = sorted(wanted, key=lambda end: abs(end[1] - now))[:1]
+            assert [b.end for b in ends] == [end for end, _ in nearest], (across, above)
+            assert [b.value for b in ends] == pytest.approx([at for _, at in nearest], abs=0.02)
+            seen.update([end for end, _ in nearest] or ["free"])
+    assert min(seen[what] for what in ("free", "high", "low")) >= 2, seen
 
 
 def test_the_left_hand_is_the_mirror_image() -> None:
