@@ -59,6 +59,24 @@ def test_rounded_tip_against_shapely(seed: int) -> None:
         assert math.tan(notch.slope(off)) == pytest.approx(rise, abs=5e-4)
 
 
+@pytest.mark.parametrize("seed", range(8))
+def test_the_tip_lies_free_on_the_floor_as_far_as_circle_and_polygon_leave_it(seed: int) -> None:
+    # in every other notch a floor so high that a wide tip leaves it for the corners, not for the ramps
+    chance = random.Random(seed)  # noqa: S311 - nothing secret is made here
+    tip, ramp = chance.uniform(0.5, 1.5), math.radians(chance.uniform(30, 75))
+    rounding = tip * (1 - math.cos(ramp))
+    depth = rounding * (chance.uniform(0.2, 0.9) if seed % 2 else chance.uniform(1.1, 2.0))
+    notch = Notch(tip * 1.5 + depth / math.tan(ramp), ramp, depth, tip)
+    block = metal(notch)
+    on_floor, off_it = 0.0, notch.half_width
+    for _ in range(40):
+        middle = (on_floor + off_it) / 2
+        lies = height(block, tip, middle) < -depth + 1e-9
+        on_floor, off_it = (middle, off_it) if lies else (on_floor, middle)
+    assert on_floor > 0.05
+    assert notch.play == pytest.approx(on_floor, abs=1e-5)
+
+
 @pytest.mark.parametrize("seed", range(24))
 @pytest.mark.first(2)
 def test_reach_of_the_detent_by_walking_out_of_the_notch(seed: int) -> None:

@@ -1,5 +1,7 @@
 """Formulas at their edges, where a changed sign or limit went unseen: ties, nothing at all, arcs off the middle."""
 
+import math
+
 import numpy as np
 import pytest
 from shapely.geometry import LineString
@@ -7,7 +9,10 @@ from shapely.geometry import LineString
 from core.geometry.motion import shift
 from core.geometry.outlines import outline, top_at
 from core.geometry.polygons import polygon
+from core.mechanism.detent_force import Detent, least_ramp
+from core.mechanism.notch import Notch
 from core.mechanism.statics import Applied, Bearings, Contact, balance
+from core.mechanism.tooth_numbers import Reason, tooth_from
 from tests.designs import OUTLINES, plausible
 
 
@@ -47,3 +52,29 @@ def test_a_push_through_the_guides_bears_on_neither() -> None:
     assert found.push == pytest.approx(3.0)
     assert [float(found.front[0, 0]), float(found.rear[0, 0])] == pytest.approx([0.0, 0.0])
     assert not found.jams.any()
+
+
+def test_flanks_that_meet_in_one_place_are_no_gap() -> None:
+    # the lower edge is the foot; the throw just takes up what an early pick-up takes off the gap, T + 2 w0 = 0
+    pickup, bit, line, depth = 0.4, 3.0, 26.0, 6.5
+    offset = bit / 2 / math.cos(pickup) - (line - depth) * math.tan(pickup)
+    for more, reason in ((0.0, Reason.FLANKS_CROSS), (-0.01, Reason.FLANKS_CROSS)):
+        cut = tooth_from(
+            radius=20.0, bit=bit, clearance=0.3, throw=more - 2 * offset, pickup_angle=pickup,
+            bolt_line=line, depth=depth,
+        )  # fmt: skip
+        assert cut.gap_width == pytest.approx(more)
+        assert (cut.fits, cut.drives) == (False, False)
+        assert cut.reason == reason
+
+
+def test_a_tip_that_only_friction_s_ramp_would_carry_is_drawn_from_nowhere() -> None:
+    # a wedge slips by itself when steeper than twice the friction angle; here the corners are just that steep at most
+    tip, mu = 1.0, 0.19
+    width = tip * math.sin(least_ramp(mu))
+    held = [
+        Detent(Notch(width + by, math.radians(60.0), 9.0, tip), throw=9.5, press=3.0, rate=1.0)
+        for by in (0.0, 0.01)
+    ]
+    assert held[0].capture(mu) == 0.0
+    assert held[1].capture(mu) == pytest.approx(0.01)
