@@ -1,10 +1,13 @@
 """What parts and checks declare, put together: in the order that readers and scripts know, under names that hold."""
 
+import pytest
+
 from core.checks import gathered
 from core.files.project_reading import read_text
 from core.layout.drawing import Measure
 from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
+from core.report.data import report
 from core.whole import assembly
 from tests.designs import plausible
 from tui.keys.of_work import WORK
@@ -28,6 +31,26 @@ def test_outcomes_in_their_order() -> None:
     assert [o.name for o in found if o.name in OUTCOMES] == list(OUTCOMES)
     assert len({o.name for o in found}) == len({o.label for o in found}) == len(found)
     assert len({o.order for o in found}) == len(found)
+
+
+def test_what_is_better_more_of_it_or_less() -> None:
+    # common practice, no source: more room, reach and driven way are better, less play, less force, less overlap
+    less = {"home_travel", "over_locked", "over_unlocked", "overlap", "peak_torque"}
+    neither = {"throw", "release_angle", "gap_width", "flank_foot", "line_below_mark", "lean"}
+    for outcome in gathered.outcomes():
+        wanted = -1 if outcome.name in less else 0 if outcome.name in neither else 1
+        assert outcome.better == wanted, outcome.name
+    assert [o.name for o in gathered.outcomes()][-3:] == [
+        "peak_torque", "jamming_margin", "cocking_ratio",
+    ]  # fmt: skip
+
+
+def test_angles_among_the_outcomes_are_those_of_the_report() -> None:
+    layout = Layout(plausible(3, roof="flat"))
+    values, told = gathered.outcome_values(layout), report(layout)
+    assert values["release_angle"] == pytest.approx(told["tooth"]["release_angle"])
+    assert told["tooth"]["release_angle"] > 10
+    assert values["lean"] == pytest.approx(told["centreline"]["lean"])
 
 
 def test_quick_outcomes_need_no_turn_of_the_key() -> None:
