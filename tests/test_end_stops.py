@@ -12,7 +12,8 @@ from shapely.geometry.base import BaseGeometry
 
 from core.layout.layout import Layout
 from core.lock.lock import Lock
-from core.mechanism.second_turn import second_turn
+from core.mechanism.second_turn import InTheWay, second_turn
+from core.mechanism.tooth_numbers import tooth_from
 from core.parts.end_stops import SEATS, Seat, end_stops
 from core.parts.tooth import tooth
 from core.report.bench_report import bench_report
@@ -153,6 +154,31 @@ def test_a_key_turned_on_does_what_the_sweep_says() -> None:
             assert turn.pushes == pytest.approx(min(float(pushed.max()), max(play, 0.0)), abs=0.025)
     assert endings["stop"] >= 4
     assert endings["leg"] + endings["lobe"] >= 4
+
+
+@pytest.mark.parametrize("underside", [13.0, 14.5, 16.0])
+def test_with_room_enough_the_bit_pushes_on_as_far_as_it_comes_out(underside: float) -> None:
+    # how far over the bit ever comes at the lobe's underside or above it: turned in steps of a thousandth, by shapely
+    cut = tooth_from(
+        radius=20.0, bit=3.0, clearance=0.2, throw=9.5, pickup_angle=0.0, bolt_line=24.0, depth=10.0
+    )
+    bit = shapely.Point(0, 0).buffer(20.0, quad_segs=2000) & box(-1.5, 0, 1.5, 30)
+    above = box(-30, underside, 30, 30)
+    far = max(
+        (shapely.affinity.rotate(bit, -turn, origin=(0, 0), use_radians=True) & above).bounds[2]
+        for turn in np.arange(0.2, 0.9, 0.001)
+    )
+    # the lobe's side where the bit's face still leads, and the leg higher than the key's circle
+    for side in (-8.0, -5.0):
+        ahead = InTheWay(
+            side=side, inner=side + 3.0, underside=underside, leg=20.1, play=far - side + 0.05, steepest=1.5
+        )  # fmt: skip
+        found = second_turn(cut, ahead)
+        assert found.ending == "free"
+        assert found.pushes == pytest.approx(far - side, abs=0.02)
+        stopped = second_turn(cut, replace(ahead, play=far - side - 0.05))
+        assert stopped.ending == "stop"
+        assert stopped.pushes == pytest.approx(far - side - 0.05)
 
 
 def test_pushed_past_its_seat_and_the_guide_that_helps() -> None:

@@ -215,3 +215,19 @@ def test_a_bolt_that_may_jam_over_part_of_a_stroke_is_told_in_both() -> None:
         ("jam", "locking", "the bolt may jam"),
     ]
     assert found[0].angle == pytest.approx(-found[1].angle, abs=math.radians(1.0))
+
+
+def test_a_bolt_that_jams_at_the_least_friction_too_is_told_so_however_short_the_way() -> None:
+    # picked up so early that a wedge holds at 0.42: over a stretch after the pick-up, not over the whole stroke
+    pickup = 48.8
+    lock = changed(
+        early(30.0, friction__condition="dry"), key__radius=20.0, key__bit_thickness=7.7, shackle__engagement=23.9,
+        shackle__gap=1.5, bolt_line__height=23.6, bolt__depth=9.3, tooth__pickup_angle=pickup,
+    )  # fmt: skip
+    least = own_friction(Layout(lock)).low
+    assert math.isinf(by_programs(Layout(lock), "unlocking", -math.radians(pickup - 0.1), least))
+    assert by_programs(Layout(lock), "unlocking", math.radians(5.0), least) < 100
+    found = [f for f in troubles(Layout(lock), "dry") if f.kind == "jam"]
+    assert [(f.stroke, f.text) for f in found] == [
+        ("unlocking", "the bolt jams"), ("locking", "the bolt jams"),
+    ]  # fmt: skip

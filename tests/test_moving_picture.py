@@ -21,13 +21,14 @@ from core.lock.lock import Lock
 from core.mechanism.law import STROKES
 from core.parts.strip import strip
 from core.parts.strip_place import outline
-from core.parts.tooth import tooth
+from core.parts.tooth import course, tooth
 from core.sheets.moving_picture import moving_picture
 from core.sheets.svg import path_data
 from core.turning.film import film
 from core.turning.follow import moment
 from core.whole import assembly
 from tests.command_line import boltwright, refusal
+from tests.loaded_locks import narrow
 from tests.sheet_reading import SAMPLES
 
 Array = NDArray[np.float64]
@@ -141,6 +142,17 @@ def test_a_key_that_fouls_is_stopped_there_and_told() -> None:
         assert act.angle[-1] == trouble.angle
         assert trouble.text in moving_picture(layout)
         assert moment(layout, trouble.angle, trouble.stroke).fouls or trouble.kind == "jam"
+
+
+def test_an_act_that_a_foul_stops_ends_with_the_bolt_where_the_key_has_it_by_then() -> None:
+    layout = Layout(narrow(12.0))
+    for act in film(layout):
+        assert act.stopped is not None
+        assert act.angle[-1] == act.stopped.angle
+        there = course(layout).travel(act.angle[-1:], act.stroke)
+        # on its way: 1.52 mm from the seat that it leaves
+        assert abs(there[0] - act.travel[0]) == pytest.approx(1.519, abs=1e-3)
+        assert act.travel[-1] == pytest.approx(there[0], abs=1e-3)
 
 
 def test_nothing_in_it_acts_or_is_fetched() -> None:
