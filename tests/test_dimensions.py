@@ -7,20 +7,26 @@ from functools import cache
 import numpy as np
 import pytest
 from hypothesis import given, settings
+from shapely.geometry import Point
 
 from core.files.project_file import load
 from core.layout.drawing import Measure
 from core.layout.extents import PUSH
 from core.layout.layout import Layout
+from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock, spec_of
 from core.lock.row_changes import made_row, with_row
 from core.lock.row_kinds import row_kinds
 from core.shipped import sample_locks
 from core.whole.dimensions import dimension
+from core.whole.off_lines import OFF_LINES
+from tests.bit_sweeps import made
+from tests.config_space import outline
 from tests.counts import of_all, tries
 from tests.held_locks import held
 from tests.locks import changed
 from tests.locks import locks as any_lock
+from tests.test_end_stops import metal
 from tui.plot.picture import Wanted, draw
 from tui.plot.scale import Sight
 from tui.plot.views import asked, best_view, region
@@ -148,3 +154,33 @@ def test_any_lock_can_be_drawn_with_any_of_its_dimensions(lock: Lock) -> None:
         view = best_view(layout, path, "whole")
         scale = Sight().scale(region(layout, view, path), *NARROW)
         assert len(draw(asked(layout, path), scale, Wanted((), (path,), path)).rows) == NARROW[1]
+
+
+def test_what_is_off_is_drawn_from_where_the_metal_was_wanted_to_where_it_is() -> None:
+    # by shapely: the outline of the bolt as wanted and as made, and the slots as boxes
+    plan = made(Lock())
+    wanted = outline(Layout(Lock()), 1e-4).boundary
+    line, play = plan.bolt_line.height, plan.fit.slide_clearance
+    seen = 0
+    for path, ends in OFF_LINES.items():
+        section, name = path.split(".")
+        if section == "bit":
+            continue
+        part = "bolt" if section == "as_cut" else f"{name.split('_')[0]}_guide"
+        off = with_measured(plan, part, path, 0.3)
+        start, end = (Point(at) for at in ends(Layout(off)))
+        if section == "as_cut":
+            there = outline(Layout(made_to(off, "bolt")), 1e-4).boundary
+            assert (wanted.distance(start), there.distance(end)) == pytest.approx((0, 0), abs=2e-4)
+            assert start.distance(end) == pytest.approx(0.3)
+        else:
+            guide = metal(plan)[part.replace("_", " ")]
+            left, _, right, floor = guide.bounds
+            roof = line + play
+            up = -0.3 if name.endswith("roof") else 0.3
+            assert start.y == pytest.approx(floor if up > 0 else roof)
+            assert (end.x, end.y) == (start.x, pytest.approx(start.y + up))
+            outer = (right if left > 0 else left) if "outer" in name else None
+            assert start.x == (outer or (left if left > 0 else right))
+        seen += 1
+    assert seen == 19

@@ -4,6 +4,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+import shapely
 
 from core.checks.gathered import findings
 from core.files.project_file import load
@@ -22,10 +23,11 @@ from core.report.data import report
 from core.sheets.drill_table import lines
 from core.sheets.pieces.shackle import depth
 from core.turning.turned_on import turned_on
+from tests.designs import plausible
 from tests.held_locks import held
 from tests.loaded_locks import changed
 from tests.locks import posted
-from tests.stopped_locks import chosen, face_met, section, stopped, strewn
+from tests.stopped_locks import body, chosen, face_met, section, stopped, strewn
 from tests.test_end_stops import met, metal
 from tui.steps.walk import all_steps
 
@@ -125,6 +127,32 @@ def test_the_post_that_is_offered_stops_the_bolt_as_asked(seat: Seat, unlocks: s
     name, away = met(posted((*place, 4.0), lock=lock), seat)
     assert name == "post a"
     assert away == pytest.approx(0.3, abs=5e-3)
+
+
+@pytest.mark.parametrize("number", [0, 2, 4])
+def test_the_post_that_is_offered_stands_clear_of_guide_and_leg_beside_the_body(
+    number: int,
+) -> None:
+    # by shapely: guide and leg as boxes, the body as it is drawn
+    beside = 0
+    for seat, way in (("locked", -1), ("unlocked", 1)):
+        lock = changed(plausible(number), **{f"stops__{seat}": "pin", f"stops__{seat}_over": 0.2})
+        face, low, under = body(lock, seat)
+        guide = metal(lock)["front guide" if way < 0 else "rear guide"]
+        for radius in (0.8, 1.5, 2.0):
+            place = wanted_pin(Layout(lock), radius)
+            assert place is not None
+            x, y = place[0] if lock.unlocks == "right" else -place[0], place[1]
+            assert way * x == pytest.approx(way * face + 0.2 + radius, abs=0.01)
+            assert y <= under - lock.fit.slide_clearance - radius + 1e-9
+            assert shapely.Point(x, y).distance(guide) >= radius - 1e-9
+            # before the middle of the face, where nothing keeps it lower
+            left, bottom, right, _ = guide.bounds
+            if left - radius < x < right + radius:
+                beside += 1
+                most = min(bottom, under - lock.fit.slide_clearance) - radius
+                assert y == pytest.approx(min((low + under) / 2, most), abs=0.01)
+    assert beside >= 3
 
 
 def test_what_the_finding_names_brings_the_stop_there() -> None:
