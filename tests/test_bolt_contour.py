@@ -11,12 +11,19 @@ import numpy as np
 import pytest
 import shapely
 from numpy.typing import NDArray
+from shapely.affinity import rotate
 from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from core.layout.layout import Layout
 from core.layout.path_data import path_as_data
+from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock
+from core.made.marking import mark_made
+from core.mechanism.after_release import Course
+from core.mechanism.lobe import Lobe
+from core.mechanism.scribed_roof import scraped
+from core.mechanism.tooth_numbers import tooth_from
 from core.parts.bolt_contour import bolt, contour
 from core.whole import assembly
 from tests.counts import seeds, tries
@@ -279,3 +286,44 @@ def test_every_edge_has_the_name_of_its_side(sizes: dict[str, object]) -> None:
         name for name in turned if "flank" in name
     }
     assert {"unlocking flank", "locking flank"} <= set(names)
+
+
+def test_a_made_bolt_is_laid_on_the_wanted_one_by_either_flank() -> None:
+    # the edges named so in its own outline, also where they came out off their lines
+    lock = with_measured(mark_made(Lock(), "bolt"), "bolt", "as_cut.unlocking_flank", 0.3)
+    lock = with_measured(lock, "bolt", "as_cut.locking_flank", -0.2)
+    shape = assembly.workpieces()["bolt"].shape(Layout(made_to(lock, "bolt")))
+    at = {name: edge.start[0] for name, edge in shape.edges if name.endswith("locking flank")}
+    flanks = [at["unlocking flank"], at["locking flank"]]
+    # 9.5 of throw and 3 of bit, by hand
+    assert flanks == pytest.approx([6.25 + 0.3, -6.25 + 0.2])
+    assert shape.references == pytest.approx(flanks)
+
+
+@pytest.mark.parametrize(
+    ("radius", "throw", "bit", "pickup", "capture"),
+    [(27.0, 14.1, 9.1, 20.0, 1.0), (20.6, 10.3, 6.9, 11.4, 3.0)],
+)
+def test_how_deep_the_bit_cuts_into_the_cusp_of_a_scribed_roof(
+    radius: float, throw: float, bit: float, pickup: float, capture: float
+) -> None:
+    # by shapely: the cusp where both reliefs cross, the bit turned past it, the bolt where its course has it
+    cut = tooth_from(
+        radius=radius, bit=bit, clearance=0.2, throw=throw, pickup_angle=math.radians(pickup),
+        bolt_line=radius + 4.0, depth=14.0,
+    )  # fmt: skip
+    course = Course(cut, Lobe(cut, 6.5), capture)
+    rings = [Point(x, 0).buffer(radius + 0.2, quad_segs=2000).boundary for x in (0.0, -throw)]
+    cusp = max(shapely.get_coordinates(rings[0].intersection(rings[1])), key=lambda at: at[1])
+    shape = Point(0, 0).buffer(radius, quad_segs=2000) & box(-bit / 2, 0, bit / 2, 99)
+
+    def cuts(angle: float) -> float:
+        x = float(course.travel(np.array([angle]))[0])
+        at = rotate(Point(cusp[0] + x, cusp[1]), angle, origin=(0, 0), use_radians=True)
+        return float(shape.boundary.distance(at)) if shape.contains(at) else 0.0
+
+    deepest = max(cuts(float(angle)) for angle in np.arange(-0.3, 0.3, 1e-3))
+    deep, worst = scraped(course)
+    assert deepest > 0.02
+    assert deep == pytest.approx(deepest, abs=2e-3)
+    assert cuts(worst) == pytest.approx(deep, abs=2e-4)

@@ -13,6 +13,7 @@ import pytest
 from scipy.optimize import linprog
 
 from core.layout.layout import Layout
+from core.lock.lock import Lock
 from core.parts.play import budget, play
 from core.whole.as_built import as_built
 from tests.bit_sweeps import made
@@ -124,3 +125,19 @@ def test_in_line_raised_and_tilted_at_once_is_no_more_than_either() -> None:
     left = budget(built)
     assert left is not None
     assert left.both == max(left.raised, left.tilted)
+
+
+@pytest.mark.parametrize("depth", [24.0, 24.001])
+@pytest.mark.parametrize("lobe", [3.0, 6.5, 12.0])
+def test_level_with_the_pivot_the_bit_comes_in_however_high_the_bolt_lies(
+    depth: float, lobe: float
+) -> None:
+    # the lower edge as low as the pivot, or below it: the key's circle is upright there, and a tenth of play up or down
+    # leaves between it and the relief what it was, the key's clearance of 0.2
+    lock = Lock().with_value("bolt.depth", depth).with_value("bolt.lobe_width", lobe)
+    found = play(Layout(lock))
+    assert found is not None
+    assert found.slide == pytest.approx(0.1)
+    assert found.shut_out == pytest.approx(
+        dict.fromkeys(("shank", "raised", "dropped"), 0.2), abs=1e-3
+    )
