@@ -150,6 +150,36 @@ def test_the_limits_are_contact_by_halving_on_distances() -> None:
             assert found == pytest.approx(clear, abs=1e-4)
 
 
+@pytest.mark.parametrize("rounded", [0.6, 1.2])
+def test_the_limits_under_rounded_corners_are_those_of_discs_in_its_corners(
+    rounded: float,
+) -> None:
+    """How far a bit comes over gaps' edges that slant, looked at along the hull of tip and two discs by shapely."""
+    half, within = 1.5 - rounded, 20.0 - rounded
+    discs = [
+        shapely.Point(x, math.sqrt(within**2 - half**2)).buffer(rounded, quad_segs=1000)
+        for x in (-half, half)
+    ]
+    tip = 20.0 * np.exp(1j * (math.pi / 2 + np.linspace(-1, 1, 2000) * math.asin(half / within)))
+    foot = shapely.MultiPoint([(-1.5, 0.0), (1.5, 0.0), *zip(tip.real, tip.imag, strict=True)])
+    bit = shapely.union_all([*discs, foot]).convex_hull
+    angles = np.linspace(-0.8, 0.8, 25)
+    right = np.array([[5.0, 13.0], [2.5, 16.0], [1.5, 20.5]])
+    left = np.array([[-16.0, 12.0], [-12.0, 17.0], [-11.0, 20.5]])
+    found = limits(
+        GapSides(left, right, 20.5), BitShape.even(20.0, 1.5).with_corners(rounded), angles
+    )
+    for angle, least, greatest in zip(angles, *found, strict=True):
+        turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+        for edge, way, bound in ((right, 1, least), (left, -1, greatest)):
+            if not math.isfinite(bound):
+                continue
+            beside = turned & shapely.box(-99, edge[0, 1], 99, 99)
+            x, y = shapely.get_coordinates(beside.segmentize(0.01)).T
+            over = way * (x - np.interp(y, edge[:, 1], edge[:, 0]))
+            assert way * bound == pytest.approx(over.max(), abs=2e-3), angle
+
+
 def test_a_roof_between_corner_and_crown_of_the_bit_stops_it_upright() -> None:
     """By hand: pointing up the bit reaches 20, its corners sqrt(20^2 - 1.5^2) = 19.944; the roof is at 19.97."""
     edge = np.array([[0.0, 15.0], [0.0, 19.97]])

@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 import pytest
 from hypothesis import given, settings
-from shapely.geometry import Point
+from shapely.geometry import LineString, Point
 
 from core.files.project_file import load
 from core.layout.drawing import Measure
@@ -17,6 +17,7 @@ from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock, spec_of
 from core.lock.row_changes import made_row, with_row
 from core.lock.row_kinds import row_kinds
+from core.parts.bolt_extents import EXTENTS
 from core.shipped import sample_locks
 from core.whole.dimensions import dimension
 from core.whole.off_lines import OFF_LINES
@@ -154,6 +155,22 @@ def test_any_lock_can_be_drawn_with_any_of_its_dimensions(lock: Lock) -> None:
         view = best_view(layout, path, "whole")
         scale = Sight().scale(region(layout, view, path), *NARROW)
         assert len(draw(asked(layout, path), scale, Wanted((), (path,), path)).rows) == NARROW[1]
+
+
+def test_what_is_left_on_the_bolt_or_may_be_off_is_drawn_beside_its_metal() -> None:
+    # by shapely: from the outline outwards; only a roof that comes out high goes into metal
+    plan = changed(Lock(), {"spread.figures": "some"})
+    metal_of = outline(Layout(plan), 1e-4)
+    paths = [path for path in EXTENTS.lock if path.startswith(("spread.", "filing."))]
+    assert len(paths) == 12
+    for path in paths:
+        start, end = EXTENTS.lock[path](Layout(plan.with_value(path, 0.4)))
+        line = LineString([start, end])
+        assert line.length == pytest.approx(0.4)
+        assert metal_of.boundary.distance(Point(start)) < 1e-4
+        assert metal_of.intersection(line).length == pytest.approx(
+            0.4 if path == "spread.roof" else 0.0, abs=1e-3
+        )
 
 
 def test_what_is_off_is_drawn_from_where_the_metal_was_wanted_to_where_it_is() -> None:

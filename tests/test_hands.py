@@ -145,4 +145,7 @@ def test_a_shackle_on_the_wrong_side_stops() -> None:
     lock = plausible(2, unlocks="left")
     wrong = replace(lock, shackle=replace(lock.shackle, across=-lock.shackle.across))
     found = report(Layout(wrong))["findings"]
-    assert "shackle-wrong-side" in [f["code"] for f in found if f["level"] == "stop"]
+    (said,) = [f for f in found if f["code"] == "shackle-wrong-side"]
+    assert said["level"] == "stop"
+    # what it is held against is the centreline
+    assert (said["value"], said["limit"]) == (wrong.shackle.across, 0.0)
