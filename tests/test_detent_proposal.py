@@ -55,6 +55,22 @@ def test_what_is_proposed_keeps_every_promise(lock: Lock) -> None:
     assert stops[1] <= stops[0]
 
 
+@pytest.mark.parametrize(("units", "step"), [("mm", 0.05), ("in", 0.002 * 25.4)])
+def test_its_sizes_are_round_ones_that_a_maker_can_set(units: str, step: float) -> None:
+    lock = Lock().with_value("units", units)
+    found = dict(detent_proposal(Layout(lock)).values)
+    for path in ("detent.half_width", "detent.depth"):
+        steps = float(str(found[path])) / step
+        assert steps == pytest.approx(round(steps), abs=1e-6), (path, found[path])
+    # so deep that the tip stands on both ramps: it drops by h - r (1 / cos - 1), the design's section on the detent
+    ramp, half, tip = (
+        math.radians(float(str(found["detent.ramp"]))), float(str(found["detent.half_width"])),
+        float(str(found["spring.thickness"])) / 2,
+    )  # fmt: skip
+    drop = half * math.tan(ramp) - tip * (1 / math.cos(ramp) - 1)
+    assert drop < float(str(found["detent.depth"])) < drop + 0.5
+
+
 def test_most_plausible_locks_have_a_proposal() -> None:
     assert sum(bool(detent_proposal(Layout(lock)).values) for lock in LOCKS) >= 4
 

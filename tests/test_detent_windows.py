@@ -89,3 +89,20 @@ def test_what_is_within_fits(path: str) -> None:
             assert not found_in(lock.with_value(path, value)) & named, (lock.title, path, value)
             tried += 1
     assert tried > 2 * len(some_locks()) / 2
+
+
+@pytest.mark.parametrize("path", ["detent.ramp", "detent.half_width", "detent.depth"])
+def test_of_a_reach_that_was_measured_windows_end_where_all_else_begins(path: str) -> None:
+    # how far the notch would draw sets no end then, what it leaves of the metal does
+    worked_out = held()
+    measured = worked_out.with_value("detent.reach", "as measured")
+    ends = [
+        {(b.end, b.code.name, b.value) for b in bounds_of(lock) if b.path == path}
+        for lock in (worked_out, measured)
+    ]
+    assert {end for end in ends[0] if end[1] != "home-travel"} == ends[1]
+    assert ends[0] > ends[1]
+    for end, name, value in ends[1]:
+        step = (1 if end == "low" else -1) * BESIDE * max(abs(value), 1.0)
+        assert name in found_in(measured.with_value(path, value - step))
+        assert name not in found_in(measured.with_value(path, value + step))
