@@ -17,9 +17,10 @@ from core.lock.lock import Lock, spec_of
 from core.made.filed_since import after_filing
 from core.made.fitting import KEPT
 from core.made.verdicts import verdicts
-from core.mechanism.law import STROKES
+from core.mechanism.contact import PLACES, contact, touch
+from core.mechanism.law import STROKES, travel
 from core.parts.key import bit_path
-from core.parts.tooth import bit_shape, tooth_seen
+from core.parts.tooth import bit_shape, course, tooth_seen
 from core.turning.effort import drive
 from core.whole import assembly
 from core.whole.as_built import as_built
@@ -126,6 +127,22 @@ def test_it_is_drawn_as_a_disc_rolled_about_inside_leaves_it(by: float) -> None:
     assert math.dist(line.start, line.end) == pytest.approx(by)
 
 
+@pytest.mark.parametrize("angle", [0.0, 0.7])
+def test_a_shank_no_thicker_than_the_bit_is_hidden_by_it(angle: float) -> None:
+    # by hand: a box 3 wide from the pivot up to the tip's circle; a thicker shank is a disc round the pivot
+    lock = Lock().with_value("key.bit_thickness", 3.0)
+    tip = shapely.Point(0, 0).buffer(20.0, quad_segs=500)
+    for shank in (2.0, 3.0, 7.0):
+        bit = shapely.box(-1.5, 0, 1.5, 30) & tip
+        if shank > 3.0:
+            bit |= shapely.Point(0, 0).buffer(shank / 2, quad_segs=500)
+        wanted = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+        drawn = shapely.Polygon(
+            bit_path(Layout(lock.with_value("key.shank", shank)), angle).points(1e-5)
+        )
+        assert drawn.symmetric_difference(wanted).area < 2e-3, shank
+
+
 @pytest.mark.parametrize(("pickup", "seed"), [(12.0, 1), (16.0, 2), (16.0, 14), (16.0, 22)])
 def test_it_first_touches_the_foot_of_the_flank_where_the_shapes_do(
     pickup: float, seed: int
@@ -144,6 +161,59 @@ def test_it_first_touches_the_foot_of_the_flank_where_the_shapes_do(
 
     assert apart(-seen.pickup_angle) < 1e-3
     assert apart(-seen.pickup_angle - math.radians(0.5)) > 0.05
+
+
+@pytest.mark.parametrize(("pickup", "seed"), [(12.0, 1), (16.0, 2), (16.0, 14)])
+@pytest.mark.parametrize("share", [0.5, 0.9])
+def test_friction_drags_the_way_that_metal_slips_on_metal(
+    pickup: float, seed: int, share: float
+) -> None:
+    # kinematics of a rigid body: what the bit's metal does there, turning clockwise, less what the bolt does; it slips
+    # along the faces that touch and not through them
+    plan = plausible(seed, roof="flat", outline="rectangle")
+    plan = plan.with_value("tooth.pickup_angle", pickup)
+    lock = with_measured(made(plan), "key", CORNERS, round(share * plan.key.bit_thickness / 2, 3))
+    cut = tooth_seen(as_built(Layout(lock)), "unlocking")
+    angles = np.linspace(-cut.pickup_angle, cut.release_angle, 80)[1:-1]
+    found, step = contact(cut, angles), 1e-6
+    slides = (travel(cut, angles + step) - travel(cut, angles - step)) / (2 * step)
+    slip = np.stack([found.y - slides, -found.x])
+    assert slip[0] * found.nx + slip[1] * found.ny == pytest.approx(0.0, abs=1e-4)
+    assert np.stack([found.tx, found.ty]) == pytest.approx(slip / np.hypot(*slip), abs=1e-5)
+    # rolled over the foot, and against the flank
+    on_arc = cut.corner.before(angles) & (found.x < 0)
+    assert on_arc.any()
+    assert (found.x > 0).any()
+
+
+def test_let_go_it_pushes_on_where_the_arc_runs_into_the_tip() -> None:
+    # no detent: the corner comes along the relief, and both shapes are met where they are said to touch
+    lock = made(Lock().with_value("detent.kind", "none"))
+    lock = with_measured(lock, "key", CORNERS, 0.75)
+    built, rig = as_built(Layout(lock)), rig_of(lock)
+    bit = shapely.Polygon(rig.bit[0]).boundary
+    for stroke in STROKES:
+        release = tooth_seen(built, stroke).release_angle
+        way = 1 if stroke == "unlocking" else -1
+        angles = way * (release + np.linspace(0.02, 0.2, 6))
+        found, moved = touch(course(built), angles, stroke), course(built).travel(angles, stroke)
+        assert [PLACES[place] for place in found.place] == ["leading corner on the relief"] * 6
+        for angle, at, by in zip(angles, found.at, moved, strict=True):
+            point = shapely.Point(at)
+            turned = shapely.affinity.rotate(bit, -angle, origin=(0, 0), use_radians=True)
+            assert turned.distance(point) < 3e-4
+            assert shapely.affinity.translate(rig.bolt.boundary, by).distance(point) < 1e-3
+
+
+def test_a_flank_filed_away_out_of_the_key_s_circle_is_met_by_no_bit() -> None:
+    by = 20.0
+    lock = with_measured(
+        with_measured(made(Lock()), "key", CORNERS, 0.5), "bolt", "as_cut.unlocking_flank", by
+    )
+    # at its seat the flank stood half a bit past the pivot
+    assert lock.key.bit_thickness / 2 + by > lock.key.radius
+    assert not tooth_seen(as_built(Layout(lock)), "unlocking").drives
+    assert "no-tooth" in {f.code for f in findings(as_built(Layout(lock)))}
 
 
 def test_a_file_rounds_it_more() -> None:
