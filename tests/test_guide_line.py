@@ -6,6 +6,8 @@ HiGHS); so laid, its outline and the key's bit are swept over key angle and trav
 """
 
 import math
+import re
+from dataclasses import replace
 from random import Random
 from typing import Any
 
@@ -18,6 +20,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.checks.gathered import findings
 from core.errors import BadEntryError
+from core.layout.drawing import Stroke
 from core.layout.layout import Layout
 from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock
@@ -28,8 +31,9 @@ from core.made.wording import verdict_words
 from core.mechanism.law import STROKES
 from core.parts.bolt_contour import lies_at
 from core.parts.bolt_lies import lies
-from core.parts.guide_places import front_guide, rear_guide
-from core.parts.tooth import course, tooth_seen
+from core.parts.guide_places import Guide, circle_reach, front_guide, rear_guide
+from core.parts.tooth import course, tooth, tooth_seen
+from core.whole import assembly
 from core.whole.as_built import as_built
 from tests.bit_sweeps import made
 from tests.config_space import Rig, follow, outline
@@ -363,6 +367,47 @@ def test_both_raised_alike_raise_the_bolt_and_one_of_them_tilts_it() -> None:
     assert (lies(front).up, lies(front).tilt) == pytest.approx((up, math.atan(slope)))
 
 
+@pytest.mark.parametrize(
+    "ups", [(0.5, 0.5, 0.5, 0.5), (0.3, 0.35, -0.3, -0.35), (-0.3, -0.36, 0.3, 0.36)]
+)
+def test_a_nose_that_the_guides_hold_off_the_catch_is_told_as_far_off_as_its_tip_is(
+    ups: Ups,
+) -> None:
+    new = fixed(made(Lock()), ups)
+    (text,) = [f.text for f in findings(as_built(Layout(new))) if f.code == "nose-off-catch"]
+    up, slope = best_line(new, ups)
+    tip = new.shackle.across + new.shackle.diameter / 2 - new.shackle.engagement
+    off = up + slope * tip
+    said = re.search(r"hold the nose ([\d.]+) mm too (high|low) at its tip", text)
+    assert said
+    assert float(said[1]) == pytest.approx(abs(off), abs=0.051)
+    assert said[2] == ("high" if off > 0 else "low")
+
+
+def on_circle(guide: Guide, radius: float) -> float:
+    """Return how near [mm] to the centreline a guide clears a circle about the pivot, by halving, shapely alone."""
+    shape = affinity.translate(shapely.Polygon(guide.corners), -guide.side * guide.near)
+    hits, clear = 0.0, 40.0
+    for _ in range(40):
+        middle = (hits + clear) / 2
+        free = affinity.translate(shape, guide.side * middle).distance(shapely.Point(0, 0))
+        hits, clear = (middle, clear) if free < radius else (hits, middle)
+    return clear
+
+
+@pytest.mark.parametrize("depth", [13.0, 18.0, 20.0])
+@pytest.mark.parametrize("ups", [(0.0, 0.0), (0.4, -0.4), (1.5, 0.0), (0.0, 0.8)])
+def test_a_guide_that_stands_aslant_clears_the_key_s_circle_where_shapely_says(
+    depth: float, ups: tuple[float, float]
+) -> None:
+    # at the steeper ones so high up the circle comes against the slant of the underside, between its corners
+    layout = Layout(Lock())
+    for guide in (front_guide(layout), rear_guide(layout)):
+        aslant = replace(guide, bottom=depth - abs(ups[0] - ups[1]) / 2, ups=ups)
+        near = on_circle(aslant, tooth(layout).relief_radius)
+        assert circle_reach(layout, aslant) == pytest.approx(near, abs=1e-6)
+
+
 @pytest.mark.parametrize("seed", seeds(1, 8))
 @pytest.mark.first(1)
 def test_it_is_drawn_where_it_lies(seed: int) -> None:
@@ -378,6 +423,26 @@ def test_it_is_drawn_where_it_lies(seed: int) -> None:
         assert guide.area.buffer(-1e-6).intersection(around).area == pytest.approx(
             guide.values.width * 0.5, abs=1e-3
         )
+
+
+def test_beside_a_guide_that_stands_too_high_the_one_that_was_planned_is_drawn_whole() -> None:
+    plan = made(Lock())
+    new = fixed(plan, (0.3, 0.2, 0.0, 0.0))
+    line, slide, front = plan.bolt_line.height, plan.fit.slide_clearance, plan.front_guide
+    near, leg = front.from_centreline, plan.bolt.nose_height
+    marks = [
+        mark
+        for mark in assembly.marks(as_built(Layout(new)))
+        if isinstance(mark, Stroke) and mark.part.endswith("guide") and mark.ghost
+    ]
+    (ghost,) = marks
+    assert ghost.part == "front guide"
+    # drawn all round, and by shapely the box that was planned
+    ends = [(segment.start, segment.end) for segment in ghost.path.segments]
+    assert [end for _, end in ends] == [start for start, _ in [*ends[1:], ends[0]]]
+    wanted = shapely.box(-near - front.width, line - leg - slide - front.floor, -near, line + slide)
+    drawn = shapely.Polygon(ghost.path.points(1e-5))
+    assert drawn.symmetric_difference(wanted).area < 1e-6
 
 
 def test_a_floor_is_no_edge_for_a_file() -> None:

@@ -13,9 +13,12 @@ from core.layout.layout import Layout
 from core.lock.facts import made_to, with_measured
 from core.lock.lock import Lock
 from core.made.fitting import HAIR
+from core.made.marking import mark_made
 from core.made.verdict_data import verdict_data
 from core.made.verdicts import verdicts
 from core.made.wording import verdict_words
+from core.parts.guides import PART
+from core.whole.as_built import as_built
 from tests.bit_sweeps import made
 from tests.config_space import outline
 from tests.counts import seeds
@@ -81,3 +84,16 @@ def test_a_guide_within_the_tolerance_is_good() -> None:
     for by, word in ((0.05, "good"), (0.1, "good"), (-0.3, "use"), (-1.0, "move")):
         new = with_measured(lock, "front_guide", "front_guide.from_centreline", 18.0 + by)
         assert {v.part: v.word for v in verdicts(Layout(new))}["front_guide"] == word
+
+
+def test_a_bolt_that_is_made_need_only_not_touch_and_one_that_is_planned_keeps_clear() -> None:
+    # by hand: the body ends 17.5 from the centreline, the guide was fixed 0.03 farther off; the slide clearance is 0.1
+    for parts, kept in (("front_guide",), True), (("front_guide", "bolt"), False):
+        lock = Lock()
+        for part in parts:
+            lock = mark_made(lock, part)
+        near = with_measured(lock, "front_guide", "front_guide.from_centreline", 17.53)
+        codes = {f.code for f in PART.findings(as_built(Layout(near)))}
+        assert ("front-guide-at-body" in codes) is kept, parts
+    touching = with_measured(lock, "front_guide", "front_guide.from_centreline", 17.47)
+    assert "front-guide-at-body" in {f.code for f in PART.findings(as_built(Layout(touching)))}
