@@ -13,6 +13,7 @@ from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.windows import Bound, merged
 from core.lock.lock import Lock
+from core.parts.bolt import PART as BOLT
 from core.report.data import marking
 from tests.designs import plausible
 
@@ -58,3 +59,16 @@ def test_no_place_to_mark_is_less_than_nothing() -> None:
 
 def test_a_full_circle_has_its_area() -> None:
     assert abs(circle((3.0, -2.0), 5.0).signed_area()) == pytest.approx(25 * math.pi)
+
+
+@pytest.mark.parametrize("line", ["22.2", "24.0", "22.9", "25.3"])
+def test_a_depth_added_up_in_decimals_is_not_too_deep_by_the_last_digit_of_floats(
+    line: str,
+) -> None:
+    # 22.2 - 2.5 - 0.1 is 19.6 by hand, and less than that in floats: what a maker typed is what leaves the shank clear
+    most = Decimal(line) - Decimal("2.5") - Decimal("0.1")
+    lock = Lock().with_value("key.shank", 5.0).with_value("fit.key_clearance", 0.1)
+    lock = lock.with_value("bolt_line.height", float(line))
+    for more, found in ((Decimal(0), False), (Decimal("0.001"), True)):
+        layout = Layout(lock.with_value("bolt.depth", float(most + more)))
+        assert ("bolt-at-shank" in [f.code for f in BOLT.findings(layout)]) is found

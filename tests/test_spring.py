@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from Pynite import FEModel3D
 from scipy.integrate import solve_bvp
-from shapely import affinity
-from shapely.geometry import LineString
+from shapely import affinity, union_all
+from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polygons import polygon
@@ -19,6 +19,7 @@ from core.mechanism.strip_shape import strip_height
 from core.parts import detent
 from core.parts.bolt_contour import bolt
 from core.parts.notches import draws_from, press, throw_of, tip_at
+from core.parts.size_ends import size_bounds
 from core.parts.spring import BENT_FAR
 from core.parts.strip import Strip, strip
 from core.parts.strip_place import outline, tip_on_bolt
@@ -140,6 +141,26 @@ def test_room_and_clearance_are_those_of_the_outline_over_the_whole_stroke(lock:
     assert made.room == pytest.approx(top - line, abs=0.03)
     assert made.clear == pytest.approx(-side, abs=0.03)
     assert tip_down < 0.01  # the tip rides on the bolt and never in it
+
+
+@pytest.mark.parametrize("tip", [10.0, 13.0, 15.0])
+def test_the_shackle_may_be_as_thick_as_leaves_the_strip_s_end_clear_of_it(tip: float) -> None:
+    # by shapely: the strip with its foot as it is drawn, and the shackle's end as a box
+    lock = held(spring__tip_across=tip)
+    (bound,) = [
+        bound
+        for bound in size_bounds(Layout(lock))
+        if bound.path == "shackle.diameter" and bound.by == "the end of the strip"
+    ]
+    drawn = outline(Layout(lock), known(Layout(lock)), 0.0)
+    area = union_all([polygon(path, 1e-3) for path in drawn])
+
+    def apart(diameter: float) -> float:
+        near = lock.shackle.across + diameter / 2
+        return float(area.distance(box(near - diameter, -50, near, 90)))
+
+    assert apart(bound.value - 0.02) == pytest.approx(0.01, abs=1e-3)
+    assert apart(bound.value + 0.02) == 0
 
 
 def known(layout: Layout) -> Strip:

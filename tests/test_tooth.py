@@ -249,3 +249,19 @@ def test_every_end_of_the_key_radius_is_where_its_finding_begins(seed: int, pick
     late = [radius for radius in larger if "home-travel" in found(radius)]
     told = {bound.code.name for bound in PART.bounds(Layout(lock)) if bound.end == "high"}
     assert not late or late[0] == larger[0] or "home-travel" in told
+
+
+def test_the_greatest_key_radius_that_leaves_a_gap_does_leave_one() -> None:
+    met = 0
+    for seed in range(12):
+        lock = plausible(seed, early=True)
+        for bound in PART.bounds(Layout(lock)):
+            if (bound.path, bound.end, bound.code.name) != ("key.radius", "high", "no-tooth"):
+                continue
+            met += 1
+            # a nanometre is kept, so that floats do not decide
+            for by, fits in ((0.0, True), (1e-6, False)):
+                cut = tooth(Layout(lock.with_value("key.radius", bound.value + by)))
+                assert cut.fits is fits, (seed, cut.gap_width)
+                assert (cut.gap_width > 0) is fits
+    assert met >= 10
