@@ -84,6 +84,10 @@ def test_the_first_page_takes_the_side_on_which_the_end_lies() -> None:
         assert spec.entered("26", "mm") == spec.entered(f"26 {side[0]}", "mm") == 26.0
         with pytest.raises(BadEntryError, match=f"the bolt locks to the {side}"):
             spec.entered(f"26 {other}", "mm")
+        # what it is, and how it is measured, as F1 tells them
+        assert "Middle of the shackle's end" in spec.what
+        assert f"to the {side}" in spec.what
+        assert spec.measure == spec_of("shackle.across").measure
 
 
 def test_every_value_across_has_its_side() -> None:

@@ -110,3 +110,16 @@ def test_what_is_refused_at_a_prompt_is_told_as_it_is_typed(
     with pytest.raises(BoltwrightError) as refused:
         spec_of(path).entered(typed, units)
     assert str(refused.value) == said
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("0, 0; 10; 5, 5", "Corner 2, 10, is"),
+        ("0; 1, 1", "Corner 1, 0, is"),
+        ("1, 2;; 3, 4, 0, 9", "Corner 2, 3, 4, 0, 9, is"),
+    ],
+)
+def test_a_corner_that_is_none_is_told_by_its_number_as_one_counts(typed: str, said: str) -> None:
+    with pytest.raises(BoltwrightError, match=f"^{said} not allowed: write x, y or x, y, bend"):
+        spec_of("plate.points").entered(typed, "mm")

@@ -240,6 +240,8 @@ def spoilt(table: str, pattern: str, instead: str) -> dict[str, Any]:
         ("gauges.toml", r"12 = 0\.1046", "x12 = 0.1046", "has a gauge x12"),
         ("friction.toml", r"low = 0\.10", "low = 0.30", "pair steel on steel, greased has low = 0.3 above high = 0.2"),
         ("hand_torque.toml", r"high = 0\.680", "high = 0.068", "switch has low"),
+        # a torque that was typed in N cm is found out
+        ("hand_torque.toml", r"high = 0\.680", "high = 10.01", "high = 10.01 N m, and only 0.01 to 10 can be right"),
         ("hand_torque.toml", r"\[wrist\]", "[wrists]", "it has no wrist"),
         ("metals.toml", r"yield_low = 275", "yield_low = 725", "has yield_low = 725 above ultimate_low = 410"),
         ("metals.toml", r"density = 7850", "density = 785", "structural steel S275.* has density = 785 kg/m3"),

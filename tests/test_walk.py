@@ -119,6 +119,19 @@ def test_what_names_no_keys_is_refused(value: str) -> None:
         read_text(f"format = 1\n[walk.unseen.paths]\nkey = {value}\n")
 
 
+def test_no_more_keys_are_read_than_any_lock_has() -> None:
+    # a value of 2000 letters, more than all keys of a table take, and one letter more
+    table, keys = "format = 1\n[walk.unseen.paths]\nkey =", ",".join(["radius"] * 285) + ",shank"
+    assert len(keys) == 2000
+    assert {m.path for m in read_text(f'{table} "{keys}"\n').lock.walk} == {
+        "key.radius",
+        "key.shank",
+    }
+    with pytest.raises(BadFileError, match="takes keys of") as refused:
+        read_text(f'{table} "{keys}s"\n')
+    assert len(str(refused.value)) < 400
+
+
 def test_the_words_of_the_table() -> None:
     assert (UNSEEN, KEPT) == ("unseen", "kept")  # a file holds them
     lock = read_text('format = 1\n[walk.kept.paths]\nkey = "radius, shank"\nlock = "title"\n').lock
