@@ -17,11 +17,12 @@ from core.errors import BadEntryError, SaveError
 from core.layout.drawing import Label, Stroke
 from core.layout.layout import Layout
 from core.sheets.book import book
+from core.sheets.folder import NotOursError
 from core.sheets.furniture import Job
 from core.sheets.leaf import Leaf
 from core.sheets.pdf import pages_pdf
 from core.sheets.printers import FARTHEST, Printer, Printers, measured, own_file
-from core.sheets.proof_page import marks, proof_pdf
+from core.sheets.proof_page import marks, proof_pdf, write_test_page
 from tests.page_reading import sheets_of, touching
 from tests.sheet_reading import DAY, SAMPLES, unbroken, written
 
@@ -278,3 +279,18 @@ def test_the_test_page_is_one_page_of_its_paper_with_every_bar_named() -> None:
     text = page.extract_text()
     for bar in ("150 mm", "6 in", "50 mm", "2 in"):
         assert bar in text
+
+
+def test_the_test_page_is_written_for_its_printer_and_over_nothing_that_is_not_ours(
+    tmp_path: Path,
+) -> None:
+    file = write_test_page(tmp_path, "Letter", Printer("shed", *OUT), DAY)
+    assert file.parent == tmp_path
+    (page,) = pypdf.PdfReader(file).pages
+    assert float(page.mediabox.width) == pytest.approx(8.5 * 72, abs=0.01)  # ANSI A: 8.5 by 11 in
+    assert "for the printer shed" in " ".join(page.extract_text().split())
+    assert DAY.isoformat() in page.extract_text()
+    file.write_bytes(b"%PDF-1.4 somebody else's")
+    with pytest.raises(NotOursError, match=file.name):
+        write_test_page(tmp_path, "A4", None, DAY)
+    assert file.read_bytes().endswith(b"else's")
