@@ -1,6 +1,8 @@
 """Proposals: their limits against checks of single locks, their locks against every check, and a brute-force grid."""
 
 import json
+import math
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -14,6 +16,7 @@ from core.checks.gathered import findings, outcome_values, windows
 from core.files.project_file import Project, load, save
 from core.geometry.polygons import reach
 from core.layout.layout import Layout
+from core.layout.proposal import Proposal
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.parts.plate import inner
@@ -22,8 +25,18 @@ from core.propose.lay_out import Choice, Laid
 from core.propose.limits import limits, nearest, wants_a_look
 from core.propose.locks import Locks
 from core.propose.profile import Profile
-from core.propose.proposals import KINDS, LONGEST, ROOM, SOUND, TORQUE, WIDEST, Proposals, proposals
-from core.propose.proposals_text import WIDTH, proposals_text
+from core.propose.proposals import (
+    KINDS,
+    LONGEST,
+    ROOM,
+    SOUND,
+    TORQUE,
+    WIDEST,
+    Proposals,
+    Proposed,
+    proposals,
+)
+from core.propose.proposals_text import WIDTH, named, proposals_text, size_lines
 from core.propose.search import coarse
 from tests.command_line import boltwright, refusal
 from tests.designs import plausible, seeded
@@ -165,6 +178,30 @@ def test_sizes_are_tried_from_ample_to_tight_in_halves_of_a_mm() -> None:
         tried = [size[name] for size in SIZES]
         assert tried == sorted(tried, reverse=True)
         assert all(2 * value == round(2 * value) for value in tried), name
+
+
+def test_the_first_sizes_that_are_tried_are_the_ample_ones() -> None:
+    # common practice, no source: legs of 6, lobes of two thicknesses of the bolt, guides 4 wide on a floor of 2
+    first = {path: float(values[0]) for path, values in Given(DEMO).sizes.items()}
+    assert DEMO.bolt.thickness == 3.0
+    assert first == {
+        "bolt.nose_height": 6.0, "bolt.tail_height": 6.0, "bolt.lobe_width": 6.0, "front_guide.width": 4.0,
+        "rear_guide.width": 4.0, "front_guide.floor": 2.0, "rear_guide.floor": 2.0, "shackle.gap": 1.5,
+        "bolt_line.spring_room": 8.0, "shackle.engagement": first["shackle.engagement"],
+    }  # fmt: skip
+
+
+def test_a_proposal_as_text_tells_every_size_of_it_two_to_a_line() -> None:
+    values = tuple((path, DEMO.value(path)) for path in SETTLED)
+    proposal = Proposal("", values, ())
+    one = Proposed((), proposal, DEMO, 1.0, "the key at the wall", 0.0, None, ())
+    lines = list(size_lines(Layout(DEMO), one))
+    assert len(lines) == math.ceil(len(values) / 2)
+    told = [cell for line in lines for cell in re.split(r"(?<= mm) {4}", line.strip())]
+    assert len(told) == len(values)
+    for cell, (path, value) in zip(told, values, strict=True):
+        assert cell.startswith(named(path))
+        assert cell.endswith(f" {value} mm")
 
 
 def test_what_no_check_agrees_to_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
