@@ -253,6 +253,37 @@ def test_it_is_bounded_and_keeps_what_is_near(tmp_path: Path) -> None:
     assert kept.past == history.past[-len(kept.past) :]
 
 
+def test_the_500_nearest_steps_are_kept(tmp_path: Path) -> None:
+    place = tmp_path / "lock.toml"
+    history, lock = History(), Lock()
+    for count in range(1, 505):
+        after = lock.with_value("key.radius", 20.0 + count % 7)
+        history, lock = history.changed(lock, after, "key.radius"), after
+    assert len(history.past) == 504
+    save_history(history, lock, place, TEXT)
+    assert load_history(lock, place, TEXT).history.past == history.past[-500:]
+
+
+def test_a_history_of_just_256000_bytes_is_kept_whole_and_one_byte_more_is_not(
+    tmp_path: Path,
+) -> None:
+    place = tmp_path / "lock.toml"
+
+    def kept(long: int) -> tuple[int, int]:
+        """Return the bytes and the steps that are kept of eight steps, the oldest with notes so long."""
+        history, lock = History(), Lock()
+        for count in range(8):
+            after = lock.with_value("notes", "x" * (long if count == 0 else 20_000 + count))
+            history, lock = history.changed(lock, after, "notes"), after
+        save_history(history, lock, place, TEXT)
+        return history_path(place).stat().st_size, len(load_history(lock, place, TEXT).history.past)
+
+    bytes_short, _ = kept(20_000)
+    fits = 20_000 + 256_000 - bytes_short
+    assert kept(fits) == (256_000, 8)
+    assert kept(fits + 1)[1] < 8
+
+
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     history, locks = stepped([{"key.radius": 21.0}])
     with pytest.raises(SaveError, match="was not written"):

@@ -198,6 +198,18 @@ def test_a_new_row_stands_after_the_one_before_it() -> None:
     assert body(text) == GATE.replace("# the lower", f"{row}# the lower")
 
 
+def test_a_new_row_before_all_others_stands_right_above_the_first_of_them() -> None:
+    def first(lock: Lock) -> Lock:
+        table = (Named("c", Post(1.0, 2.0)), *lock.rows.of("posts"))
+        return replace(lock, rows=lock.rows.with_table("posts", table))
+
+    text = edited(first)
+    assert names_in(read_text(text).lock, "posts") == ("c", "a", "b")
+    row = "[posts.c]                      # A spacer riveted between the plates\n"
+    row += "across = 1.0\nabove = 2.0\ndiameter = 4.0\n\n"
+    assert body(text) == GATE.replace("# the upper", f"{row}# the upper")
+
+
 def test_the_first_row_of_all_stands_at_the_end() -> None:
     source = fresh_text(Lock())
     text = edited(lambda lock: posted((1.0, 2.0), lock=lock), source)
