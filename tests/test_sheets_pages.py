@@ -96,6 +96,12 @@ def test_texts_without_any_room_still_stand_clear() -> None:
     ]
     left, _, right, _ = text_box(moved).bounds
     assert left > 130.0 or right < -130.0
+    # beyond all lines that it could be led past it stands right beside them, clear by more than a stroke's width
+    crowd = [line((-400.0, y), (400.0, y), "cut", "x") for y in np.arange(-400.0, 400.1, 2.0)]
+    (moved,) = [
+        m for m in settled([Label((0.0, 1.0), "here", "note", "x"), *crowd]) if isinstance(m, Label)
+    ]
+    assert 0.5 < text_box(moved).bounds[0] - 400.0 < 2.0
 
 
 # joints between pages

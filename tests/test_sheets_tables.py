@@ -289,7 +289,15 @@ def test_marking_tables_agree_with_the_report(lock: Lock) -> None:
         assert match[0].at == pytest.approx((row["across"], -row["below"]), abs=1e-9)
 
 
-@pytest.mark.parametrize("lock", [*SAMPLES, ASKEW], ids=["boathouse", "orchard", "pump", "askew"])
+CLEFT = ASKEW.with_value(
+    "plate.points", ((-40, 0), (25, 0), (25, -60), (28, -60), (28, 0), (36, 0), (30, -80), (0, -95))
+)
+"""Its bolt line runs out of the plate and in again, where a slit goes down beside it."""
+
+
+@pytest.mark.parametrize(
+    "lock", [*SAMPLES, ASKEW, CLEFT], ids=["boathouse", "orchard", "pump", "askew", "cleft"]
+)
 def test_check_distances_are_true_on_every_face(lock: Lock) -> None:
     layout = Layout(lock)
     table = next(t for t in tables(job_for(lock)) if t.title == "Check distances")

@@ -99,7 +99,10 @@ def test_chamfer_is_marked_out_from_the_flank_by_sheet_and_order_of_work() -> No
     assert "4.06" in told.text
     (step,) = [step for step in bolt_piece.PIECE.steps(layout) if step.startswith("Lobe chamfer")]
     assert "4.06 mm outwards" in step
-    assert not [step for step in bolt_piece.PIECE.steps(Layout(Lock())) if "chamfer" in step]
+    (setting,) = [s for s in bolt_piece.PIECE.settings(layout) if s.what == "lobe chamfer"]
+    assert setting.length == pytest.approx(far, abs=1e-9)
+    for told_of in (bolt_piece.PIECE.steps, bolt_piece.PIECE.settings):
+        assert not [each for each in told_of(Layout(Lock())) if "chamfer" in str(each)]
 
 
 def test_chamfer_comes_out_of_the_file_as_one_line() -> None:
