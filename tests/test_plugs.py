@@ -1,6 +1,7 @@
 """Stray holes and their plugs: volumes by integral, distances by hand and by shapely, the design's figures."""
 
 import math
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -9,7 +10,7 @@ import shapely
 from scipy.integrate import quad
 
 from core.change.consequences import as_fact, consequences
-from core.change.plugging import strays_to_plug, with_plugs
+from core.change.plugging import plug_for, strays_to_plug, with_plugs
 from core.files.project_reading import read_text
 from core.files.project_text import fresh_text
 from core.layout.drawing import Label, Stroke
@@ -109,6 +110,22 @@ def test_plugging_leaves_the_plates_good_and_keeps_the_plug() -> None:
     # a second one, in one plate only
     again = with_plugs(with_measured(lock, "front_plate", "pivot.below", 46.0))
     assert set(rows_of(again, Plug)) <= {"a", "b"}
+
+
+def test_a_plug_stands_in_the_file_in_numbers_that_can_be_read() -> None:
+    (hole,) = strays_to_plug(stray(47.0))["front_plate"]
+    odd = replace(hole, at=(1 / 3, -47.1 - 1 / 7), hole=6 + 1 / 9)
+    row = plug_for(odd, "front plate")
+    for found, wanted in (
+        (row.across, 1 / 3), (row.below, 47.1 + 1 / 7), (row.hole, 6 + 1 / 9), (row.counterbore, odd.counterbore),
+        (row.depth, odd.depth), (row.diameter, odd.plug),
+    ):  # fmt: skip
+        assert found == pytest.approx(wanted, abs=5.1e-7)
+        assert len(f"{found!r}".partition(".")[2]) <= 6
+    # and none of them is written as minus nought
+    assert (
+        math.copysign(1.0, plug_for(replace(hole, at=(-1e-9, -47.0)), "front plate").across) == 1.0
+    )
 
 
 def test_its_length_is_its_volume() -> None:

@@ -13,10 +13,11 @@ from core.layout.layout import Layout
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
 from core.made.filed_since import after_filing
-from core.made.fitting import KEPT
+from core.made.fitting import KEPT, Fitting, Patch
+from core.made.slots import FLOOR, ROOF
 from core.made.verdict_data import verdict_data
 from core.made.verdicts import Verdict, verdicts
-from core.made.wording import but_words, verdict_words
+from core.made.wording import but_words, fitting_words, verdict_words
 from core.mechanism.channel_line import between
 from core.parts.bolt_lies import lies
 from core.whole.as_built import as_built
@@ -204,6 +205,50 @@ def test_one_with_room_enough_is_used_and_one_fixed_too_high_as_well_is_told_bot
     told, mine = of_front(Slots(plan, (0.0,) * 4, (0.8, 0.8, 0.0, 0.0)))
     assert mine.word == "remake"
     assert "lacks 0.8 mm at the roof of the slot" in told
+
+
+def test_a_floor_too_high_is_filed_and_no_more_of_the_roof_than_is_in_the_way() -> None:
+    # by hand: filed 0.3 the floor is where it was to be, and the roof still stands 0.2 higher than planned
+    plan = made(Lock().with_value("shackle.drop", 9.5))
+    told, mine = of_front(Slots(plan, (0.3, 0.3, 0.0, 0.0), (0.2, 0.2, 0.0, 0.0)))
+    assert told.startswith("take 0.3 mm off the floor of its slot, or fix it 0.3 mm lower; ")
+    assert told.endswith("; filed, that is gone, and the leg can lift by 0.2 mm more than planned")
+    assert {patch.where.partition(",")[0] for patch in mine.slot} == {FLOOR}
+
+
+@pytest.mark.parametrize(("least", "filed"), [(1.55, True), (1.56, False)])
+def test_a_floor_is_left_as_thick_as_its_maker_files_at_its_thinnest(
+    least: float, filed: bool
+) -> None:
+    # 2 thick, and 0.45 too high at its near face, 0.25 at the other: 1.55 is left
+    plan = made(Lock().with_value("shackle.drop", 9.5)).with_value("fit.metal_min", least)
+    told, mine = of_front(Slots(plan, (0.45, 0.25, 0.0, 0.0), (0.2, 0.2, 0.0, 0.0)))
+    assert ("off the floor" in told) is filed
+    assert mine.word == ("file" if filed else "move")
+
+
+def test_a_slot_that_is_alike_from_end_to_end_is_told_as_one_place_and_the_deepest_places_first() -> (
+    None
+):
+    def told(*deep: float) -> str:
+        places = ("lower edge", f"{ROOF}, near face", f"{ROOF}, outer face", "tip")
+        patches = tuple(
+            Patch(where, d, 1.0, (0.0, 0.0)) for where, d in zip(places, deep, strict=True)
+        )
+        lacks = Fitting("remake", (), patches, 0.0, max(deep), 0.0, 3.0)
+        return fitting_words(Layout(Lock()), lacks).partition(", 3.0 mm2")[0]
+
+    assert (
+        told(1.2, 0.8, 0.8, 0.3)
+        == f"lacks 1.2 mm at the lower edge, 0.8 mm at the {ROOF}, and 1 more"
+    )
+    assert (
+        told(0.5, 0.8, 0.8, 0.3)
+        == f"lacks 0.8 mm at the {ROOF}, 0.5 mm at the lower edge, and 1 more"
+    )
+    assert told(0.2, 0.8, 0.7, 0.1).startswith(
+        f"lacks 0.2 mm at the lower edge, 0.8 mm at the {ROOF}, near face"
+    )
 
 
 def test_a_roof_is_filed_since_and_a_floor_is_not() -> None:

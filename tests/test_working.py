@@ -22,6 +22,7 @@ from core.whole import assembly
 from tests.config_space import outline
 from tests.counts import seeds
 from tests.designs import plausible
+from tests.locks import changed
 from tests.made_cases import CASES, case, referee, table
 from tests.plates import inner_wall
 
@@ -39,6 +40,24 @@ def test_no_verdict_is_false_in_all_cases() -> None:
     assert all(one.right for one in cases), table(cases)
     assert sum(one.fault == "" for one in cases) > 30
     assert sum(one.fault != "" for one in cases) > 10
+
+
+@pytest.mark.parametrize(
+    ("part", "path", "by"),
+    [("bolt", "bolt.depth", 0.3), ("key", "key.radius", -0.3), ("front_guide", "front_guide.width", -0.4)],
+)  # fmt: skip
+@pytest.mark.parametrize("asked", [{"fit.bridge_min": 9.0}, {"rear_guide.floor": 0.2}])
+def test_what_is_wrong_with_the_plan_itself_is_no_parts_fault(
+    asked: dict[str, float], part: str, path: str, by: float
+) -> None:
+    """A part that works in a sound lock works in one that asks for too much elsewhere: no file mends a plan."""
+    for values in ({}, asked):
+        lock = changed(Lock(), values)
+        assert bool(values) is any(f.level == "stop" for f in findings(Layout(lock)))
+        lock = mark_made(lock, part)
+        layout = Layout(with_measured(lock, part, path, float(lock.value(path)) + by))
+        (mine,) = verdicts(layout)
+        assert (mine.word, mine.fault) == ("use", None)
 
 
 def test_the_words_say_what_it_costs() -> None:
