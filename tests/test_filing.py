@@ -299,6 +299,12 @@ def test_a_reading_that_no_part_can_have_is_refused_in_a_sentence() -> None:
         for lock in SAMPLES:
             here = Layout(lock)
             assert checked_reading(here, measure.name, measure.full(here)) > 0
+    # of a key of 20: up to half of it and 2 more off, either way
+    assert SAMPLES[0].key.radius == 20.0
+    for end, beyond in ((8.0, 7.99), (32.0, 32.01)):
+        assert checked_reading(layout, "radius", end) == end
+        with pytest.raises(BadEntryError, match="cannot measure"):
+            checked_reading(layout, "radius", beyond)
 
 
 def test_readings_are_kept_with_the_lock(

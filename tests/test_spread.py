@@ -3,6 +3,7 @@
 import itertools
 import json
 import math
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from core.lock.lock import Lock
 from core.lock.made import Made
 from core.mechanism.filed_parts import FiledParts, Outcomes, come_to
 from core.report.data import report
-from core.spread.filed_sizes import Plan, plan_of
+from core.spread.filed_sizes import Plan, Size, plan_of
 from core.spread.holding_advice import MOVES, STEPS, WANTED, costs, holds, moved, places
 from core.spread.spread_text import NO_DRIVE, percent, spread_text
 from core.spread.study import LOCKS, draw, spare, study, working
@@ -258,6 +259,28 @@ def test_held_so_as_many_work_as_is_said(seed: int) -> None:
     assert (before > 0) is (seed not in (2, 5))
 
 
+def test_the_six_dearest_sizes_at_most_are_to_be_held_closely(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # nobody measures more than a handful of sizes for the sake of the rest; common practice, no source
+    now = study(plan(DEMO), "anywhere", 400)
+    dearest, tried = costs(now), list[tuple[str, ...]]()
+    free = [cost.size.name for cost in dearest if cost.size.free]
+
+    def none(_: object, held: Sequence[Size], rest: Sequence[str], *__: object) -> None:
+        tried.append(tuple(size.name for size in held))
+        assert [*tried[-1], *rest] == free
+
+    monkeypatch.setattr("core.spread.holding_advice._hold", none)
+    assert list(holds(now, dearest, "mm")) == []
+    assert tried == [tuple(free[:many]) for many in range(7)]
+    tried.clear()
+    few = [cost for cost in dearest if cost.size.name in free[:2] or not cost.size.free]
+    free = free[:2]
+    assert list(holds(now, few, "mm")) == []
+    assert tried == [(), (free[0],), (free[0], free[1])]
+
+
 def test_sizes_are_advised_in_preferred_numbers() -> None:
     # the most rounded preferred numbers, series R"10 of ISO 3 (memory), in hundredths of a mm
     preferred = (1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8)
@@ -319,6 +342,17 @@ def test_text_keeps_to_its_width_and_says_what_it_found(units: str) -> None:
     assert len(counted) >= 8
     assert (" mm" in text) is (units == "mm")
     assert (" in " in text) is True
+
+
+@pytest.mark.parametrize(
+    ("works", "of", "told"),
+    [
+        (20_000, 20_000, "100.0 %"), (19_999, 20_000, "> 99.9 %"), (19_989, 20_000, "99.9 %"),
+        (10_000, 20_000, "50.0 %"), (11, 20_000, "0.1 %"), (1, 20_000, "< 0.1 %"), (0, 20_000, "0.0 %"),
+    ],
+)  # fmt: skip
+def test_all_and_none_are_told_only_where_it_is_all_or_none(works: int, of: int, told: str) -> None:
+    assert percent(works / of) == told
 
 
 def test_nothing_is_said_of_a_key_that_drives_nothing() -> None:
