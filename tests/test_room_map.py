@@ -219,6 +219,16 @@ def test_every_dimension_of_the_map_is_that_of_the_lock(seed: int) -> None:
         assert moved, path
 
 
+@pytest.mark.parametrize("across", [13.0, 1.5, -4.0, -16.0, 18.5, 25.0])
+def test_room_of_the_springs_tip_between_the_guides_is_by_hand(across: float) -> None:
+    # the guides begin 18 before the pivot and 23 behind it; the tip is half the strip's thickness to either side
+    lock = held(spring__tip_across=across, rear_guide__from_centreline=23.0)
+    assert (lock.front_guide.from_centreline, lock.spring.thickness) == (18.0, 0.4)
+    (room,) = [m.spare[0] for m in map_limits(Locks(lock, {})) if m.code.name == "tip-in-guide"]
+    assert room == pytest.approx(min(across + 18.0, 23.0 - across) - 0.2)
+    assert ("tip-in-guide" in stopped_by(lock)) is bool(room < 0)
+
+
 def test_the_map_shows_all_that_works() -> None:
     found = room_map(DEMO)
     assert found.margin.shape == (40, 60)
@@ -260,6 +270,15 @@ def test_room_beside_the_key_is_how_far_its_circle_can_be_moved() -> None:
             assert not wall.covers(
                 translate(circle, x * (side.room + 0.01), y * (side.room + 0.01))
             )
+    # without a guide on the way it is the wall on either side as well
+    far = lock
+    for guide in ("front_guide", "rear_guide"):
+        far = far.with_value(f"{guide}.from_centreline", 60.0)
+    for side in (side for side in beside_key(far) if side.side in ("left", "right")):
+        assert side.by == "the inner wall"
+        for more, clear in ((-0.01, True), (0.01, False)):
+            moved = translate(circle, ways[side.side][0] * (side.room + more), 0.0)
+            assert wall.covers(moved) is clear, side
     assert sides["below"].by == "the inner wall"
     assert sides["above"].room == pytest.approx(24.0 - 20.2 - 2.5)
 
