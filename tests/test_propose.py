@@ -26,6 +26,7 @@ from core.propose.limits import limits, nearest, wants_a_look
 from core.propose.locks import Locks
 from core.propose.profile import Profile
 from core.propose.proposals import (
+    CLOSE,
     KINDS,
     LONGEST,
     ROOM,
@@ -37,7 +38,7 @@ from core.propose.proposals import (
     proposals,
 )
 from core.propose.proposals_text import WIDTH, named, proposals_text, size_lines
-from core.propose.search import coarse
+from core.propose.search import coarse, refined
 from tests.command_line import boltwright, refusal
 from tests.designs import plausible, seeded
 from tests.locks import changed
@@ -202,6 +203,33 @@ def test_a_proposal_as_text_tells_every_size_of_it_two_to_a_line() -> None:
     for cell, (path, value) in zip(told, values, strict=True):
         assert cell.startswith(named(path))
         assert cell.endswith(f" {value} mm")
+
+
+def test_no_start_asks_for_more_room_than_was_found_and_one_for_nearly_all_of_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # most is kept, so that the search is short
+    best: list[Any] = []
+    asked: list[float] = []
+
+    def found(*given: Any) -> Any:
+        best.append(refined(*given))
+        return best[-1]
+
+    def none_agreed_to(_: object, __: object, starts: Any) -> Iterator[None]:
+        asked.extend(least for _, _, least, _ in starts)
+        yield None
+
+    monkeypatch.setattr("core.propose.proposals.refined", found)
+    monkeypatch.setattr("core.propose.proposals._confirmed", none_agreed_to)
+    monkeypatch.setattr("core.propose.proposals._others", lambda *_: [])
+    guides = {"front_guide.from_centreline", "rear_guide.from_centreline"}
+    free = {"bolt.depth", "shackle.drop", "key.radius", "pivot.below", "bolt_line.height", *guides}
+    proposals(DEMO, set(SETTLED) - free)
+    most = float(best[0][1].max())
+    assert 0.5 < most < 1.0
+    assert max(asked) == pytest.approx(CLOSE * most)
+    assert min(asked) == pytest.approx(SOUND)
 
 
 def test_what_no_check_agrees_to_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,6 +1,7 @@
 """What is proposed comes from stock: every size of it is a row of the shipped tables, read here by tomllib alone."""
 
 import tomllib
+from collections.abc import Iterator
 from functools import cache
 from typing import Any
 
@@ -8,15 +9,16 @@ import pytest
 
 from core.checks.gathered import findings
 from core.layout.layout import Layout
+from core.layout.proposal import Proposal
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.lock.row_changes import with_row
 from core.lock.rows.posts import Post
 from core.propose.from_stock import from_stock, in_stock, stock_words
-from core.propose.given import AT_HAND, FITTED
+from core.propose.given import AT_HAND, FITTED, Given
 from core.propose.limits import limits, nearest
 from core.propose.locks import Locks
-from core.propose.proposals import TOLD, proposals
+from core.propose.proposals import TOLD, Proposals, Proposed, Refusal, proposals
 from core.shipped import shared_table
 from tests.designs import seeded
 from tests.locks import changed
@@ -103,6 +105,26 @@ def test_what_nobody_fixed_comes_from_stock(units: str) -> None:
         kept = next(in_stock(lock, ("bolt.thickness", "pivot.hole", POST)))
         assert kept.bolt.thickness == lock.bolt.thickness
         assert (kept.pivot.hole, kept.value(POST)) == (lock.pivot.hole, 4.13)
+
+
+def test_where_stock_gives_no_lock_less_of_it_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    lock = odd(1, "mm")
+    tried: list[Lock] = []
+    short = Refusal("bridge-thin", "the least bridge", 0.4, lock)
+    good = Proposed((), Proposal("", (), ()), lock, 1.0, "the least bridge", 0.0, None, ())
+
+    def of_given(_: Layout, given: Given) -> Iterator[Proposals | None]:
+        tried.append(given.lock)
+        yield None
+        yield Proposals((good,)) if len(tried) == works else Proposals((), short)
+
+    monkeypatch.setattr("core.propose.proposals._of_given", of_given)
+    every = list(in_stock(lock, ()))
+    for works, count in ((1, 1), (2, 2), (3, 3), (4, 3)):
+        tried.clear()
+        found = proposals(lock)
+        assert tried == every[:count]
+        assert (found.refusal is None) is (works <= 3)
 
 
 def test_stock_is_told_and_so_is_what_is_none() -> None:
