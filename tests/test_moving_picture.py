@@ -30,6 +30,7 @@ from core.whole import assembly
 from tests.command_line import boltwright, refusal
 from tests.loaded_locks import narrow
 from tests.sheet_reading import SAMPLES
+from tests.sure import sure
 
 Array = NDArray[np.float64]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -153,6 +154,60 @@ def test_an_act_that_a_foul_stops_ends_with_the_bolt_where_the_key_has_it_by_the
         # on its way: 1.52 mm from the seat that it leaves
         assert abs(there[0] - act.travel[0]) == pytest.approx(1.519, abs=1e-3)
         assert act.travel[-1] == pytest.approx(there[0], abs=1e-3)
+
+
+@pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: f"{lock.title} {lock.unlocks}")
+@pytest.mark.first(1)
+def test_the_dot_of_the_chart_stands_by_its_words_where_key_and_bolt_are(lock: Lock) -> None:
+    """Read the chart as one who watches it: by its words, and how far bolt and key have gone in the drawing above."""
+    root, throw = read(lock), tooth(Layout(lock)).throw
+    words = {
+        t.text or "": (float(t.attrib["x"]), float(t.attrib["y"])) for t in root.iter(f"{SVG}text")
+    }
+    degrees = (-180, -90, 0, 90, 180)
+    places = [words[f"{each}°"][0] for each in degrees]
+    scale = np.polyfit(degrees, places, 1)
+    assert np.polyval(scale, degrees) == pytest.approx(places, abs=1e-3)
+    assert scale[0] > 0
+    dot = Animation.of(sure(sure(root.find(f"{SVG}circle")).find(f"{SVG}animateTransform")))
+    found, sign = motions(root), -1.0 if lock.unlocks == "left" else 1.0
+    locked, unlocked = (words[each][1] for each in ("locked", "unlocked"))
+    for time in np.linspace(0.0, dot.long, 60):
+        x, y = dot.at(time)
+        assert x == pytest.approx(np.polyval(scale, sign * found["rotate"].at(time)[0]), abs=0.01)
+        share = np.hypot(*found["translate"].at(time)) / throw
+        assert y == pytest.approx(locked + share * (unlocked - locked), abs=0.01)
+    # it turns once round each way
+    assert np.ptp(found["rotate"].values[:, 0]) > 300
+    assert np.ptp(dot.values, axis=0) == pytest.approx(
+        [300 * scale[0], locked - unlocked], rel=0.25
+    )
+
+
+def test_words_lines_and_chart_stand_below_each_other_inside_the_picture() -> None:
+    root = read(SAMPLES[0])
+    left, top, wide, high = map(float, root.attrib["viewBox"].split())
+    letter = float(root.attrib["font-size"])
+    texts = {
+        t.text or "": (float(t.attrib["x"]), float(t.attrib["y"])) for t in root.iter(f"{SVG}text")
+    }
+    for x, y in texts.values():
+        assert left < x < left + wide
+        assert top + letter < y < top + high
+    said = [y for text, (_, y) in texts.items() if text.startswith((*STROKES, "stopped"))]
+    lines = [line.attrib["points"] for line in root.iter(f"{SVG}polyline")]
+    chart = np.array(
+        [[float(n) for n in point.split(",")] for line in lines for point in line.split()]
+    )
+    drawn = [
+        path.attrib["d"]
+        for group in root.findall(f"{SVG}g")[:-1]
+        for path in group.iter(f"{SVG}path")
+    ]
+    lowest = max(float(n) for d in drawn for n in re.findall(r"-?[\d.]+[ ,](-?[\d.]+)", d))
+    assert lowest < min(said) - letter / 2
+    assert max(said) + letter < chart[:, 1].min()
+    assert chart[:, 1].max() < texts["0°"][1] - letter / 2
 
 
 def test_nothing_in_it_acts_or_is_fetched() -> None:
