@@ -9,6 +9,7 @@ compiled before, as installed programs are.
 """
 
 import os
+import re
 import select
 import shutil
 import statistics
@@ -29,6 +30,8 @@ NUDGES = (UP, UP, DOWN)
 QUIET = 0.4
 """How long [s] nothing comes before a key counts as worked off."""
 SIZE = (40, 120)
+DOTS = re.compile(rb"\xe2[\xa0-\xa3][\x80-\xbf]")
+"""A cell of the drawing as it is sent: Unicode, Braille Patterns, in UTF-8."""
 BARE = """
 from textual.app import App
 from textual.widgets import Static
@@ -53,9 +56,10 @@ Bare().run()
 
 @dataclass(frozen=True)
 class Stroke:
-    """What came of one key: [s] to the first and to the last byte, and how many there were."""
+    """What came of one key: [s] to the first byte, to the last of the drawing and to the last of all, and how many."""
 
     first: float
+    drawn: float
     last: float
     size: int
 
@@ -65,12 +69,12 @@ def struck(terminal: Terminal, key: bytes) -> Stroke:
     taken(terminal, QUIET)
     begun = time.monotonic()
     os.write(terminal.master, key)
-    times: list[float] = []
-    size = 0
-    while select.select([terminal.master], [], [], QUIET if times else 10)[0]:
-        size += len(os.read(terminal.master, 65536))
-        times.append(time.monotonic() - begun)
-    return Stroke(times[0], times[-1], size)
+    came: list[tuple[float, bytes]] = []
+    while select.select([terminal.master], [], [], QUIET if came else 10)[0]:
+        sent = os.read(terminal.master, 65536)
+        came.append((time.monotonic() - begun, sent))
+    drawn = max((at for at, sent in came if DOTS.search(sent)), default=came[0][0])
+    return Stroke(came[0][0], drawn, came[-1][0], sum(len(sent) for _, sent in came))
 
 
 def taken(terminal: Terminal, quiet: float) -> None:
@@ -144,10 +148,14 @@ def main() -> None:
         ]
     middle = statistics.median
     base = middle(stroke.last for stroke in plain)
-    first, last = [stroke.first / base for stroke in nudges], [s.last / base for s in nudges]
     print(f"{len(nudges)} nudges, in times the median of a bare repaint")
-    print(f"  first byte {middle(first):5.2f} at the median, {late(first):5.2f} at p95")
-    print(f"  last byte  {middle(last):5.2f} at the median, {late(last):5.2f} at p95")
+    for what, times in (
+        ("first byte", [stroke.first for stroke in nudges]),
+        ("drawing", [stroke.drawn for stroke in nudges]),
+        ("findings", [stroke.last for stroke in nudges]),
+    ):
+        ratios = [each / base for each in times]
+        print(f"  {what:10s} {middle(ratios):5.2f} at the median, {late(ratios):5.2f} at p95")
     print(f"  {middle(stroke.size for stroke in nudges):.0f} bytes")
     print(f"  (the bare one itself {late([stroke.last / base for stroke in plain]):.2f} at p95)")
     for what, both in (("start", begins), ("report", reports)):
