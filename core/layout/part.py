@@ -5,7 +5,7 @@ windows; `core.whole` finds it there. What is no part but has something to say o
 turn of the key, offers a `CHECK`; `core.checks` hears both.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -107,11 +107,13 @@ class Check:
     bench: Callable[[Layout], Iterable[BenchTable]] = field(default=_nothing)
     of_plan: bool = False
 
-    def bounds_on(self, layout: Layout, path: str) -> Iterable[Bound]:
-        """Return the bounds that fall on the dimension at `path`."""
-        if self.bounds_at is not None:
-            return self.bounds_at(layout, path)
-        return (bound for bound in self.bounds(layout) if bound.path == path)
+    def bounds_on(self, layout: Layout, *paths: str) -> Iterator[Bound]:
+        """Yield the bounds that fall on the dimensions at `paths`; what gives all of them is asked once."""
+        if self.bounds_at is None:
+            yield from (bound for bound in self.bounds(layout) if bound.path in paths)
+        else:
+            for path in paths:
+                yield from self.bounds_at(layout, path)
 
     @property
     def step(self) -> str:

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import partial
 
 from shapely.errors import ShapelyError
 
@@ -54,16 +53,16 @@ def checking(
     """
     faults: dict[str, Finding] = {}
     bounds: list[Bound] = []
-    if asked:
-        for path in asked:
-            yield from _bounds(bounds, faults, partial(Check.bounds_on, layout=layout, path=path))
+    in_view = tuple(asked)
+    if in_view:
+        yield from _bounds(bounds, faults, lambda check: check.bounds_on(layout, *in_view))
         yield Checked(merged(bounds), (), complete=False, heard=False)
     findings: list[Finding] = []
     for check in all_checks():
         findings += _found(check, layout)
         yield None
     findings += notes
-    if asked:
+    if in_view:
         told = worst_first([*faults.values(), *findings])
         yield Checked(merged(bounds), told, complete=False)
         bounds = []
