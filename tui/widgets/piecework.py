@@ -60,7 +60,9 @@ class Piecework(Generic[Known]):
 
     def _go_on(self, number: int) -> None:
         """Work out some more pieces, unless something else was begun by now."""
-        if number != self._round or not (self._widget.is_attached and self._widget.children):
+        widget = self._widget
+        # a screen on its way out is attached still, though some of what it holds has gone; it counts as not displayed
+        if number != self._round or not (widget.is_attached and widget.display and widget.children):
             return
         known, until = None, monotonic() + SLICE
         while known is None and monotonic() < until:
