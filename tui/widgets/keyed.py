@@ -46,6 +46,13 @@ class Keyed(Screen[ScreenResultType], inherit_bindings=False):
         page = Content("\n").join([*not_in_line(over), self.help_page(), *keys_told(self.KEYS)])
         self.app.push_screen(Help(page))
 
+    def on_compose(self) -> None:
+        """Take the classes of the window's size before anything is laid out: the toolkit draws once without them."""
+        points = (self.app.HORIZONTAL_BREAKPOINTS, self.app.VERTICAL_BREAKPOINTS)
+        for length, steps in zip(self.app.size, points, strict=True):
+            fitting = [(least, name) for least, name in steps or () if least <= length]
+            self.add_class(*(name for _, name in sorted(fitting)[-1:]))
+
     async def _dispatch_message(self, message: Message) -> None:
         """Leave a screen that was on its way up when the program ended: the toolkit puts no more into it."""
         if self.app._exit and isinstance(message, events.Mount | events.Resize):

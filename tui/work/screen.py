@@ -113,6 +113,7 @@ class WorkScreen(EntryScreen[Desk]):
         self.action_rest()
         self._turn_to_step(new=True)
         self._show()
+        self._show_rest()  # nobody has pressed a key yet: nothing goes before the drawing
         self._check_anew()
         if self._typed is not None:
             self.desk, open_still = typed_again(self.desk, self._typed)
@@ -257,7 +258,7 @@ class WorkScreen(EntryScreen[Desk]):
         seen = looked_at(self.desk, self.opened)
         if found is None or found.complete:
             self.query_one(Drawing).mark(() if seen.told else spots(seen.layout, found))
-        tell(self, "title", wording.title_line(self.desk.session, found, self.size.width))
+        tell(self, "title", wording.title_line(self.desk.session, found, self.app.size.width))
         steps = guided(self.desk)
         unseen = [number for number, step in enumerate(steps) if self.desk.unseen(step)]
         self.query_one(StepList).show(steps, self.desk.step_number, found, unseen)
