@@ -20,6 +20,15 @@ class Typed(Protocol):
         """Work off a character that was typed; say whether it was one for this widget."""
 
 
+@runtime_checkable
+class LaidOut(Protocol):
+    """A screen that is laid out only once it is seen."""
+
+    @property
+    def laid_out(self) -> bool:
+        """Whether all is there that keys go to."""
+
+
 class OrderedApp(App[None], inherit_bindings=False):
     """A program that works its keys off in the order in which they were pressed."""
 
@@ -40,14 +49,13 @@ class OrderedApp(App[None], inherit_bindings=False):
         """Work off the key that was pressed first, once the screen in front is there to take it."""
         if not self._pressed:
             return
-        if not self.screen.is_mounted:
+        screen = self.screen
+        if not screen.is_mounted or (isinstance(screen, LaidOut) and not screen.laid_out):
             # what the screen is asked now it answers when it has been built
-            self.screen.call_later(self.call_later, self._work_off)
+            screen.call_later(self.call_later, self._work_off)
             return
         event = self._pressed.popleft()
-        if (
-            self.screen.children
-        ):  # else the program is on its way out, and nobody is there to take it
+        if screen.children:  # else the program is on its way out, and nobody is there to take it
             await self._worked_off(event)
         if self._pressed:
             self.call_later(self._work_off)

@@ -71,7 +71,10 @@ class StartScreen(ShadedScreen):
         self._fills = Piecework[Filled](self, self._learn)
 
     def compose(self) -> ComposeResult:
-        """Lay out the screen."""
+        """Lay out the screen, once it is seen: under a lock that was asked for at the start nobody sees it."""
+        front = self.app.screen
+        if front is not self and not front.is_modal:
+            return
         yield Static(id="title", markup=False)
         with Horizontal(id="bench"):
             yield ChoiceList(self._open, self._preview, id="locks")
@@ -80,30 +83,43 @@ class StartScreen(ShadedScreen):
                 yield Drawing(id="drawing")
         yield Hints(self.KEYS, id="hints")
 
+    @property
+    def laid_out(self) -> bool:
+        """Whether the list is there."""
+        return bool(self.query("#locks"))
+
     def on_mount(self) -> None:
-        """Fill the list."""
+        """Fill the list, if it is there."""
+        self._away = not self.laid_out
+        if not self._away:
+            self._begin_list()
+
+    def _begin_list(self) -> None:
+        """Say what the list is, and fill it."""
         title = Content.assemble(
             Content.styled(" boltwright ", "bold $accent"),
             Content.styled(" how the key carries the bolt of a padlock made by hand", "$quiet"),
         )
         self.query_one("#title", Static).update(title)
         self.query_one("#drawing").can_focus = False
-        # under a lock that was asked for at the start nobody sees the list: it is filled when it is come back to
-        front = self.app.screen
-        self._away = front is not self and not front.is_modal
-        if not self._away:
-            self.fill()
+        self.fill()
 
-    def on_screen_resume(self) -> None:
+    async def on_screen_resume(self) -> None:
         """Look at the folder again after a lock was worked on."""
-        if self._away and self.app.screen is self:
-            self._away = False
+        if not self._away or self.app.screen is not self:
+            return
+        self._away = False
+        if self.laid_out:
             self.fill()
+            return
+        await self.recompose()
+        if self.laid_out:  # else the program is on its way out
+            self._begin_list()
 
     def on_screen_suspend(self) -> None:
         """Look no farther into the locks while another screen is in front."""
         self._away = True
-        self._fills.begin(iter((Filled(self._offers, complete=True),)))
+        self._fills.leave_off()
 
     @property
     def checks_done(self) -> bool:
