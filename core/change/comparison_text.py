@@ -12,7 +12,8 @@ from core.lock.numbers import ACROSS
 from core.lock.paths import label_in_row, place_at, row_title
 from core.made.verdicts import Verdict
 from core.made.wording import marks_words, named, shown_at, verdict_words
-from core.report.bench_report import CAUTIONS, verdict
+from core.report.bench_report import verdict
+from core.report.cautions import CAUTIONS
 from core.text import plain
 
 WIDTH = 78

@@ -8,16 +8,12 @@ from core.layout.findings import LEVELS, Finding, worst_first
 from core.layout.layout import Layout
 from core.layout.windows import Bound
 from core.made.wording import named, shown_at
+from core.report.cautions import CAUTIONS
 from core.report.data import FACES, marking
 from core.text import plain
 
 WIDTH = 78
 """Columns of the report: fits an 80-column terminal and a page."""
-CAUTIONS = (
-    "Clamp the work and wear eye protection when drilling, filing, grinding or riveting; springs under load "
-    "and hot metal hurt; keep lead and brass dust out of lungs and food. Follow your local codes and ask a "
-    "licensed practitioner where they ask for one. For locks of your own property; no security rating is claimed."
-)
 
 
 def bench_report(layout: Layout, notes: Iterable[Finding] = ()) -> str:

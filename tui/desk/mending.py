@@ -1,6 +1,5 @@
 """From a finding to the prompt at which it is mended."""
 
-from core.change.clearing import clearable
 from core.layout.codes import rows_in
 from core.layout.findings import Finding
 from core.lock.paths import place_at
@@ -34,5 +33,8 @@ def stopping(desk: Desk, found: Checked) -> str:
     """
     if not desk.path or desk.spec.kind.entering != "typed":
         return ""
+    # loaded where it is wanted: it brings all that proposes locks along
+    from core.change.clearing import clearable
+
     mine = (f for f in found.findings if f.level == "stop" and f.step == desk.step.name)
     return next((finding.code for finding in mine if clearable(finding.code)), "")

@@ -1,16 +1,23 @@
-"""Where nothing fits at the prompt, or the step has a stop: what to set, worked out bit by bit, taken by one key."""
+"""Where nothing fits at the prompt, or the step has a stop: what to set, worked out bit by bit, taken by one key.
+
+What works it out brings all that proposes and judges locks along: it is loaded where it is wanted, so that no start
+waits for it.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from core.change.clearing import Clearing, clearings
-from core.change.openings import Opening, openings
 from core.layout.layout import Layout
 from core.lock.lock import Lock, spec_of
 from core.lock.paths import place_at
 from core.text import capital
 from tui.desk.desk import Desk
 from tui.keys.common import UNDO
+
+if TYPE_CHECKING:
+    from core.change.clearing import Clearing
+    from core.change.openings import Opening
 
 
 @dataclass(frozen=True)
@@ -23,13 +30,13 @@ class Opened:
 
     lock: Lock
     at: str
-    found: tuple[Opening | Clearing, ...]
+    found: "tuple[Opening | Clearing, ...]"
     complete: bool
     clears: str = ""
     looked: int = -1
 
     @property
-    def looked_at(self) -> Opening | Clearing | None:
+    def looked_at(self) -> "Opening | Clearing | None":
         """What is looked at before it is taken; None while the lock is looked at as it is."""
         return self.found[self.looked] if 0 <= self.looked < len(self.found) else None
 
@@ -45,6 +52,8 @@ class Opened:
 
 def opening(layout: Layout, at: str) -> Iterator[Opened | None]:
     """Work out what opens a window, a piece at a time: yields None between, and what is known when it is more."""
+    from core.change.openings import openings
+
     found: tuple[Opening, ...] = ()
     yield Opened(layout.plan, at, found, complete=False)
     for one in openings(layout, at):
@@ -58,6 +67,8 @@ def opening(layout: Layout, at: str) -> Iterator[Opened | None]:
 
 def clearing(layout: Layout, at: str, code: str, kept: frozenset[str]) -> Iterator[Opened | None]:
     """Work out what rids a lock of a stop, as `opening` does; what is in `kept` stays."""
+    from core.change.clearing import clearings
+
     found: tuple[Clearing, ...] = ()
     for one in clearings(layout, code, kept):
         if one is None:
@@ -74,8 +85,10 @@ def named(path: str) -> str:
     return label if table in label else f"{table} {label.removeprefix('guide ')}"
 
 
-def words(one: Opening | Clearing, units: str) -> str:
+def words(one: "Opening | Clearing", units: str) -> str:
     """Return an opening in a clause, e.g. `pivot below 45.2 mm, not 40.4 mm: 34.5 to 34.7 mm fits`."""
+    from core.change.clearing import Clearing
+
     if isinstance(one, Clearing):
         return f"{one.remedy(units).words} clears the stop"
     at, (low, high) = spec_of(one.at), (one.window.low, one.window.high)
@@ -85,14 +98,16 @@ def words(one: Opening | Clearing, units: str) -> str:
     return f"{' and '.join(_sets(one, units))}{old}: {' to '.join(ends)} fits"
 
 
-def _sets(one: Opening, units: str, between: str = " ") -> list[str]:
+def _sets(one: "Opening", units: str, between: str = " ") -> list[str]:
     """Return what an opening sets, one or two sizes in words."""
     every = [(one.path, one.new), *([(one.second[0], one.second[2])] if one.second else [])]
     return [f"{named(path)}{between}{spec_of(path).shown(new, units)}" for path, new in every]
 
 
-def set_by(one: Opening | Clearing) -> tuple[str, ...]:
+def set_by(one: "Opening | Clearing") -> tuple[str, ...]:
     """Return the paths of what it sets."""
+    from core.change.clearing import Clearing
+
     if isinstance(one, Clearing):
         return tuple(path for path, _ in one.changes)
     return (one.path, one.second[0]) if one.second else (one.path,)
@@ -100,6 +115,8 @@ def set_by(one: Opening | Clearing) -> tuple[str, ...]:
 
 def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
     """Return the desk with the opening of that number, from 0, taken; it stays at the prompt."""
+    from core.change.clearing import Clearing
+
     if opened is None or not opened.is_of(desk):
         return desk
     if number >= len(opened.found):

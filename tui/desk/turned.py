@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from core.checks.turned_ends import turned_ends
 from core.layout.layout import Layout
 from core.layout.windows import Window, merged
 from core.lock.lock import Lock
@@ -33,6 +32,9 @@ class Turned:
 
 def turning(layout: Layout, path: str, window: Window) -> Iterator[Turned | None]:
     """Work it out a piece at a time: yields None between, and then what is known."""
+    # loaded where it is wanted: it brings the turn of the key along, for which no start waits
+    from core.checks.turned_ends import turned_ends
+
     stopped = any(found.level == "stop" for found in verdict(layout).findings)
     for found in turned_ends(layout, path, window, lambda there: verdict(there).findings):
         yield None if found is None else Turned(layout.plan, path, found, stopped)

@@ -4,7 +4,7 @@ import re
 
 from textual.content import Content
 
-from core.report.bench_report import CAUTIONS
+from core.report.cautions import CAUTIONS
 from core.systems import in_words
 from tui.desk.desk import Desk
 from tui.desk.session import layout_of
