@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import cache, lru_cache
 from itertools import accumulate, groupby
 from typing import Any
 
@@ -10,7 +11,7 @@ import numpy as np
 from tui.plot.labels import Words
 from tui.plot.library import plotext
 from tui.plot.lines import Run
-from tui.plot.scale import Scale
+from tui.plot.scale import ACROSS, DOWN, Scale
 from tui.plot.tones import TONES
 
 Piece = tuple[str, str]
@@ -38,21 +39,39 @@ def rows(runs: Iterable[Run], words: Iterable[Words], scale: Scale) -> list[list
     figure.ruler("y").lim(-0.5, scale.height - 0.5)
     for tone, together in groupby(runs, key=lambda run: run.tone):
         dots = [run.dots for run in together]
-        every = np.concatenate(dots)
-        marker = plotext.marker("braille", pixel=_pixel(tone))
-        signal = figure.signal(every[:, 0].tolist(), every[:, 1].tolist(), marker=marker).lines()
-        # else it looks at every point for tones that a next signal is not to have, a third of all its time
-        signal._get_unique_pixels = list
-        for first in accumulate(map(len, dots)):
-            signal.line(first, False)  # each run begins anew
-        figure.draw(signal)
+        figure.draw(_signal(tone, np.concatenate(dots).tobytes(), tuple(map(len, dots))))
     for word in words:
-        x, y = word.column * 2 + 0.5, (scale.rows - 1 - word.row) * 4 + 1.5
-        figure.draw(figure.text(x, y, plotext.colorize(word.text, _pixel(word.tone))))
+        figure.draw(_text(word.text, word.tone, word.column, scale.rows - 1 - word.row))
     lines = figure.build().string().split("\n")
     return [_pieces(line) for line in lines[: scale.rows]]
 
 
+# at a nudge most of a picture stands as it stood: the figure takes copies of what it draws, so that each can be kept
+
+
+@lru_cache(maxsize=128)
+def _signal(tone: str, dots: bytes, lengths: tuple[int, ...]) -> Any:
+    """Return what draws runs of these lengths, one after the other in `dots`, floats of shape (n, 2)."""
+    every = np.frombuffer(dots).reshape(-1, 2)
+    marker = plotext.marker("braille", pixel=_pixel(tone))
+    signal = plotext.figure.signal(every[:, 0].tolist(), every[:, 1].tolist(), marker=marker)
+    signal.lines()
+    # else it looks at every point for tones that a next signal is not to have, a third of all its time
+    signal._get_unique_pixels = list
+    for first in accumulate(lengths):
+        signal.line(first, False)  # each run begins anew
+    return signal
+
+
+@lru_cache(maxsize=512)
+def _text(text: str, tone: str, column: int, row: int) -> Any:
+    """Return what writes a text from a cell on, counted from the bottom left."""
+    return plotext.figure.text(
+        column * ACROSS + 0.5, row * DOWN + 1.5, plotext.colorize(text, _pixel(tone))
+    )
+
+
+@cache
 def _pixel(tone: str) -> Any:
     return plotext.pixel(_FIRST + TONES.index(tone))
 
