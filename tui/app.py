@@ -1,6 +1,7 @@
 """The full-screen program."""
 
 import asyncio
+import gc
 import signal
 import sys
 from collections.abc import Sequence
@@ -78,6 +79,14 @@ class Boltwright(OrderedApp):
             self.theme = first_theme(few=True, none=self.no_color)
         if self._session is not None:
             open_lock(start, self._session)
+
+    def on_ready(self) -> None:
+        """Look for garbage no more among what the first screen is made of: that takes 12 ms, at some key later on.
+
+        Without a screen it may be one program of many in a process, and what is frozen is never given back.
+        """
+        if not self.is_headless:
+            gc.freeze()
 
     def on_unmount(self) -> None:
         """Give the signals back."""
