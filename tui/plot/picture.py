@@ -1,8 +1,9 @@
 """From the marks of a lock to a picture: lines, dimensions, words and a legend."""
 
 import math
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -86,12 +87,10 @@ def draw(
     seen: list[tuple[Stroke, Ink]] = []
     tops: dict[str, Point] = {}
     for stroke in strokes:
-        found = runs(stroke.path, scale)
+        chosen = ink(stroke.part, stroke.layer, ghost=stroke.ghost, wanted=wanted.part(stroke.part))
+        found, drawn = _drawn(stroke.path, scale, chosen)
         if found:
-            chosen = ink(
-                stroke.part, stroke.layer, ghost=stroke.ghost, wanted=wanted.part(stroke.part)
-            )
-            ink_runs += inked(found, chosen, scale)
+            ink_runs += drawn
             lines += found
             seen.append((stroke, chosen))
             if not stroke.ghost:
@@ -101,9 +100,9 @@ def draw(
         if isinstance(mark, Measure) and mark.path in wanted.paths:
             bold = mark.path == wanted.path
             tone = "measure-wanted" if bold else "measure"
-            found = _dimension(mark, scale)
-            ink_runs += inked(found, Ink(tone, "solid"), scale)
-            lines += [] if _breaks(found, mark.text) else found
+            line = _dimension(mark, scale)
+            ink_runs += inked(line, Ink(tone, "solid"), scale)
+            lines += [] if _breaks(line, mark.text) else line
             middle = ((mark.start[0] + mark.end[0]) / 2, (mark.start[1] + mark.end[1]) / 2)
             wishes.append(_wish(mark.text, middle, scale, "value" if bold else tone, 4 + bold))
         elif isinstance(mark, Label) and (scale.columns >= NAMES_FROM or wanted.labels(mark.part)):
@@ -112,14 +111,21 @@ def draw(
     barred = cells([line for path in avoid for line in runs(path, scale)], scale)
     words = placed(wishes, scale, cells(lines, scale), barred)
     for word in words:
-        line = leader(word, scale)
-        if line is not None:
+        led = leader(word, scale)
+        if led is not None:
             ink_runs += inked(
-                visible(line, scale),
+                visible(led, scale),
                 Ink("measure" if word.tone == "value" else word.tone, "solid"),
                 scale,
             )
     return Picture(canvas.rows(ink_runs, words, scale), scale, legend(seen, wanted))
+
+
+@lru_cache(maxsize=256)
+def _drawn(path: Path, scale: Scale, chosen: Ink) -> tuple[Sequence[Dots], Sequence[Run]]:
+    """Return the visible runs of a path and what draws them: kept, for at a nudge most strokes stand as they stood."""
+    found = runs(path, scale)
+    return tuple(found), tuple(inked(found, chosen, scale))
 
 
 def _names(
@@ -137,7 +143,7 @@ def _names(
     return found
 
 
-def _top(lines: list[Dots]) -> Point:
+def _top(lines: Sequence[Dots]) -> Point:
     """Return the middle of the highest stretch of the lines [dots]."""
     every = np.concatenate(lines)
     high = every[every[:, 1] > every[:, 1].max() - 1.0]
