@@ -1,12 +1,17 @@
 """Hands that are faster than the screens: what comes while another screen is already on its way up."""
 
+import asyncio
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from core.lock.first_lock import first_lock
-from tests.tui_driving import program, stored
+from tests.tui_driving import WIDE, program, stored
 from tui.begin.screen import BeginScreen
+from tui.plot.picture import Picture, draw
+from tui.start.screen import StartScreen
+from tui.widgets import drawing_view
 from tui.widgets.choice_list import ChoiceList
 from tui.widgets.dialogs import Answer, Ask
 from tui.work.screen import WorkScreen
@@ -23,6 +28,43 @@ async def test_a_lock_that_is_chosen_twice_is_opened_once(tmp_path: Path) -> Non
         locks.action_select()
         await driver.settle()
         assert [type(screen) for screen in driver.app.screen_stack[2:]] == [WorkScreen]
+
+
+async def test_a_lock_is_drawn_once_at_its_start(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn = []
+
+    def counted(*told: Any) -> Picture:
+        drawn.append(told)
+        return draw(*told)
+
+    monkeypatch.setattr(drawing_view, "draw", counted)
+    async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
+        assert len(drawn) == 1
+        await driver.press("pageup")
+        assert len(drawn) == 2
+
+
+async def test_keys_that_are_ahead_of_the_list_of_locks_wait_for_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is laid out when the lock that was asked for at the start is left, and that takes a while."""
+    at_once = StartScreen.recompose
+
+    async def slowly(screen: StartScreen) -> None:
+        await asyncio.sleep(0.1)
+        await at_once(screen)
+
+    monkeypatch.setattr(StartScreen, "recompose", slowly)
+    async with program(tmp_path, stored(tmp_path)) as driver:
+        assert not driver.app.screen_stack[1].query("#locks")
+        await driver.burst("f10", "s", "s", "end")
+        assert isinstance(driver.screen, StartScreen)
+        assert "Sorted by how they stand" in driver.text()
+        locks = driver.screen.query_one("#locks", ChoiceList)
+        assert locks.has_focus
+        assert locks.highlighted == locks.option_count - 1
 
 
 async def test_the_program_ends_while_a_screen_comes_up(tmp_path: Path) -> None:
