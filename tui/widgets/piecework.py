@@ -24,6 +24,14 @@ LATEST = 0.25
 """Time [s] after which the work begins all the same, when no drawing comes."""
 
 
+def there(widget: Widget) -> bool:
+    """Say whether a widget is there with all that it holds.
+
+    On its way out it is attached still while some of that has gone; the toolkit counts it as not displayed then.
+    """
+    return widget.is_attached and widget.display and bool(widget.children)
+
+
 class Piecework(Generic[Known]):
     """Work for a widget that is done in pieces; only what was begun last goes on."""
 
@@ -60,9 +68,7 @@ class Piecework(Generic[Known]):
 
     def _go_on(self, number: int) -> None:
         """Work out some more pieces, unless something else was begun by now."""
-        widget = self._widget
-        # a screen on its way out is attached still, though some of what it holds has gone; it counts as not displayed
-        if number != self._round or not (widget.is_attached and widget.display and widget.children):
+        if number != self._round or not there(self._widget):
             return
         known, until = None, monotonic() + SLICE
         while known is None and monotonic() < until:

@@ -13,6 +13,7 @@ from tui.desk.at_prompt import AtPrompt
 from tui.themes import few_colours, other_theme
 from tui.widgets.entry import Entry
 from tui.widgets.keyed import Keyed
+from tui.widgets.piecework import there
 from tui.widgets.telling import tell
 
 if TYPE_CHECKING:
@@ -51,8 +52,8 @@ class EntryScreen(FullScreen, Generic[State]):
 
     def _fitted(self) -> None:
         """Show the texts in their new width; a window that was too small has lost its focus."""
-        if not self.children:
-            return  # the program is on its way out
+        if not there(self):
+            return
         if self.focused is None:
             self.action_rest()
         self._show(typed=True)

@@ -30,7 +30,7 @@ from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
-from tui.widgets.piecework import Piecework
+from tui.widgets.piecework import Piecework, there
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.guide import guide_text, guided
@@ -193,7 +193,7 @@ class WorkScreen(EntryScreen[Desk]):
 
     def _show(self, *, typed: bool = False) -> None:
         """Show what was typed at once, and all that takes longer when that stands on the screen."""
-        if not self.is_attached:
+        if not there(self):
             return
         if self.opened is not None and not self.opened.is_of(self.desk):
             self.opened = None
@@ -204,7 +204,7 @@ class WorkScreen(EntryScreen[Desk]):
 
     def _show_rest(self) -> None:
         """Show in the drawing and the lists what has not been shown there yet."""
-        if not self._to_show or not self.is_attached:
+        if not self._to_show or not there(self):
             return
         self._to_show = False
         seen = looked_at(self.desk, self.opened)
