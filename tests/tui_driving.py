@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from rich.console import Console
 from textual import events
+from textual.dom import DOMNode
 from textual.pilot import Pilot
 
 from core.files.project_file import Project, save
@@ -71,6 +72,11 @@ async def at_prompt(
         driver.screen.set_desk(driver.desk.at_path(path))
         await driver.settle()
         yield driver
+
+
+def _shown(node: DOMNode) -> bool:
+    """Say whether nothing hides a node: what was hidden from the first is asked to paint itself when it is shown."""
+    return all(above.display for above in node.ancestors_with_self)
 
 
 class Driver:
@@ -148,7 +154,7 @@ class Driver:
             busy = self.screen._layout_required or self.screen._dirty_widgets
             for node in nodes:
                 busy = busy or not node._message_queue.empty() or node._next_callbacks
-                busy = busy or (node is not self.app and node._repaint_required)
+                busy = busy or (node is not self.app and node._repaint_required and _shown(node))
             calm = 0 if busy else calm + 1
             if calm == 3:
                 return
