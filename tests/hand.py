@@ -25,7 +25,7 @@ from core.shipped import sample_locks
 from tests.test_terminal import ROOT, Terminal
 from tests.tui_driving import to_step
 
-UP, DOWN, F9 = b"\x1b[A", b"\x1b[B", b"\x1b[20~"
+UP, DOWN, PAGE_DOWN, F9 = b"\x1b[A", b"\x1b[B", b"\x1b[6~", b"\x1b[20~"
 NUDGES = (UP, UP, DOWN)
 QUIET = 0.4
 """How long [s] nothing comes before a key counts as worked off."""
@@ -88,7 +88,8 @@ def taken(terminal: Terminal, quiet: float) -> None:
 def in_turns(folder: Path, rounds: int) -> tuple[list[Stroke], list[Stroke]]:
     """Press keys in the bare program, and nudge the key's radius of a sample up, up and down, some of each in turns.
 
-    So most values are new.
+    So most values are new. They stay within what fits: beyond that the program looks for ways out besides, which takes
+    it half a second.
     """
     path = shutil.copy(sample_locks()[0], folder / "lock.toml")
     plain: list[Stroke] = []
@@ -103,6 +104,7 @@ def in_turns(folder: Path, rounds: int) -> tuple[list[Stroke], list[Stroke]]:
         keys = {"f9": F9, "enter": b"\r"}
         for key in to_step("key radius"):
             struck(program, keys.get(key, key.encode()))
+        struck(program, PAGE_DOWN)
         for _ in range(rounds):
             plain += [struck(bare, b"x") for _ in range(len(NUDGES))]
             nudges += [struck(program, key) for key in NUDGES]
