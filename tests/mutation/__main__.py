@@ -212,7 +212,7 @@ def table(outcomes: list[Outcome]) -> str:
             len(there), fates["caught"] + fates["hangs"], fates["survived"], fates["not covered"], fates["unsure"],
             fates["equivalent"],
         )  # fmt: skip
-        rows.append(f"| {room} | {' | '.join(map(str, numbers))} | {share(there):.0f} % |")
+        rows.append(f"| {room} | {' | '.join(map(str, numbers))} | {int(share(there))} % |")
     return "\n".join(rows)
 
 
