@@ -106,3 +106,13 @@ def test_of_a_reach_that_was_measured_windows_end_where_all_else_begins(path: st
         step = (1 if end == "low" else -1) * BESIDE * max(abs(value), 1.0)
         assert name in found_in(measured.with_value(path, value - step))
         assert name not in found_in(measured.with_value(path, value + step))
+
+
+def test_how_wide_notches_may_be_is_told_as_half_the_way_from_seat_to_seat() -> None:
+    # by hand: 9.5 from the middle of one notch to that of the other leave each 4.75 to a side before there is no land
+    lock = held(shackle__engagement=8.0, shackle__gap=1.5, detent__half_width=5.0)
+    texts = {found.code: found.text for found in detent.PART.findings(Layout(lock))}
+    assert texts["detent-notches-meet"] == (
+        "Notches 5.0 mm to either side run into each other: half the throw, 4.75 mm, is the most."
+    )
+    assert "detent-notches-meet" not in found_in(held(detent__half_width=4.75 - BESIDE))

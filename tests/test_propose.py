@@ -4,6 +4,8 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +22,7 @@ from core.layout.proposal import Proposal
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.parts.plate import inner
-from core.propose.given import AT_HAND, SETTLED, SIZES, Given
+from core.propose.given import AT_HAND, IN_EYE, IN_NOTCH, SETTLED, SIZES, Given
 from core.propose.lay_out import Choice, Laid
 from core.propose.limits import limits, nearest, wants_a_look
 from core.propose.locks import Locks
@@ -179,6 +181,39 @@ def test_sizes_are_tried_from_ample_to_tight_in_halves_of_a_mm() -> None:
         tried = [size[name] for size in SIZES]
         assert tried == sorted(tried, reverse=True)
         assert all(2 * value == round(2 * value) for value in tried), name
+
+
+def test_in_inches_the_sizes_that_are_tried_are_the_whole_32nds_nearest_to_them() -> None:
+    # by exact fractions: of all 32nds of an inch from one on the nearest, 1/32 for a gap of 1 mm
+    tried = Given(replace(DEMO, units="in")).sizes
+    grain = Fraction(254, 320)
+    for path, name in {
+        "shackle.gap": "gap",
+        "front_guide.floor": "floor",
+        "bolt.nose_height": "leg",
+    }.items():
+        wanted = {
+            min((n * grain for n in range(1, 99)), key=lambda one: abs(one - Fraction(mm)))
+            for mm in {size[name] for size in SIZES}
+        }
+        assert sorted(set(tried[path])) == pytest.approx(sorted(map(float, wanted)), abs=1e-9)
+
+
+@pytest.mark.parametrize("catch", ["eye", "notch"])
+def test_a_nose_that_is_tried_is_the_longest_whole_number_of_halves_or_tenths(catch: str) -> None:
+    """By exact fractions: a share of the shackle that is just so many steps loses none of them to a last digit."""
+    for tenths in range(20, 160):
+        lock = changed(DEMO, {"shackle.catch": catch, "shackle.diameter": tenths / 10})
+        wide = Fraction(tenths, 10)
+        shares = IN_EYE if catch == "eye" else IN_NOTCH
+        reaches = [wide + 1] * (catch == "eye") + [Fraction(str(share)) * wide for share in shares]
+        wanted = {
+            reach // step * step
+            for reach in reaches
+            for step in [Fraction(1, 2) if reach > 1 else Fraction(1, 10)]
+        }
+        tried = Given(lock).sizes["shackle.engagement"]
+        assert sorted(set(tried)) == pytest.approx(sorted(map(float, wanted)), abs=1e-9)
 
 
 def test_the_first_sizes_that_are_tried_are_the_ample_ones() -> None:

@@ -44,6 +44,21 @@ def test_round_values_lie_beyond_where_one_began(begin: float, by: float) -> Non
             assert min(of_step, key=lambda one: abs(one - value)) in found
 
 
+@pytest.mark.parametrize("begin", [20.0, 0.3, -7.5])
+@pytest.mark.parametrize("by", [0.013, -0.013, 0.31, -0.31, 0.74, 4.77, -4.77, -5.23])
+def test_the_round_values_on_both_sides_of_what_is_looked_for_are_told(
+    begin: float, by: float
+) -> None:
+    """By floor and ceiling: whole numbers of a step next above and next below, where that step is not too coarse."""
+    value, told = begin + by, list(round_values(begin + by, begin, GRAIN))
+    for step in (20 * GRAIN, 10 * GRAIN, 2 * GRAIN, GRAIN):
+        for whole in (math.floor(value / step), math.ceil(value / step)):
+            one = round(whole * step, 9)
+            on_the_way = 0 < (one - begin) * np.sign(by) <= 2 * abs(by)
+            if on_the_way and step <= 2 * abs(by):
+                assert one in told
+
+
 def test_what_does_not_come_to_what_the_change_was_for_is_not_offered(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

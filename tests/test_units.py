@@ -15,6 +15,8 @@ from core.units import (
     LONGEST_ENTRY,
     nearest_fraction,
     parse_angle,
+    parse_count,
+    parse_force,
     parse_length,
     show_angle,
     show_angle_entry,
@@ -313,6 +315,14 @@ def test_reads_an_angle(text: str, degrees: float) -> None:
 def test_refuses_what_is_no_angle(text: str) -> None:
     with pytest.raises(BadEntryError, match=r"degrees|1 1/2"):
         parse_angle(text)
+
+
+@pytest.mark.parametrize("text", ["1-1/2", "3+1-1/2", "1-1/2+3", "1-1/2-1-1/2"])
+def test_a_hyphen_that_may_take_away_is_refused_wherever_it_stands(text: str) -> None:
+    # 1-1/2 is one and a half or a half: what stands beside it does not tell which
+    for parse in (parse_angle, parse_force, parse_count):
+        with pytest.raises(BadEntryError, match="could be a mixed number or a difference"):
+            parse(text)
 
 
 @given(st.floats(0, 360, allow_nan=False))
