@@ -21,7 +21,7 @@ from core.parts.guide_places import body_reach, front_guide, rear_guide, tail_ro
 from core.whole import assembly
 from tests.config_space import outline
 from tests.counts import seeds
-from tests.designs import plausible
+from tests.designs import numbers, plausible
 from tests.locks import changed
 from tests.made_cases import CASES, case, referee, table
 from tests.plates import inner_wall
@@ -157,3 +157,20 @@ def test_what_comes_near_and_touches_nothing_is_used_as_it_is(seed: int) -> None
     assert fixed is not None
     assert struck(fixed) == ""
     assert not [f for f in findings(Layout(fixed)) if f.level == "stop"]
+
+
+@pytest.mark.parametrize("wanted", [6.0, 6.3])
+def test_a_hole_is_too_wide_for_the_shank_where_the_detent_no_longer_draws_what_that_leaves(
+    wanted: float,
+) -> None:
+    """By hand: each side may have as much more than its half of what was wanted as the detent draws beyond its due."""
+    asked = Lock()
+    due = asked.shackle.engagement + asked.shackle.gap - numbers(asked).driven
+    most = wanted + 2 * (asked.fit.detent_capture - due)
+    for hole, more in ((most - 0.02, ""), (most + 0.02, "0.64 mm"), (most + 0.72, "0.99 mm")):
+        lock = mark_made(mark_made(asked.with_value("pivot.hole", hole), "key"), "back_plate")
+        said = words(lock.with_value("pivot.hole", wanted))["back_plate"]
+        assert ("more room on each side" in said) is bool(more), hole
+        assert f"the shank has {more} more room on each side than it needs" in said or not more
+        draws = due + (hole - wanted) / 2
+        assert said.endswith(f"the detent would have to draw {draws:.2f} mm") or not more

@@ -140,6 +140,6 @@ def _of_sizes(layout: Layout, parts: Container[str], built: Layout) -> Iterator[
     left = lesser_tooth(built).home_travel + max(loose, 0.0)
     if loose > SLACK and left > reach(built) + SLACK:
         yield (
-            f"the shank has {show((hole - shank) / 2)} more room on each side than it needs, so that the detent would "
+            f"the shank has {show(loose)} more room on each side than it needs, so that the detent would "
             f"have to draw {show(left)}"
         )
