@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import shapely
 from numpy.typing import NDArray
-from shapely.affinity import rotate
+from shapely.affinity import rotate, translate
 from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -298,6 +298,26 @@ def test_a_made_bolt_is_laid_on_the_wanted_one_by_either_flank() -> None:
     # 9.5 of throw and 3 of bit, by hand
     assert flanks == pytest.approx([6.25 + 0.3, -6.25 + 0.2])
     assert shape.references == pytest.approx(flanks)
+
+
+@pytest.mark.parametrize("up", [0.4, 0.05])
+def test_a_scribed_roof_that_came_out_too_high_is_the_same_roof_so_much_higher(up: float) -> None:
+    """By shapely: what is gone besides is all that both discs of the relief, moved up, take out between the flanks."""
+    tried = 0
+    for seed in seeds(2, 8):
+        lock = plausible(seed, roof="scribed")
+        if bolt(Layout(lock)).roof != "scribed":
+            continue
+        own = made_to(with_measured(mark_made(lock, "bolt"), "bolt", "as_cut.roof", up), "bolt")
+        n = numbers(lock)
+        higher = translate(disc(lock, 0.0).union(disc(lock, -throw(lock))), 0.0, up)
+        between = higher.intersection(box(-n.flank, n.foot, n.offset, 100))
+        wanted = blank(lock, n).difference(gap(lock, n, "scribed")).difference(between)
+        found = in_drive(own, sampled(data(own)))
+        assert found.is_valid
+        assert found.symmetric_difference(wanted).area < 2e-3
+        tried += 1
+    assert tried > 0
 
 
 @pytest.mark.parametrize(

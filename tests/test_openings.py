@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from shapely.geometry import Point
 
+from core.change.clearing import Change
 from core.change.openings import ROOM, Opening, openings
 from core.checks import gathered
 from core.errors import BoltwrightError
@@ -132,6 +133,31 @@ def test_the_least_change_comes_first_and_a_higher_plate_makes_room_for_the_key(
     # shapely, on a plate drawn without the program: the key's circle is within the wall
     reach = higher.settled.key.radius + higher.settled.fit.key_clearance
     assert wall.contains(Point(0, 0).buffer(reach - 1e-3))
+
+
+def test_what_changes_least_of_its_size_is_tried_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By hand, as shares: 4.8 of 68.4, 4.8 of 36.6, 4.8 of 22.3; of what is below 1 mm the mm themselves, 0.1."""
+    lock = plausible(0).with_value("bolt_line.height", 36.6)
+    nearest = {
+        ("key.radius", -1): round(lock.key.radius - 4.8, 2),
+        ("bolt_line.height", -1): 31.8,
+        ("fit.slide_clearance", 1): round(lock.fit.slide_clearance + 0.1, 2),
+        ("plate.height", 1): round(lock.plate.height + 4.8, 2),
+    }
+    tried: list[str] = []
+
+    def note(layout: Layout, at: str, change: Change) -> None:
+        tried.extend(path for path, _ in change)
+
+    for name, what in {
+        "dimensions": lambda *_: [path for path, _ in nearest],
+        "_nearest": lambda *asked: nearest.get(asked[3:]),
+        "_tried": note, "stop_codes": lambda _: set(), "_by_two": lambda *_: (),
+    }.items():  # fmt: skip
+        monkeypatch.setattr(f"core.change.openings.{name}", what)
+    assert lock.fit.slide_clearance < 1
+    assert found(lock, "pivot.below") == []
+    assert tried == ["plate.height", "fit.slide_clearance", "bolt_line.height", "key.radius"]
 
 
 def test_a_higher_plate_alone_makes_room_for_the_key(monkeypatch: pytest.MonkeyPatch) -> None:

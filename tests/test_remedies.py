@@ -16,6 +16,7 @@ from core.layout.layout import Layout
 from core.layout.remedies import Remedy, any_of
 from core.lock.friction import CONDITIONS
 from core.lock.lock import Lock
+from core.parts import play
 from core.turning import torque
 from core.turning.freeing import NOTHING_FREES
 from core.units import parse_length
@@ -118,3 +119,27 @@ def test_what_frees_a_bolt_that_jams_frees_it() -> None:
     assert named["front_guide.from_centreline"] > 5
     assert named["bolt_line.height"] > 5
     assert named["together"] >= 3
+
+
+def budget_told(lock: Lock) -> str:
+    return " ".join(f.text for f in play.PART.findings(Layout(lock)) if f.code == "home-budget")
+
+
+@pytest.mark.parametrize(
+    ("draws", "slide", "hole"), [(1.01, 0.0, 6.02), (1.0, 0.0, 6.0), (1.0, 0.1, None)]
+)
+def test_a_smaller_hole_is_a_remedy_down_to_one_that_the_shank_fills(
+    draws: float, slide: float, hole: float | None
+) -> None:
+    """By the triangle of 15, 20 and 25: the key lets go 20 less half a bit of 3 on, 1 mm before a throw of 19.5."""
+    lock = changed(
+        Lock(), key__radius=25.0, key__bit_thickness=3.0, key__shank=6.0, bolt_line__height=30.0, bolt__depth=15.0,
+        shackle__engagement=18.0, shackle__gap=1.5, pivot__hole=6.4, tooth__pickup_angle=0.0,
+        fit__slide_clearance=slide, fit__detent_capture=draws,
+    )  # fmt: skip
+    said = budget_told(lock)
+    assert "to the detent: 1.0 mm as laid out, 0.2 mm by the shank" in said
+    named = re.search(r"A pivot hole of (.+?) mm or less", said)
+    assert (float(named[1]) if named else None) == hole
+    # done as it is told, and where it is not told no hole helps
+    assert bool(budget_told(changed(lock, pivot__hole=hole or 6.0))) is (hole is None)

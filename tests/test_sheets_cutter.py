@@ -222,6 +222,31 @@ def test_two_discs_that_meet_are_moved_as_shapely_buffers_them(
     assert moved.symmetric_difference(both.buffer(by, quad_segs=2000)).area < 2e-3 * large
 
 
+@pytest.mark.parametrize("degrees", range(0, 360, 45))
+def test_a_tip_without_any_angle_is_rounded_whichever_way_it_points(degrees: int) -> None:
+    """By shapely: a straight edge that an arc comes back along, as of a horn, turns by half a turn at its tip."""
+    turn = np.exp(1j * math.radians(degrees))
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        place = complex(turn * (x + 1j * y))
+        return place.real, place.imag
+
+    tip, shoulder, corners = at(10, 0), at(5, 5), (at(0, 0), at(0, 5))
+    arc = Arc(at(10, 5), 5.0, tip, shoulder, "cw")
+    straight = polyline([shoulder, corners[1], corners[0], tip]).segments
+    horn = Path((*straight, arc))
+    moved = moved_aside(horn, 0.3, "x")
+    assert moved.passed_over == 0
+    wanted = polygon(horn, 1e-4).buffer(0.3, quad_segs=64)
+    found = polygon(moved.path, 1e-4)
+    assert found.symmetric_difference(wanted).area < 2e-3
+    # about the tip half a turn of the kerf's own radius
+    (end,) = (
+        s for s in moved.path.segments if isinstance(s, Arc) and math.dist(s.centre, tip) < 1e-9
+    )
+    assert (end.radius, abs(end.sweep)) == pytest.approx((0.3, math.pi))
+
+
 def test_an_edge_out_of_reach_is_passed_over_and_told_of() -> None:
     # a bevel of 0.1 mm in an inner corner: the cutter's middle runs past it
     step = shape([(0, 0), (0, 10), (5, 10), (5, 5.1), (5.1, 5), (10, 5), (10, 0)])
