@@ -123,3 +123,11 @@ def test_what_is_refused_at_a_prompt_is_told_as_it_is_typed(
 def test_a_corner_that_is_none_is_told_by_its_number_as_one_counts(typed: str, said: str) -> None:
     with pytest.raises(BoltwrightError, match=f"^{said} not allowed: write x, y or x, y, bend"):
         spec_of("plate.points").entered(typed, "mm")
+
+
+def test_corners_are_shown_by_how_many_there_are() -> None:
+    # what a change tells of a traced plate: `3 points` became `4 points`, or `none`
+    points = spec_of("plate.points")
+    for typed, said in (("0, 0; 9, 0; 9, 9", "3 points"), ("0, 0; 9, 0; 9, 9; 0, 9", "4 points")):
+        assert points.shown(points.entered(typed, "mm"), "mm") == said
+    assert points.shown((), "mm") == "none"

@@ -17,7 +17,7 @@ from svgelements import Arc as SvgArc
 from svgelements import Path as SvgPath
 
 from core.errors import BadEntryError
-from core.geometry.path import Arc, Path, circle, polyline
+from core.geometry.path import Arc, Line, Path, circle, joined, polyline
 from core.geometry.polygons import polygon
 from core.layout.layout import Layout
 from core.lock.lock import Lock
@@ -75,6 +75,30 @@ def as_buffered(flat: Flat, kerf: float) -> None:
         assert path.closed
         assert found.symmetric_difference(wanted).area < 2e-3 * path.length
         assert shapely.hausdorff_distance(found.exterior, wanted.exterior) < 2e-2
+
+
+@pytest.mark.parametrize("degrees", range(10, 360, 50))
+@pytest.mark.parametrize("by", [0.3, -0.3])
+def test_a_corner_of_line_and_arc_is_moved_whichever_way_it_leans(by: float, degrees: int) -> None:
+    # a half round boss on one side of a triangle, or a half round notch in it: shapely's buffer, turned and elsewhere
+    def place(x: float, y: float) -> tuple[float, float]:
+        turn = math.radians(degrees)
+        return (
+            7.0 + x * math.cos(turn) - y * math.sin(turn),
+            -4.0 + x * math.sin(turn) + y * math.cos(turn),
+        )
+
+    foot, left, near, far, right = (
+        place(*at) for at in ((0, -20), (-15, 0), (-4, 0), (4, 0), (15, 0))
+    )
+    round_it = Arc(place(0, 0), 4.0, near, far, "cw" if by > 0 else "ccw")
+    path = joined(
+        [Line(foot, left), Line(left, near), round_it, Line(far, right), Line(right, foot)]
+    )
+    wanted = polygon(path, 1e-3).buffer(by, quad_segs=64, join_style="round")
+    found = polygon(moved_aside(path, by, "plate").path, 1e-3)
+    assert found.symmetric_difference(wanted).area < 2e-3 * path.length
+    assert shapely.hausdorff_distance(found.exterior, wanted.exterior) < 2e-2
 
 
 @pytest.mark.parametrize("lock", LOCKS, ids=lambda lock: lock.title)

@@ -169,6 +169,20 @@ def test_row_of_holes_stays_in_its_slot_and_keeps_its_webs(
 
 
 @pytest.mark.parametrize(
+    ("units", "thinnest"), [("mm", 1.0), ("in", NUMBERS[60] * 25.4)], ids=["mm", "in"]
+)
+def test_a_slot_is_drilled_from_one_that_just_takes_the_thinnest_drill(
+    units: str, thinnest: float
+) -> None:
+    # common practice, no source: below a millimetre a drill breaks, and the slot is sawn; in inches that is no. 60
+    just = thinnest + 2 * TO_FILE
+    row = row_along((0.0, 0.0), (6.0, 0.0), just, units)
+    assert row is not None
+    assert row.drill.diameter == pytest.approx(thinnest, abs=1e-9)
+    assert row_along((0.0, 0.0), (6.0, 0.0), just - 0.001, units) is None
+
+
+@pytest.mark.parametrize(
     "lock", [*SAMPLES, *map(plausible, range(12))], ids=lambda lock: lock.title
 )
 def test_a_web_stands_between_any_two_holes_of_a_plate(lock: Lock) -> None:
