@@ -334,6 +334,21 @@ def test_a_guide_that_is_fixed_where_it_cannot_stay(part: str) -> None:
     assert_shown(f"made-move-{part}".replace("_", "-"), near)
 
 
+@pytest.mark.parametrize("part", ["front_guide", "rear_guide"])
+@pytest.mark.parametrize(("word", "by"), [("file", 1.0), ("remake", -1.0)])
+def test_a_guide_that_cannot_stay_and_differs_is_told_by_its_metal(
+    part: str, word: str, by: float
+) -> None:
+    # to fix it elsewhere does not mend a guide that is too wide or too narrow as well
+    near = with_measured(mark_made(SOUND, part), part, f"{part}.from_centreline", 12.0)
+    path, name = f"{part}.width", part.replace("_", "-")
+    lock = with_measured(near, part, path, SOUND.value(path) + by)
+    told = {f.code for f in gathered.findings(Layout(lock)) if f.code.endswith(f"-{name}")}
+    assert told & {f"made-{one}-{name}" for one in ("move", "file", "remake")} == {
+        f"made-{word}-{name}"
+    }
+
+
 @pytest.mark.parametrize("code", MEASURED)
 def test_a_measured_value_that_shows_it(code: str) -> None:
     lock = Lock()

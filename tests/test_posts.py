@@ -28,6 +28,7 @@ from tests.extremes import extreme
 from tests.locks import posted
 from tests.posts_bench import Bench
 from tests.sure import sure
+from tests.test_bolt_contour import throw
 
 CLOSE = 2e-3
 """How well [mm] polygons and an inset wall agree with lines and arcs."""
@@ -220,6 +221,23 @@ def test_a_guide_s_window_ends_at_the_nearest_place_clear_of_a_post(table: str) 
             assert [b.value for b in ends] == pytest.approx([at for _, at in nearest], abs=0.02)
             seen.update([end for end, _ in nearest] or ["free"])
     assert min(seen[what] for what in ("free", "high", "low")) >= 2, seen
+
+
+@pytest.mark.parametrize("off", [-1.5, -0.5, 0.5, 3.0, 6.5, 7.5, 9.0])
+def test_the_rear_guide_s_window_ends_where_the_tail_would_strike_a_post(off: float) -> None:
+    # a scan: the tail, drawn back, is a box of shapely's that ends where the guide does, and keeps the slide clearance
+    lock, radius, step = Lock(), 2.0, 0.01
+    line, leg, keep = lock.bolt_line.height, lock.bolt.tail_height, lock.fit.slide_clearance
+    across = lock.rear_guide.from_centreline + lock.rear_guide.width + throw(lock) + 4.0
+    ends = [
+        b.value
+        for b in PART.bounds(Layout(posted((across, line - off, 2 * radius))))
+        if b.path == "rear_guide.from_centreline" and b.code.name == "post-in-bolt:a"
+    ]
+    places = np.arange(0.0, 60.0, step)
+    tails = shapely.box(0.0, line - leg, places + lock.rear_guide.width + throw(lock), line)
+    free = shapely.distance(tails, shapely.Point(across, line - off)) >= radius + keep
+    assert ends == pytest.approx([] if free.all() else [places[free][-1]], abs=step)
 
 
 def test_the_left_hand_is_the_mirror_image() -> None:

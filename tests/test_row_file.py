@@ -231,6 +231,15 @@ def test_other_tables_between_the_rows_stay_there() -> None:
     assert body(text) == source.replace("posts.b", "posts.z")
 
 
+def test_a_table_of_something_else_is_no_row_though_it_has_the_name_of_one() -> None:
+    kept = "# the upper one\n[posts.a]      # by compass\nacross = 1\nabove = 2\n\n[shelf.a]   # not ours\nnote = 1\n"
+    gone, last = "\n[posts.b]\nacross = 3\nabove = 4\n", "\n[shelf.b]\nnote = 2\n"
+    text = edited(lambda lock: without_row(lock, "posts", "b"), kept + gone + last)
+    assert body(text) == kept + last
+    text = edited(lambda lock: renamed_row(lock, "posts", "b", "z"), kept + gone + last)
+    assert body(text) == kept + gone.replace("posts.b", "posts.z") + last
+
+
 def test_a_removed_row_that_is_taken_back_before_saving_has_changed_nothing(tmp_path: Path) -> None:
     path = tmp_path / "lock.toml"
     path.write_text(GATE, encoding="utf-8")

@@ -538,3 +538,19 @@ def test_a_circle_that_fits_nowhere_lacks_half_on_either_side_of_the_middle() ->
         if bound.path == "pivot.below" and bound.code.name == "key-hits-wall"
     }
     assert bounds == pytest.approx({"low": 20.0 + 2.1, "high": 20.0 - 2.1}, abs=1e-6)
+
+
+@pytest.mark.parametrize("table", ["front_guide", "rear_guide"])
+@pytest.mark.parametrize("angle", [0.3, 0.8, 2.5])
+def test_the_least_pickup_angle_is_that_at_which_the_body_just_clears_a_guide(
+    table: str, angle: float
+) -> None:
+    # the tooth by the design's own iteration: an early pick-up brings both sides nearer the middle
+    lock = Lock().with_value(PICKUP, 9.0)
+    n = numbers(lock.with_value(PICKUP, angle))
+    throw = lock.shackle.engagement + lock.shackle.gap
+    side = n.flank if table == "front_guide" else n.offset + throw
+    near = side + lock.bolt.lobe_width + lock.fit.slide_clearance
+    at = lock.with_value(f"{table}.from_centreline", near)
+    low = [b.value for b in bounds(at) if b.path == PICKUP and b.end == "low"]
+    assert low == pytest.approx([angle], abs=1e-5)
