@@ -25,10 +25,12 @@ from core.propose.map_text import LETTERS, LEVELS, MARK, levels, map_rows, map_t
 from core.propose.room_map import DIMENSIONS, RoomMap, beside_key, room_map, seen_whole
 from core.report.data import report
 from tests.command_line import boltwright, refusal
-from tests.designs import plausible, seeded
+from tests.designs import numbers, plausible, seeded
 from tests.held_locks import fitting, held
 from tests.locks import posted
 from tests.plates import inner_wall
+from tests.posts_bench import Bench
+from tests.test_bolt_contour import throw
 from tui.map.state import PAIRS
 
 DEMO = Lock()
@@ -186,6 +188,20 @@ def test_room_of_notches_and_posts_at_the_mark_is_the_reports(number: int) -> No
         nearest = min(at[code] for code in at if code.endswith(f":{name}"))
         apart = post["nearest"].startswith("post")  # another one: that no map shows
         assert apart or post["room"] < -1e-6 or abs(nearest - post["room"]) < 1e-6, (post, nearest)
+
+
+@pytest.mark.parametrize("chamfer", [0.0, 0.5, 0.9])
+def test_room_of_a_post_beside_the_bolts_corners_is_the_benchs(chamfer: float) -> None:
+    # shapely: the chamfer is on the gap's side of a lobe, and the corners that go ahead of the bolt stay square
+    lock = Lock().with_value("bolt.lobe_chamfer", chamfer)
+    n, wide = numbers(lock), lock.bolt.lobe_width
+    right, left = n.offset + wide + throw(lock), -n.flank - wide
+    low = lock.bolt_line.height - lock.bolt.depth
+    for x, y in ((right + 1.5, low - 0.3), (right + 0.5, low - 1.0), (left - 1.2, low - 0.5)):
+        with_post = posted((x, y, 1.0), lock=lock)
+        at = {one.code.name: one.spare[0] for one in map_limits(Locks(with_post, {}))}
+        lacks = Bench(with_post).lacks("a", np.array([[x, y]]), 0.5)
+        assert at["post-in-bolt:a"] == pytest.approx(-lacks["in-bolt"][0], abs=1e-6)
 
 
 @pytest.mark.slow

@@ -45,13 +45,13 @@ def _from_key(locks: Locks, disc: Disc) -> Array:
 def _from_bolt(locks: Locks, disc: Disc) -> Array:
     """Return how much farther than the slide clearance [mm] a disc is from all that the bolt runs over, shape (n,)."""
     (left, right), (nose, tail), line = locks.body, locks.legs, locks.line
-    lobe, throw, chamfer = locks.lobes, locks.throw, locks.at("bolt.lobe_chamfer")
+    lobe, throw = locks.lobes, locks.throw
     # where the relief runs out at the side of a lobe, the side ends there
     ends = lobe.relieved & (lobe.far <= lobe.meets)
     low = np.where(ends, lobe.relief_end[1], locks.teeth.lower_edge)
+    # a chamfer is on the gap's side of a lobe: the outer corners stay square
     boxes = [
-        _from_box(disc, left, low + chamfer, right + throw, line),
-        _from_box(disc, left + chamfer, low, right + throw - chamfer, line),
+        _from_box(disc, left, low, right + throw, line),
         _from_box(disc, nose, line - locks.at("bolt.nose_height"), right + throw, line),
         _from_box(disc, left, line - locks.at("bolt.tail_height"), tail + throw, line),
     ]
