@@ -27,7 +27,7 @@ from core.whole.as_built import as_built
 from core.whole.dimensions import dimension
 from tests.bit_sweeps import assert_goes_as_swept, assert_touches, made, rig_of
 from tests.counts import seeds
-from tests.designs import plausible, seeded
+from tests.designs import numbers, plausible, seeded
 from tests.made_cases import bit_of, referee
 from tests.test_bit_off import OFF
 
@@ -52,6 +52,23 @@ def test_the_bolt_goes_where_a_sweep_says(seed: int) -> None:
         # with the flanks' feet rounded as well
         lock = with_measured(lock, "bolt", "as_cut.unlocking_foot", 0.3)
     assert_goes_as_swept(lock)
+
+
+@pytest.mark.parametrize("soft", [0.02, 0.03, 0.1, 0.4])
+def test_a_rounded_corner_pushes_the_bolt_as_its_arc_reaches_until_it_rolls_over_the_foot(
+    soft: float,
+) -> None:
+    # plane geometry: the arc's middle goes round the pivot, and the flank stands its radius before it; the foot by
+    # the design's own iteration. No step passes over the angle from which on the arc rolls
+    plan = made(Lock().with_value("detent.kind", "none"))
+    n, across = numbers(plan), plan.key.bit_thickness / 2 - soft
+    within = plan.key.radius - soft
+    tip = math.asin(across / within)
+    rolls = math.acos(n.foot / within) - tip
+    angles = np.linspace(rolls - 0.3, rolls, 2000)
+    way = course(as_built(Layout(with_measured(plan, "key", CORNERS, soft))))
+    flank = within * np.sin(angles + tip) + soft
+    assert way.travel(angles) == pytest.approx(flank - n.offset, abs=1e-5)
 
 
 @pytest.mark.parametrize("seed", seeds(2, 8))
