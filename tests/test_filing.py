@@ -95,7 +95,8 @@ def read_anew(
     assert done is not None
     after, line, made = done.after, tooth(layout).bolt_line, bolt(layout)
     for other, value in (
-        ("gap", after.gap), ("unlocking-lobe", made.right - after.unlocking_flank),
+        ("gap", after.unlocking_flank - after.locking_flank),
+        ("unlocking-lobe", made.right - after.unlocking_flank),
         ("locking-lobe", after.locking_flank - made.left), ("unlocking-foot", line - after.unlocking_foot),
         ("locking-foot", line - after.locking_foot),
     ):  # fmt: skip

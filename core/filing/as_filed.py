@@ -130,11 +130,6 @@ class AsFiled:
     lift: float = 0.0
 
     @property
-    def gap(self) -> float:
-        """From flank to flank [mm]."""
-        return self.unlocking_flank - self.locking_flank
-
-    @property
     def room(self) -> float:
         """The largest key [mm] that goes round without touching roof, relief or a flank's foot.
 
