@@ -55,7 +55,8 @@ def test_a_push_through_the_guides_bears_on_neither() -> None:
 
 
 def test_flanks_that_meet_in_one_place_are_no_gap() -> None:
-    # the lower edge is the foot; the throw just takes up what an early pick-up takes off the gap, T + 2 w0 = 0
+    # the design's page of the mechanism, gap and pick-up offset: the lower edge is the foot, and the throw takes up
+    # just what an early pick-up takes off the gap, T + 2 w0 = 0
     pickup, bit, line, depth = 0.4, 3.0, 26.0, 6.5
     offset = bit / 2 / math.cos(pickup) - (line - depth) * math.tan(pickup)
     for more, reason in ((0.0, Reason.FLANKS_CROSS), (-0.01, Reason.FLANKS_CROSS)):
@@ -69,7 +70,8 @@ def test_flanks_that_meet_in_one_place_are_no_gap() -> None:
 
 
 def test_a_tip_that_only_friction_s_ramp_would_carry_is_drawn_from_nowhere() -> None:
-    # a wedge slips by itself when steeper than twice the friction angle; here the corners are just that steep at most
+    # Coulomb's friction on both faces: a wedge slips by itself when steeper than twice the friction angle; here the
+    # corners are just that steep at most
     tip, mu = 1.0, 0.19
     width = tip * math.sin(least_ramp(mu))
     held = [

@@ -292,8 +292,7 @@ def no_home(folder: Path) -> None:
 
 CASES: tuple[Callable[[Path], None], ...] = (
     stopped_and_continued, stopped_from_outside, stopped_while_it_sends, ctrl_z_takes_back, closed_terminal,
-    closed_terminal_without_a_word,
-    full_disk, full_disk_at_a_signal, read_only_folder, folder_taken_away, no_home,
+    closed_terminal_without_a_word, full_disk, full_disk_at_a_signal, read_only_folder, folder_taken_away, no_home,
 )  # fmt: skip
 
 

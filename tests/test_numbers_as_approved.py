@@ -72,6 +72,11 @@ def flat(value: Any, where: str = "") -> Iterable[str]:
         yield f"{where} {value:.6g}" if isinstance(value, float) else f"{where} {value}"
 
 
+def as_data(told: Any) -> Iterable[str]:
+    """Return what scripts are given, as JSON has it, line by line."""
+    return flat(json.loads(json.dumps(told)))
+
+
 def text(words: str) -> Iterable[str]:
     return (row.rstrip() for row in words.splitlines())
 
@@ -118,21 +123,21 @@ def of_change(layout: Layout) -> Iterable[str]:
     other = lock.with_value("key.radius", float(lock.value("key.radius")) + 0.4)
     other = other.with_value("bolt_line.spring_room", 5.0).with_value("shackle.gap", 1.8)
     compared = compare(layout, Layout(other))
-    yield from flat(json.loads(json.dumps(comparison_data(compared))))
+    yield from as_data(comparison_data(compared))
     yield from text(comparison_text(compared, ((), ())))
 
 
 def of_map(layout: Layout) -> Iterable[str]:
     found = seen_whole(room_map(layout.plan, "pivot.below", "key.radius", 16, 10), layout.plan)
     yield from text(map_text(found))
-    yield from flat(json.loads(json.dumps(map_data(found))))
+    yield from as_data(map_data(found))
     yield from (told(side) for side in beside_key(layout.plan))
 
 
 def of_spread(layout: Layout) -> Iterable[str]:
     *_, found = spreading(layout, 400, 1)
     yield from text(spread_text(layout, found))
-    yield from flat(json.loads(json.dumps(spread_data(layout, found, 400, 1))))
+    yield from as_data(spread_data(layout, found, 400, 1))
 
 
 def of_filing(layout: Layout) -> Iterable[str]:
@@ -159,7 +164,7 @@ def of_drawings(layout: Layout) -> Iterable[str]:
 
 SECTIONS: dict[str, Callable[[Layout], Iterable[str]]] = {
     "report": lambda layout: text(bench_report(layout)),
-    "data": lambda layout: flat(json.loads(json.dumps(report(layout)))),
+    "data": lambda layout: as_data(report(layout)),
     "windows": of_windows,
     "openings": of_openings,
     "made": of_made,
