@@ -7,7 +7,6 @@ HiGHS); so laid, its outline and the key's bit are swept over key angle and trav
 
 import math
 import re
-from dataclasses import replace
 from random import Random
 from typing import Any
 
@@ -31,8 +30,8 @@ from core.made.wording import verdict_words
 from core.mechanism.law import STROKES
 from core.parts.bolt_contour import lies_at
 from core.parts.bolt_lies import lies
-from core.parts.guide_places import Guide, circle_reach, front_guide, rear_guide
-from core.parts.tooth import course, tooth, tooth_seen
+from core.parts.guide_places import front_guide, rear_guide
+from core.parts.tooth import course, tooth_seen
 from core.whole import assembly
 from core.whole.as_built import as_built
 from tests.bit_sweeps import made
@@ -382,30 +381,6 @@ def test_a_nose_that_the_guides_hold_off_the_catch_is_told_as_far_off_as_its_tip
     assert said
     assert float(said[1]) == pytest.approx(abs(off), abs=0.051)
     assert said[2] == ("high" if off > 0 else "low")
-
-
-def on_circle(guide: Guide, radius: float) -> float:
-    """Return how near [mm] to the centreline a guide clears a circle about the pivot, by halving, shapely alone."""
-    shape = affinity.translate(shapely.Polygon(guide.corners), -guide.side * guide.near)
-    hits, clear = 0.0, 40.0
-    for _ in range(40):
-        middle = (hits + clear) / 2
-        free = affinity.translate(shape, guide.side * middle).distance(shapely.Point(0, 0))
-        hits, clear = (middle, clear) if free < radius else (hits, middle)
-    return clear
-
-
-@pytest.mark.parametrize("depth", [13.0, 18.0, 20.0])
-@pytest.mark.parametrize("ups", [(0.0, 0.0), (0.4, -0.4), (1.5, 0.0), (0.0, 0.8)])
-def test_a_guide_that_stands_aslant_clears_the_key_s_circle_where_shapely_says(
-    depth: float, ups: tuple[float, float]
-) -> None:
-    # at the steeper ones so high up the circle comes against the slant of the underside, between its corners
-    layout = Layout(Lock())
-    for guide in (front_guide(layout), rear_guide(layout)):
-        aslant = replace(guide, bottom=depth - abs(ups[0] - ups[1]) / 2, ups=ups)
-        near = on_circle(aslant, tooth(layout).relief_radius)
-        assert circle_reach(layout, aslant) == pytest.approx(near, abs=1e-6)
 
 
 @pytest.mark.parametrize("seed", seeds(1, 8))
