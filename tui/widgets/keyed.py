@@ -50,8 +50,7 @@ class Keyed(Screen[ScreenResultType], inherit_bindings=False):
         """Take the classes of the window's size before anything is laid out: the toolkit draws once without them."""
         points = (self.app.HORIZONTAL_BREAKPOINTS, self.app.VERTICAL_BREAKPOINTS)
         for length, steps in zip(self.app.size, points, strict=True):
-            fitting = [(least, name) for least, name in steps or () if least <= length]
-            self.add_class(*(name for _, name in sorted(fitting)[-1:]))
+            self.add_class(*self._get_breakpoint_classes(length, steps or []))
 
     async def _dispatch_message(self, message: Message) -> None:
         """Leave a screen that was on its way up when the program ended: the toolkit puts no more into it."""
