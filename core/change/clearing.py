@@ -8,6 +8,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import ClassVar, Literal
 
 import numpy as np
 
@@ -53,6 +54,13 @@ class Clearing:
 
     changes: Change
     lock: Lock
+    clears: ClassVar[Literal[True]] = True
+    """Where an opening lets something fit: which of the two it is, without asking for its class."""
+
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """What it sets."""
+        return tuple(path for path, _ in self.changes)
 
     def remedy(self, units: str) -> Remedy:
         """Return it as a remedy, in words of a lock's `units`."""

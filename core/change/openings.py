@@ -7,6 +7,7 @@ kept, nothing else stops the lock that did not stop it before, and no made part 
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import ClassVar, Literal
 
 import numpy as np
 
@@ -49,6 +50,13 @@ class Opening:
     lock: Lock
     """The lock with the dimension set, or both; the prompt still has its old value."""
     second: tuple[str, float, float] | None = None
+    clears: ClassVar[Literal[False]] = False
+    """Where a clearing rids the lock of a stop: which of the two it is, without asking for its class."""
+
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """What it sets, but for the value at the prompt."""
+        return (self.path, self.second[0]) if self.second else (self.path,)
 
     @property
     def settled(self) -> Lock:

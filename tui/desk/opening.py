@@ -87,9 +87,7 @@ def named(path: str) -> str:
 
 def words(one: "Opening | Clearing", units: str) -> str:
     """Return an opening in a clause, e.g. `pivot below 45.2 mm, not 40.4 mm: 34.5 to 34.7 mm fits`."""
-    from core.change.clearing import Clearing
-
-    if isinstance(one, Clearing):
+    if one.clears:
         return f"{one.remedy(units).words} clears the stop"
     at, (low, high) = spec_of(one.at), (one.window.low, one.window.high)
     ends = [at.shown(end.value, units) for end in (low, high) if end is not None]
@@ -104,29 +102,18 @@ def _sets(one: "Opening", units: str, between: str = " ") -> list[str]:
     return [f"{named(path)}{between}{spec_of(path).shown(new, units)}" for path, new in every]
 
 
-def set_by(one: "Opening | Clearing") -> tuple[str, ...]:
-    """Return the paths of what it sets."""
-    from core.change.clearing import Clearing
-
-    if isinstance(one, Clearing):
-        return tuple(path for path, _ in one.changes)
-    return (one.path, one.second[0]) if one.second else (one.path,)
-
-
 def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
     """Return the desk with the opening of that number, from 0, taken; it stays at the prompt."""
-    from core.change.clearing import Clearing
-
     if opened is None or not opened.is_of(desk):
         return desk
     if number >= len(opened.found):
         return desk.said("There is no such way to let something fit here.")
     one = opened.found[number]
-    if isinstance(one, Clearing):
+    if one.clears:
         told = one.remedy(desk.units).words
         there = desk.changed(one.lock, f"rid of a stop: {told}", one.changes[0][0])
         return there.said(f"{capital(told)} now: the stop is gone. {UNDO.shown} takes it back.")
-    at, by = spec_of(one.at), " and the ".join(map(named, set_by(one)))
+    at, by = spec_of(one.at), " and the ".join(map(named, one.paths))
     # to take it back leads to the prompt for whose sake it was done
     there = desk.changed(one.lock, f"room by the {by} for the {at.label}", one.at)
     now, value = " and ".join(_sets(one, desk.units, " is ")), at.shown(one.value, desk.units)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from core.layout.layout import Layout
 from tui.desk.desk import Desk
-from tui.desk.opening import Opened, set_by
+from tui.desk.opening import Opened
 from tui.desk.session import layout_of
 from tui.widgets.desk_text import WAY_KEYS
 
@@ -24,4 +24,4 @@ def looked_at(desk: Desk, opened: Opened | None) -> LookedAt:
     if opened is None or one is None:
         return LookedAt(layout_of(desk.lock), (desk.path,))
     told = f"As {WAY_KEYS[opened.looked].upper()} would leave it; Esc: as it is"
-    return LookedAt(layout_of(one.lock), set_by(one), told)
+    return LookedAt(layout_of(one.lock), one.paths, told)
