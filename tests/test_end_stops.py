@@ -20,7 +20,7 @@ from core.report.bench_report import bench_report
 from core.report.data import report
 from core.turning.turned_on import in_the_way, turned_on
 from tests.config_space import STEEP, follow, outline, rig_of
-from tests.designs import moved, plausible
+from tests.designs import bits, moved, plausible
 from tests.loaded_locks import changed
 from tests.plates import inner_wall
 
@@ -179,6 +179,25 @@ def test_with_room_enough_the_bit_pushes_on_as_far_as_it_comes_out(underside: fl
         stopped = second_turn(cut, replace(ahead, play=far - side - 0.05))
         assert stopped.ending == "stop"
         assert stopped.pushes == pytest.approx(far - side - 0.05)
+
+
+@pytest.mark.parametrize(("side", "inner"), [(-16.0, -12.0), (-20.0, -14.2), (-14.4, -3.0)])
+def test_a_bit_that_comes_up_under_the_lobe_stops_there_and_pushes_nothing(
+    side: float, inner: float
+) -> None:
+    # turned in steps of half a thousandth by shapely, until bit and lobe first overlap; the corner is at -14.283 then
+    cut = tooth_from(
+        radius=20.0, bit=3.0, clearance=0.2, throw=9.5, pickup_angle=0.0, bolt_line=24.0, depth=10.0
+    )
+    turns = np.arange(-1.2, 0.0, 5e-4)
+    met = shapely.intersects(bits(20.0, 3.0, turns, tip=513), box(side, 14.0, inner, 24.0))
+    found = second_turn(
+        cut, InTheWay(side=side, inner=inner, underside=14.0, leg=18.0, play=0.5, steepest=1.5)
+    )
+    assert found.ending == "lobe"
+    assert found.ends == pytest.approx(turns[met.argmax()], abs=1e-3)
+    assert found.touches == found.ends
+    assert found.pushes == 0.0
 
 
 def test_pushed_past_its_seat_and_the_guide_that_helps() -> None:

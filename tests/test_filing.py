@@ -236,6 +236,20 @@ def test_what_is_finished_is_left_alone_and_what_is_full_is_taken_off(name: str)
     assert text.count("\n") == 0
 
 
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_roof_and_feet_are_filed_to_the_plan_for_a_key_as_planned_and_for_a_short_one_to_the_key(
+    units: str,
+) -> None:
+    layout, said = Layout(Lock().with_value("units", units)), "That is not the plan's size"
+    planned = layout.lock.key.radius
+    for name in ("bridge", "unlocking-foot", "locking-foot"):
+        full = measure_called(name).finished(layout) + 0.15
+        for radius, plan in ((planned, True), (planned + 0.1, True), (planned - 0.1, False)):
+            text = advice(layout, {name: full, "radius": radius, "gap": 12.5}, name)
+            assert "take " in text
+            assert (said in text) is not plan, (name, radius)
+
+
 @pytest.mark.parametrize(("radius", "spare"), [(20.05, "0.15 mm"), (20.1, "0.1 mm")])
 def test_a_long_key_that_passes_is_told_what_it_has_to_spare(radius: float, spare: str) -> None:
     """By hand: the relief is cut to 20 + 0.2 mm; a bolt with a tail 1 mm too high has no travel to give away."""

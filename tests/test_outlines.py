@@ -285,6 +285,26 @@ def test_impossible_outlines_are_told_and_stood_in_for(plate: Plate) -> None:
     assert "plate-outline" in codes(replace(Lock(), plate=plate))
 
 
+@pytest.mark.parametrize(
+    "points",
+    [
+        ((-30.0, 0.0), (30.0, 0.0), (-30.0, -60.0), (30.0, -60.0)),
+        ((-30.0, 0.0), (30.0, 0.0), (-10.0, -60.0), (10.0, -60.0)),
+        ((-9.0, 0.0), (9.0, 0.0), (0.0, -0.1)),
+    ],
+    ids=["bow tie", "bow tie, one bow larger", "sliver"],
+)
+def test_a_traced_outline_that_crosses_itself_or_is_no_plate_is_told_so(
+    points: tuple[tuple[float, float], ...],
+) -> None:
+    # by shapely: no valid ring, or one of less than a square millimetre
+    ring = shapely.Polygon(points)
+    assert not ring.is_valid or ring.area < 1.0
+    made = outline(replace(Plate(), outline="traced", points=points))
+    assert made.problems[0].startswith("the traced outline crosses itself or encloses nothing")
+    assert shapely.Polygon(made.path.points()).is_valid
+
+
 def test_datum_off_the_traced_edge_is_told() -> None:
     points = ((-40.0, -2.0), (40.0, -2.0), (40.0, -90.0), (-40.0, -90.0))
     (problem,) = outline(replace(Plate(), outline="traced", points=points)).problems
