@@ -300,6 +300,28 @@ def test_a_made_bolt_is_laid_on_the_wanted_one_by_either_flank() -> None:
     assert shape.references == pytest.approx(flanks)
 
 
+@pytest.mark.parametrize(("radius", "engagement"), [(20.0, 8.0), (26.0, 12.0), (16.0, 4.0)])
+def test_a_cusp_that_would_hang_below_a_shallow_bolt_is_told_with_its_height(
+    radius: float, engagement: float
+) -> None:
+    # by shapely: the cusp is where the reliefs of both seats cross
+    lock = Lock()
+    for path, value in {
+        "tooth.roof": "scribed", "key.radius": radius, "shackle.engagement": engagement,
+        "bolt_line.height": radius + 4.0,
+    }.items():  # fmt: skip
+        lock = lock.with_value(path, value)
+    relief = radius + lock.fit.key_clearance
+    rings = [Point(x, 0).buffer(relief, quad_segs=4000).boundary for x in (0.0, -throw(lock))]
+    cusp = shapely.get_coordinates(rings[0].intersection(rings[1]))[:, 1].max()
+    for off, hangs in ((-0.05, True), (0.05, False)):
+        layout = Layout(lock.with_value("bolt.depth", radius + 4.0 - cusp + off))
+        said = f"its cusp, {layout.show(cusp)} above the pivot, would hang below the flanks"
+        assert (bolt(layout).roof_problem == said) is hangs
+        if hangs:
+            assert bolt(layout).roof == "flat"
+
+
 @pytest.mark.parametrize("up", [0.4, 0.05])
 def test_a_scribed_roof_that_came_out_too_high_is_the_same_roof_so_much_higher(up: float) -> None:
     """By shapely: what is gone besides is all that both discs of the relief, moved up, take out between the flanks."""

@@ -3,6 +3,7 @@
 import ast
 import errno
 import importlib
+import math
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
@@ -27,6 +28,7 @@ from core.lock.lock import Lock
 from core.lock.row_changes import with_row
 from core.lock.rows.plugs import Plug
 from core.made.marking import mark_made
+from core.parts.bolt_contour import notch_depth
 from core.parts.posts import PART
 from core.whole import assembly
 from tests.counts import seeds, tries
@@ -269,6 +271,47 @@ def test_each_code_is_met_somewhere_here(tmp_path: Path) -> None:
 @pytest.mark.parametrize("code", LOCKS)
 def test_a_lock_that_shows_it(code: str) -> None:
     assert_shown(code, changed(Lock(), LOCKS[code]))
+
+
+@pytest.mark.parametrize(("table", "leg"), [("front_guide", "nose"), ("rear_guide", "tail")])
+def test_a_guide_that_comes_down_to_the_wall_by_a_hair_is_told_how_deep_it_is_and_may_be(
+    table: str, leg: str
+) -> None:
+    # by hand: leg, slide clearance and floor hang from the bolt line; the lower edge, cut up to 40 mm below the pivot,
+    # falls away at 45 degrees to both sides, and a rim of 4 mm is 4 sqrt 2 high there
+    corners = ((-80.0, 0.0), (80.0, 0.0), (80.0, -180.0), (0.0, -100.0), (-80.0, -180.0))
+    lock = changed(
+        Lock(),
+        {
+            "plate.outline": "traced", "plate.points": corners, "plate.rim": 4.0, "pivot.below": 60.0,
+            "bolt_line.height": 24.0,
+        },
+    )  # fmt: skip
+    room = 24.0 + 40.0 + lock.value(f"{table}.from_centreline") - 4.0 * math.sqrt(2.0)
+    above = lock.value(f"bolt.{leg}_height") + lock.fit.slide_clearance
+    for over, told in ((0.03, True), (-0.01, False)):
+        layout = Layout(changed(lock, {f"{table}.floor": room - above + over}))
+        code = f"{table.replace('_', '-')}-outside-wall"
+        found = [each for each in gathered.findings(layout) if each.code == code]
+        assert bool(found) is told
+        for each in found:
+            assert each.value == pytest.approx(room + over, abs=1e-6)
+            assert each.limit == pytest.approx(room, abs=1e-6)
+            assert f"{layout.show(room)} below the bolt line is the most" in each.text
+
+
+@pytest.mark.parametrize("diameter", [7.0, 9.0])
+def test_a_notch_may_take_two_fifths_of_the_shackles_end(diameter: float) -> None:
+    # common practice, no source: half of an end is too much; found just beyond the limit that is told, and not before
+    lock = changed(Lock(), {"shackle.catch": "notch", "shackle.diameter": diameter})
+    more = notch_depth(lock) - lock.shackle.engagement
+    for over, told in ((0.01, True), (-0.01, False)):
+        layout = Layout(lock.with_value("shackle.engagement", 0.4 * diameter - more + over))
+        found = [each for each in gathered.findings(layout) if each.code == "notch-deep"]
+        assert bool(found) is told
+        for each in found:
+            assert each.value == pytest.approx(0.4 * diameter + over)
+            assert each.limit == pytest.approx(0.4 * diameter)
 
 
 @pytest.mark.parametrize("code", POSTS)

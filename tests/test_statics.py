@@ -12,6 +12,7 @@ from core.layout.loads import Load
 from core.lock.lock import Lock
 from core.mechanism.law import STROKES, Stroke, driven_angles, travel
 from core.mechanism.statics import Applied, Bearings, Contact, balance
+from core.parts import detent
 from core.parts.tooth import tooth
 from core.turning.effort import FAINT, STEP, Effort, bearings, effort, effort_at
 from core.turning.friction_table import friction_cases
@@ -91,6 +92,30 @@ def test_work_without_friction_for_random_locks(seed: int) -> None:
         takes = effort_at(layout, angles, stroke, np.zeros((1, 1)), pull(2.0))
         driven = tooth(layout).driven_travel
         assert float(takes.torque[0] @ weights) == pytest.approx(2.0 * driven, rel=1e-6)
+
+
+@pytest.mark.parametrize("stroke", STROKES)
+@pytest.mark.parametrize("seed", range(3))
+def test_a_spring_along_the_bolt_takes_its_energy_to_unlock_and_gives_it_back_to_lock(
+    seed: int, stroke: Stroke
+) -> None:
+    # conservation of energy: a spring pressed from 2 N to 5 N over the throw holds 2 s + 3 s^2 / (2 T); the drag of
+    # 20 N keeps the key pushing where the spring helps
+    layout = Layout(
+        changed(
+            loaded(seed), detent__kind="stop and spring", detent__push=2.0, detent__push_open=5.0
+        )
+    )
+    throw, driven = tooth(layout).throw, tooth(layout).driven_travel
+
+    def held(travel: float) -> float:
+        return 2.0 * travel + 3.0 * travel**2 / (2 * throw)
+
+    angles, weights = gauss(layout, stroke)
+    loads = [*detent.PART.loads(layout), *pull(20.0)]
+    takes = effort_at(layout, angles, stroke, np.zeros((1, 1)), loads)
+    stored = held(driven) if stroke == "unlocking" else held(throw - driven) - held(throw)
+    assert float(takes.torque[0] @ weights) == pytest.approx(20.0 * driven + stored, rel=1e-6)
 
 
 def forces(layout: Layout, takes: Effort, stroke: Stroke, mu: Array) -> Array:
