@@ -62,6 +62,14 @@ def test_its_sizes_are_round_ones_that_a_maker_can_set(units: str, step: float) 
     for path in ("detent.half_width", "detent.depth"):
         steps = float(str(found[path])) / step
         assert steps == pytest.approx(round(steps), abs=1e-6), (path, found[path])
+    # of strip that is sold in those units
+    sold = {
+        t
+        for s in all_stock()
+        if s.stock == "spring strip" and s.unit == units
+        for t in s.thicknesses
+    }
+    assert found["spring.thickness"] in sold
     # so deep that the tip stands on both ramps: it drops by h - r (1 / cos - 1), the design's section on the detent
     ramp, half, tip = (
         math.radians(float(str(found["detent.ramp"]))), float(str(found["detent.half_width"])),
@@ -79,9 +87,9 @@ def test_most_plausible_locks_have_a_proposal() -> None:
     ("values", "word"),
     [
         ({"friction.condition": "dry"}, "Grease"),
+        ({"friction.drag": 9.0}, "drag"),
         ({"bolt_line.height": 30.0}, "drives nothing"),
         ({"fit.bridge_min": 5.8}, "no place"),
-        ({"friction.drag": 9.0}, "drag"),
     ],
 )
 @pytest.mark.first(2)

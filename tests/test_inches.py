@@ -6,6 +6,7 @@ Sources of the conversions: pint 0.24's own tables (NIST SP 811), and the exact 
 import re
 from collections.abc import Iterable, Iterator
 from datetime import date
+from fractions import Fraction
 from pathlib import Path
 
 import pint
@@ -29,7 +30,7 @@ from core.sheets.faces import all_sheets
 from core.sheets.furniture import Job, full_notes, heading, own_notes
 from core.sheets.tables import tables
 from core.shipped import sample_locks
-from core.systems import show_area, show_both, show_force, show_pressure, show_torque
+from core.systems import in_words, show_area, show_both, show_force, show_pressure, show_torque
 from core.whole.assembly import workpieces
 from tests.locks import changed, posted
 from tests.test_catalogue import LOCKS
@@ -212,6 +213,27 @@ async def test_no_step_of_an_inch_lock_has_a_metric_unit_anywhere_on_the_screen(
         await driver.press("f1", *"mm")
         assert "Nothing in the help begins with mm" in driver.text()
     assert seen == {step.name for step in all_steps()}
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    [
+        ("1.5 to 3 mm in steel", "1/16 to 1/8 in in steel"), ("6 mm", "1/4 in"), ("25 mm", "1 in"),
+        ("0.8 mm", "1/32 in"),
+        ("12 to 20 mm", "1/2 to 3/4 in"), ("0.2 to 0.5 mm", "0.008 to 0.02 in"),
+        ("0.1 mm", "0.004 in"),
+    ],
+)  # fmt: skip
+def test_a_usual_value_is_the_coarsest_fraction_that_is_near_or_else_a_decimal(
+    said: str, inches: str
+) -> None:
+    # worked out by hand; each number, by pint, within the 6 % that what is usual may be off, a decimal within its digit
+    assert in_words(said, "in") == inches
+    assert in_words(said, "mm") == said
+    number = r"\d+(?:[./]\d+)?"
+    for metric, text in zip(re.findall(number, said), re.findall(number, inches), strict=True):
+        exact = REAL.Quantity(float(metric), "mm").to("inch").magnitude
+        assert float(Fraction(text)) == pytest.approx(exact, rel=0.06)
 
 
 def test_units_are_switched_without_moving_a_length() -> None:

@@ -204,6 +204,12 @@ def test_a_stray_hole_and_the_one_anew_are_told_apart_by_names_that_turn_from_ea
     # each beside its own ring, the upper one's name above its middle and the lower one's below
     assert (old.at[0], new.at[0]) == pytest.approx((4 + 1.6, 3 + 1.6))
     assert old.at[1] > 0 > -7 > new.at[1]
+    # named as the ring beside it, in capitals that can be read on paper
+    for name, ring in ((old, "pivot hole, to plug"), (new, "pivot hole, anew")):
+        assert name.part == name.text == ring
+        assert ring in {mark.part for mark in marks if isinstance(mark, Stroke)}
+        assert 1.8 <= name.height <= 2.5
+        assert name.anchor == "left"
     (task,) = [task for task in work_tasks(layout) if task.key.startswith("stray")]
     assert list(to_plug.PIECE.steps(layout)) == [task.text]
 

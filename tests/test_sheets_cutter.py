@@ -287,6 +287,25 @@ def test_an_edge_out_of_reach_is_passed_over_and_told_of() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("step", "end", "by"),
+    [((0.013, 0.019), (8.6, 5.1), 0.15), ((0.009, 0.056), (6.7, 7.5), 0.5), ((0.013, 0.054), (2.5, 9.7), 0.3)],
+)  # fmt: skip
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_step_out_of_reach_before_a_corner_that_stands_out_is_passed_over(
+    step: tuple[float, float], end: tuple[float, float], by: float, mirrored: bool
+) -> None:
+    # a level edge, a step of some hundredths, a slope: by shapely, and the neighbours meet with no arc between them
+    corners = [(-10.0, 0.0), (0.0, 0.0), step, end, (end[0], -20.0), (-10.0, -20.0)]
+    if mirrored:
+        corners = [(-x, y) for x, y in reversed(corners)]
+    way = moved_aside(shape(corners), by, "x")
+    assert way.passed_over == 1
+    wanted = polygon(shape(corners)).buffer(by, quad_segs=64)
+    assert polygon(way.path).symmetric_difference(wanted).area < 2e-3
+    assert len([s for s in way.path.segments if isinstance(s, Arc)]) == 4
+
+
 def test_a_slot_stays_open_while_the_kerf_leaves_it_room() -> None:
     made = polygon(moved_aside(SLOT, 0.15, "x").path)
     assert made.symmetric_difference(polygon(SLOT).buffer(0.15, quad_segs=64)).area < 1e-3

@@ -1,5 +1,6 @@
 """Pages: what stands on each, where joints run, and that no text stands on a line."""
 
+import re
 from dataclasses import replace
 from functools import partial
 from itertools import pairwise
@@ -9,6 +10,7 @@ import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely.geometry import box
 
 from core.geometry.polygons import polygon
 from core.layout.drawing import Label, Stroke
@@ -179,10 +181,35 @@ def test_pages_cover_the_whole_drawing(paper: str, size: tuple[float, float]) ->
         for y in np.linspace(bounds[1], bounds[3], 40):
             assert any(t.window[0] - 1e-6 <= x <= t.window[2] + 1e-6 and t.window[1] - 1e-6 <= y <= t.window[3] + 1e-6
                        for t in laid.tiles)  # fmt: skip
+    # and no more than it: nothing is printed twice but what overlaps
+    left, bottom, right, top = zip(*(tile.window for tile in laid.tiles), strict=True)
+    assert (min(left), min(bottom), max(right), max(top)) == bounds
+    assert {tile.window[0] for tile in laid.tiles if tile.name[1:] == "1"} == {bounds[0]}
+    assert {tile.window[3] for tile in laid.tiles if tile.name[0] == "A"} == {bounds[3]}
     assert len({tile.name for tile in laid.tiles}) == len(laid.tiles)
     for one, other in pairwise(laid.tiles):
         if one.name[0] == other.name[0]:
             assert one.window[2] - other.window[0] == pytest.approx(OVERLAP)
+
+
+def test_what_is_said_of_a_joint_stands_beside_its_line_and_names_both_pages() -> None:
+    laid = tiling((0.0, 0.0, 400.0, 600.0), lambda _: (190.0, 250.0))
+    trims = [m for m in laid.marks if isinstance(m, Stroke) and m.layer == "paper"]
+    labels = [m for m in laid.marks if isinstance(m, Label)]
+    assert len(labels) >= 7
+    for label in labels:
+        long, high = len(label.text) * 0.8 * label.height, 1.5 * label.height
+        wide, tall = (high, long) if label.lean else (long, high)
+        x, y = label.at
+        room = box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)
+        lines = [shapely.LineString(trim.path.points()) for trim in trims]
+        # as letters do: 1.5 heights from below the foot to above the head, and on no line's side but its own
+        near = min(lines, key=room.distance)
+        assert 0 < room.distance(near) < 3.0, label
+        one, other = re.findall(r"[A-Z]\d", label.text)
+        windows = {tile.name: tile.window for tile in laid.tiles}
+        both = box(*windows[one]) & box(*windows[other])
+        assert both.buffer(1e-6).covers(near), label
 
 
 @given(st.lists(st.tuples(st.floats(5, 250), st.floats(5, 250)), max_size=8))

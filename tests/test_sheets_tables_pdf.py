@@ -3,7 +3,10 @@
 import io
 
 import pypdf
+import pytest
+from PIL import ImageFont
 
+from core.sheets.lettering import font_file, width
 from core.sheets.pdf_tables import tables_pdf
 from core.sheets.table import Table
 from tests.sheet_reading import DAY, SAMPLES, job_for
@@ -53,6 +56,26 @@ def test_tables_stand_clear_of_each_other() -> None:
     pitch = rows[0] - rows[1]
     assert rows[-1] - page["Table b"] > 1.5 * pitch
     assert page["Table b"] - page["b0."] < rows[-1] - page["b0."] - 1.5 * pitch
+
+
+def test_rows_that_are_done_are_ticked_and_the_others_have_an_empty_box() -> None:
+    rows = tuple((f"row {n}",) for n in range(5))
+    table = Table("Work", ("task",), rows, ticks=True, first=7, done=frozenset({1, 4}))
+    (page,) = pages(table)
+    signs = {"\N{BALLOT BOX}": {7, 9, 10}, "\N{BALLOT BOX WITH CHECK}": {8, 11}}
+    assert {f"{sign} {n}" for sign, numbers in signs.items() for n in numbers} <= page.keys()
+    for n in range(5):
+        (box,) = [text for text in page if text.endswith(f" {n + 7}")]
+        assert page[box] == pytest.approx(page[f"row {n}"], abs=0.01)
+
+
+@pytest.mark.parametrize("weight", ["Regular", "Semibold"])
+@pytest.mark.parametrize("text", ["Bolt, 3.2 mm", "½ in × Ø 6", "WAVY AVAIL", "i"])
+def test_a_text_is_as_wide_as_another_reader_of_the_font_sets_it(weight: str, text: str) -> None:
+    # Pillow, by FreeType, without pairs moved together; a letter of size 1000 has capitals 660 high
+    font = ImageFont.truetype(font_file(weight), 1000, layout_engine=ImageFont.Layout.BASIC)
+    assert font.getbbox("H")[3] - font.getbbox("H")[1] == pytest.approx(660, abs=8)
+    assert width(text, 3.3, weight) == pytest.approx(font.getlength(text) * 3.3 / 660, rel=5e-3)
 
 
 def test_every_page_says_what_it_is_of_how_many_and_of_which_day() -> None:
