@@ -180,6 +180,24 @@ def test_the_limits_under_rounded_corners_are_those_of_discs_in_its_corners(
             assert way * bound == pytest.approx(over.max(), abs=2e-3), angle
 
 
+@pytest.mark.parametrize(
+    ("part", "leg"), [("front_guide", "nose"), ("rear_guide", "tail"), ("shackle", "nose")]
+)
+def test_a_slot_that_was_filed_for_the_leg_that_is_wanted_makes_no_other_lock(
+    part: str, leg: str
+) -> None:
+    made, path = mark_made(Lock(), part), f"bolt.{leg}_height"
+    layout = Layout(made)
+    # with its clearances still to be kept: nothing of it is taken as it lies
+    assert as_built(layout) is layout
+    for other in (path, "fit.slide_clearance"):
+        changed = made.with_value(other, made.value(other) + 0.1)
+        slots = as_built(Layout(changed)).slots_as
+        assert {name: lock.value(other) for name, lock in slots.items()} == {
+            part: made.value(other)
+        }
+
+
 def test_a_roof_between_corner_and_crown_of_the_bit_stops_it_upright() -> None:
     """By hand: pointing up the bit reaches 20, its corners sqrt(20^2 - 1.5^2) = 19.944; the roof is at 19.97."""
     edge = np.array([[0.0, 15.0], [0.0, 19.97]])

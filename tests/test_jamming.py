@@ -20,6 +20,7 @@ from core.parts.friction import own_friction
 from core.parts.tooth import tooth
 from core.turning.binding import binding
 from core.turning.effort import Drive, drive
+from core.turning.freeing import freeing
 from core.turning.pickup import CHECK
 from core.turning.torque import BOLT_JAMS
 from core.turning.troubles import troubles
@@ -215,6 +216,25 @@ def test_a_bolt_that_may_jam_over_part_of_a_stroke_is_told_in_both() -> None:
         ("jam", "locking", "the bolt may jam"),
     ]
     assert found[0].angle == pytest.approx(-found[1].angle, abs=math.radians(1.0))
+
+
+def test_grease_frees_a_dry_bolt_and_is_offered_to_no_greased_one() -> None:
+    """What is offered is tried by linear programs at every angle of the drive, at the greatest friction greased."""
+    lock = early(24.0, friction__condition="dry", friction__metals="steel on steel")
+    before = Layout(lock)
+    (grease,) = [one for one in freeing(before).remedies if one.words == "grease"]
+    after = Layout(grease.applied(lock))
+    assert after.lock == changed(lock, friction__condition="greased")
+    for stroke in STROKES:
+        angles = driven_angles(tooth(before), stroke, math.radians(8.0))[1:-1]
+        pushes = {
+            at: [by_programs(at, stroke, float(angle), own_friction(at).high) for angle in angles]
+            for at in (before, after)
+        }
+        assert max(pushes[before]) == math.inf
+        assert max(pushes[after]) < math.inf
+    wedged = early(36.0, friction__condition="greased")
+    assert not [one.words for one in freeing(Layout(wedged)).remedies if "grease" in one.words]
 
 
 def test_a_bolt_that_jams_at_the_least_friction_too_is_told_so_however_short_the_way() -> None:

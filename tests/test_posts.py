@@ -342,3 +342,25 @@ def test_a_new_post_begins_where_most_room_is_left() -> None:
             for at in (np.array([[across, above]]), anywhere)
         ]
         assert rooms[0][0] > rooms[1].max() - step
+
+
+@pytest.mark.parametrize(("across", "diameter", "lacks"), [(100.0, 20.0, 2.0), (98.0, 19.0, 2.5)])
+def test_where_no_post_fits_on_a_line_the_ends_are_crossed_about_the_place_that_lacks_least(
+    across: float, diameter: float, lacks: float
+) -> None:
+    """By hand: 38 mm below the middle of a round plate with a rim of 4 there is most room right under it."""
+    lock = Lock()
+    for path, value in {
+        "plate.outline": "round", "plate.width": across, "plate.rim": 4.0, "pivot.below": across / 2,
+        "pivot.across": 0.0,
+    }.items():  # fmt: skip
+        lock = lock.with_value(path, value)
+    assert diameter / 2 - (across / 2 - 38.0 - 4.0) == pytest.approx(lacks)
+    for x in (0.0, 7.0, -20.0):
+        layout = Layout(posted((x, -38.0, diameter), lock=lock))
+        window = merged(PART.bounds(layout))["posts.a.across"]
+        assert window.low is not None
+        assert window.high is not None
+        ends = window.low.value, window.high.value
+        assert ends == pytest.approx((lacks / 2, -lacks / 2), abs=1e-6)
+        assert {window.low.code.name, window.high.code.name} == {"post-outside-wall:a"}
