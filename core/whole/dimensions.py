@@ -79,7 +79,7 @@ def _of_row(layout: Layout, path: str) -> Ends | None:
     kind = row_kinds().get(place.table)
     if kind is None or not place.row or not isinstance(value := layout.lock.value(path), float):
         return None
-    if kind.place is None or place.key in ("depth", "proud"):
+    if kind.place is None:
         (_, bottom, _, _), left = plate_box(layout), _beside_plate(layout)
         return (left, bottom), (left + value, bottom)
     x, y = _middle(layout, *(f"{place.table}.{place.row}.{key}" for key in kind.place))
