@@ -127,6 +127,11 @@ def test_readings_tell_causes_apart() -> None:
     plan = planned_bench(lock).stands_out
     found = diagnose(lock, {"gap": 1.1, "throw": 9.5, "stands_out": plan})
     assert [c.suspect.path for c in found.likely] == ["shackle.across"]
+    # of two that are left, too: on the bench a short throw shows in the throw, and a shackle too near does not
+    known = with_measured(lock, "bolt", "as_cut.nose", lock.value("as_cut.nose"))
+    found = diagnose(known, {"gap": 1.1})
+    assert {c.suspect.path for c in found.causes} == {"shackle.across", "shackle.gap"}
+    assert found.ask == "throw"
     # the throw itself is short
     found = diagnose(lock, {"gap": 1.1, "throw": 9.1})
     assert [c.suspect.path for c in found.likely] == ["shackle.gap"]
@@ -300,7 +305,15 @@ def test_causes_that_nothing_tells_apart_are_told_as_tied() -> None:
     # filed to a greater clearance or for a thicker bit: nothing that is read tells one flank's foot from the other
     alone = diagnose(lock, {"gap": 1.1, "throw": 9.1})
     assert len(tied(alone)) == 1
-    assert "Alike" not in next_words(lock, alone)
+    assert alone.ask is not None
+    told = next_words(lock, alone)
+    assert "Alike" not in told
+    assert "as likely" not in told
+    assert told.startswith("To tell the first two apart, read off: ")
+    # and where one alone explains it and no reading would tell more, it is itself that is measured
+    only = diagnose(lock, {"throw": 9.1})
+    assert (len(tied(only)), only.ask) == (1, None)
+    assert next_words(lock, only).startswith("To be sure, measure the throw ")
 
 
 @pytest.mark.parametrize("seed", seeds(2, 8))

@@ -103,7 +103,13 @@ def test_ways_out_instead_fill_up_what_is_found_besides_a_wish(
     change = consequences(made(Lock()), path, value)
     reading = sure(change.wish if kind == "wish" else change.fact)
     assert reading.standing.to_work_on()
-    monkeypatch.setattr("core.change.consequences.instead", lambda *_: ways("instead", MOST + 2))
+    begun: list[str] = []
+
+    def others(*_: object) -> Iterator[str | None]:
+        begun.append(kind)
+        yield from ways("instead", MOST + 2)
+
+    monkeypatch.setattr("core.change.consequences.instead", others)
     for beside in range(MOST + 1):
         monkeypatch.setattr(
             "core.change.consequences.besides", lambda *_, many=beside: ways("besides", many)
@@ -112,3 +118,6 @@ def test_ways_out_instead_fill_up_what_is_found_besides_a_wish(
         # what came out so is there, and nothing is set instead of it
         more = MOST - beside if kind == "wish" else 0
         assert found == [*told("besides", beside), *told("instead", more)]
+        # where there is room for no more, the long search for them is not even begun
+        assert len(begun) == (more > 0)
+        begun.clear()
