@@ -14,6 +14,7 @@ import pytest
 from core.checks import gathered
 from core.checks.turned_ends import turned_ends
 from core.errors import BadValueError
+from core.layout.findings import Finding
 from core.layout.layout import Layout
 from core.layout.windows import Window
 from core.lock.lock import Lock
@@ -121,6 +122,29 @@ def test_a_window_that_nothing_fits_is_left_as_it_is() -> None:
     low, high = sure(window.low), sure(window.high)
     crossed = Window("key.radius", high, low)
     assert list(turned_ends(Layout(Lock()), "key.radius", crossed)) == [crossed]
+
+
+@pytest.mark.parametrize(
+    ("path", "now", "low", "high"),
+    [
+        # by hand: three times 10 mm more than the value either way, or all that may be typed at the prompt
+        ("key.radius", 20.0, 0.01, 110.0), ("key.radius", 600.0, 0.01, 2000.0), ("tooth.pickup_angle", 20.0, 0.0, 80.0),
+        ("pivot.across", 4.0, -38.0, 46.0),
+    ],
+)  # fmt: skip
+def test_where_an_end_is_open_it_is_looked_no_farther_than_may_stand(
+    path: str, now: float, low: float, high: float
+) -> None:
+    seen: list[float] = []
+
+    def found_in(layout: Layout) -> tuple[Finding, ...]:
+        seen.append(float(layout.plan.value(path)))
+        return ()
+
+    nothing = Window(path, None, None)
+    *_, window = turned_ends(Layout(Lock().with_value(path, now)), path, nothing, found_in)
+    assert window == nothing
+    assert (min(seen), max(seen)) == pytest.approx((low, high))
 
 
 def test_the_turned_key_finds_the_end_that_a_formula_gives(

@@ -59,7 +59,8 @@ def turned_ends(
         inside, new = begin, Codes()
         for k in range(1, LOOKS + 1):
             yield None
-            outside = begin + (last - begin) * k / LOOKS
+            # worked out, the last place may come to lie a hair outside of what may stand
+            outside = last if k == LOOKS else begin + (last - begin) * k / LOOKS
             found = stops(outside)
             if found is None:
                 break
