@@ -7,6 +7,7 @@ from core.files.project_reading import read_text
 from core.layout.drawing import Measure
 from core.layout.layout import Layout
 from core.lock.lock import Lock, specs
+from core.made.marking import mark_made
 from core.report.data import report
 from core.whole import assembly
 from tests.designs import plausible
@@ -62,6 +63,18 @@ def test_quick_outcomes_need_no_turn_of_the_key() -> None:
     assert {name: whole[name] for name in quick} == quick
     turned = {"least_gap", "overlap", "peak_torque", "jamming_margin", "cocking_ratio"}
     assert set(whole) - set(quick) == turned
+
+
+def test_what_is_wanted_is_judged_as_if_nothing_were_made() -> None:
+    lock = Lock()
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    # a key too long for the plate on paper; the one that is made is not
+    wrong = lock.with_value("key.radius", 30.0)
+    wanted = gathered.wanted_findings(Layout(wrong))
+    assert wanted == gathered.findings(Layout(Lock().with_value("key.radius", 30.0)))
+    assert {"stop"} <= {finding.level for finding in wanted}
+    assert not any(finding.code.startswith("made") for finding in wanted)
 
 
 def test_each_outcome_is_a_number_or_none() -> None:

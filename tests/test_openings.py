@@ -1,6 +1,7 @@
 """Where nothing fits at a prompt: every opening is done as it says, on locks with one size drawn much too far."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -149,20 +150,55 @@ def test_what_changes_least_of_its_size_is_tried_first(monkeypatch: pytest.Monke
     def note(layout: Layout, at: str, change: Change) -> None:
         tried.extend(path for path, _ in change)
 
+    two: Change = (("key.radius", 20.0), ("bolt_line.height", 30.0))
     for name, what in {
         "dimensions": lambda *_: [path for path, _ in nearest],
         "_nearest": lambda *asked: nearest.get(asked[3:]),
-        "_tried": note, "stop_codes": lambda _: set(), "_by_two": lambda *_: (),
+        "_tried": note, "stop_codes": lambda _: set(), "_by_two": lambda *_: [[(0.1, two)]],
     }.items():  # fmt: skip
         monkeypatch.setattr(f"core.change.openings.{name}", what)
     assert lock.fit.slide_clearance < 1
     assert found(lock, "pivot.below") == []
-    assert tried == ["plate.height", "fit.slide_clearance", "bolt_line.height", "key.radius"]
+    assert tried[:4] == ["plate.height", "fit.slide_clearance", "bolt_line.height", "key.radius"]
+    # none of them does alone, so two together are tried as well
+    assert tried[4:] == ["key.radius", "bolt_line.height"]
+
+
+def test_a_size_is_changed_by_half_and_ten_steps_at_most_and_room_of_just_0_2_is_enough(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """By hand: of 1 mm half is 0.5, and ten steps of 0.05 are 0.5, so 2 mm at most; 0.2 is what a hand can keep to."""
+    path, at = "bolt.thickness", "pivot.below"
+    lock, codes = Lock().with_value(path, 1.0), gathered.windows(Layout(Lock()))[at]
+
+    def opened_from(least: float) -> list[float]:
+        def ends(layout: Layout) -> dict[str, Window]:
+            # in floats 1.2 - 1.0 is a hair below 0.2
+            high = 1.2 + 10 * (layout.plan.value(path) - least)
+            return {
+                at: Window(
+                    at, replace(sure(codes.low), value=1.0), replace(sure(codes.high), value=high)
+                )
+            }
+
+        for name, what in {
+            "dimensions": lambda *_: (path,), "windows": ends, "stop_codes": lambda _: set(), "_by_two": lambda *_: (),
+            "_room": lambda layout, *_: 10 * (layout.plan.value(path) - least) + ROOM,
+        }.items():  # fmt: skip
+            monkeypatch.setattr(f"core.change.openings.{name}", what)
+        return [one.new for one in found(lock, at)]
+
+    assert opened_from(1.95) == [1.95]
+    assert opened_from(2.0) == [2.0]
+    assert opened_from(2.05) == []
 
 
 def test_a_higher_plate_alone_makes_room_for_the_key(monkeypatch: pytest.MonkeyPatch) -> None:
     # the same with one dimension to turn, by default too
     monkeypatch.setattr("core.change.openings.dimensions", lambda *_: ("plate.height",))
+    monkeypatch.delattr(
+        "core.change.openings._by_two"
+    )  # where one does alone, no two are looked for
     (one,) = found(plausible(0).with_value("bolt_line.height", 36.6), "pivot.below")
     assert one.path == "plate.height"
     wall, key = inner_wall(one.settled, 90), one.settled.key.radius + one.settled.fit.key_clearance
