@@ -230,6 +230,22 @@ def test_damage_of_any_kind_gives_none_and_no_error(tmp_path: Path) -> None:
     assert refused > len(good)
 
 
+@pytest.mark.parametrize(
+    ("path", "stands"),
+    [("posts.a", True), ("posts.a.across", True), ("", True), ("posts.a.colour", False), ("posts", False)],
+)  # fmt: skip
+def test_a_step_is_of_a_whole_row_or_of_a_size_that_a_prompt_asks_for(
+    tmp_path: Path, path: str, stands: bool
+) -> None:
+    place = tmp_path / "lock.toml"
+    history, locks = stepped([{"key.radius": 21.0}])
+    save_history(history, locks[-1], place, TEXT)
+    whole = tomllib.loads(history_path(place).read_text("utf-8"))
+    whole["past"][0]["path"] = path
+    history_path(place).write_bytes(written(whole))
+    assert (load_history(locks[-1], place, TEXT).note is None) == stands
+
+
 @pytest.mark.parametrize(("size", "why"), [(256_000, "is damaged"), (256_001, "far too large")])
 def test_a_history_of_more_than_256000_bytes_is_not_read(
     tmp_path: Path, size: int, why: str

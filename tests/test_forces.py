@@ -63,6 +63,9 @@ def test_force_in_a_file(tmp_path: Path) -> None:
         note for note in notes if note.startswith("[spring] is not in the file. Taken are: ")
     )
     assert "force 3.0 N, tip_across 0.0 mm" in told
+    # of a lock of which nothing is said, nothing drags but what rubs: usual at the prompt, too
+    (told,) = (note for note in notes if note.startswith("[friction] is not in the file. "))
+    assert "drag 0.0 N" in told
     path.write_text("[spring]\nforce = -1\n", encoding="utf-8")
     with pytest.raises(BadFileError, match=r"lock.toml: spring.force = -1 .* it takes 0 to 1000 N"):
         load(path)

@@ -289,6 +289,17 @@ def test_a_deep_file_is_refused(depth: int, nest: str) -> None:
         read_text(f"format = 1\nx = {nest * depth}")
 
 
+@pytest.mark.parametrize(("begin", "end"), [("[", "]"), ("[{a=", "}]")])
+def test_twenty_brackets_inside_one_another_are_read_and_one_more_is_not(
+    begin: str, end: str
+) -> None:
+    deep = 20 // len(begin.replace("a=", ""))
+    told = read_text(f"format = 1\nx = {begin * deep}1{end * deep}")
+    assert any("x" in note.text for note in told.notes)
+    with pytest.raises(BadFileError, match="more than 20 brackets"):
+        read_text(f"format = 1\nx = [{begin * deep}1{end * deep}]")
+
+
 def things(folder: Path) -> dict[str, Path]:
     """Return names of what is no plain file."""
     made = {

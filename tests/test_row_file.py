@@ -155,6 +155,10 @@ def test_a_comment_right_below_a_value_goes_with_its_row_and_one_that_stands_apa
     source = "[posts.a]\nacross = 1\nabove = 2\n# measured twice\n\n# about the gate\n\n[key]\n"
     text = edited(lambda lock: without_row(lock, "posts", "a"), source)
     assert body(text) == "# about the gate\n\n[key]\n"
+    # the same where nothing comes after it
+    source = "[key]\nradius = 20\n\n[posts.a]\nacross = 1\nabove = 2\n\n# about the gate\n"
+    text = edited(lambda lock: without_row(lock, "posts", "a"), source)
+    assert body(text) == "[key]\nradius = 20\n\n# about the gate\n"
 
 
 def test_a_row_under_another_name_keeps_its_comment_and_its_unknown_keys() -> None:

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from core.errors import SaveError
-from core.files.safe_save import ChangedOnDiskError, replace_file, save_over
+from core.files.safe_save import ChangedOnDiskError, replace_file, save_over, sweep
 
 NOBODY = 65534
 
@@ -244,6 +244,31 @@ def test_what_a_crash_left_is_taken_away_in_time(tmp_path: Path) -> None:
         os.utime(path, (time.time() - 3600,) * 2)
     save_over(tmp_path / "a", b"one", None)
     assert set(names(tmp_path)) == {"a", new.name, other.name}  # the new one may be in use
+
+
+def test_what_a_killed_save_of_a_file_left_is_taken_away_by_whoever_has_it_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    used: list[Path] = []
+    real = os.replace
+
+    def note(old: Path, new: Path) -> None:
+        used.append(Path(old))
+        real(old, new)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "replace", note)
+        for name in ("a", "b"):
+            save_over(tmp_path / name, b"one", None)
+    own, other = used
+    for left in used:
+        left.write_bytes(b"half")
+    # another program may be at work on the other file just now
+    sweep(tmp_path / "a")
+    assert names(tmp_path) == sorted(("a", "b", other.name))
+    os.utime(other, (time.time() - 3600,) * 2)
+    sweep(tmp_path / "a")
+    assert names(tmp_path) == ["a", "b"]
 
 
 def test_two_replacements_never_share_a_temporary_file(tmp_path: Path) -> None:
