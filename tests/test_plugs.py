@@ -13,13 +13,16 @@ from core.change.consequences import as_fact, consequences
 from core.change.plugging import plug_for, strays_to_plug, with_plugs
 from core.files.project_reading import read_text
 from core.files.project_text import fresh_text
+from core.geometry.path import circle, polyline
 from core.layout.drawing import Label, Stroke
 from core.layout.layout import Layout
+from core.layout.workpiece import Cut, Shape
 from core.lock.facts import as_made, with_measured
 from core.lock.lock import Lock
 from core.lock.row_changes import rows_of, with_row
 from core.lock.rows.plugs import Plug
 from core.made.marking import mark_made
+from core.made.strays import strays
 from core.made.verdicts import verdicts
 from core.made.wording import verdict_words
 from core.parts.plugs import plugs, to_edge, web
@@ -78,6 +81,25 @@ def test_a_hole_astray_is_plugged_at_any_distance(below: float) -> None:
     way = "high" if below < 54 else "low"
     assert f"the pivot hole stands {abs(54.0 - below):.1f} mm too {way}: plug it" in said
     assert "drill anew" in said
+
+
+def test_a_hole_is_astray_that_stands_more_than_so_far_from_its_place() -> None:
+    """By Pythagoras, in whole numbers: 3 across and 4 up are 5."""
+
+    def plate(x: float, y: float) -> Shape:
+        hole = Cut("hole", circle((x, y), 2.0), drilled=True)
+        return Shape(polyline([(-30, -30), (30, -30), (30, 30), (-30, 30)], closed=True), (hole,))
+
+    def far(beyond: float) -> list[float]:
+        return [one.far for one in strays(plate(4.0, 5.0), plate(1.0, 1.0), 2.0, beyond)]
+
+    assert far(5.0) == []
+    assert far(4.999) == [5.0]
+    (one,) = strays(plate(4.0, 5.0), plate(1.0, 1.0), 2.0, 4.0)
+    assert (one.across, one.up) in ((3.0, 4.0), (-3.0, -4.0))
+    assert (one.hole, one.new, one.plate) == (4.0, 4.0, 2.0)
+    # the edge of a square of 60 about the middle is 25 from what stands 5 up
+    assert one.edge == 25.0
 
 
 def test_the_figures_of_a_plug() -> None:

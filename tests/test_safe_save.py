@@ -260,7 +260,7 @@ def test_what_a_killed_save_of_a_file_left_is_taken_away_by_whoever_has_it_alone
         patch.setattr(os, "replace", note)
         for name in ("a", "b"):
             save_over(tmp_path / name, b"one", None)
-    own, other = used
+    _own, other = used
     for left in used:
         left.write_bytes(b"half")
     # another program may be at work on the other file just now

@@ -114,6 +114,32 @@ def test_the_cost_is_of_parts_that_stay_together() -> None:
         assert "the detent draws" not in said["key"] + said["bolt"]
 
 
+@pytest.mark.parametrize("end", ["near", "outer"])
+def test_a_slot_too_shallow_at_either_face_lets_no_leg_in(end: str) -> None:
+    """By hand: a leg with 0.1 above and 0.1 below has room for 0.18 less at the worst face, and not for 0.2."""
+    lock = Lock()
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    assert lock.fit.slide_clearance == 0.1
+    for guide, leg in (("front_guide", "nose"), ("rear_guide", "tail")):
+        path = f"as_fixed.{guide.removesuffix('_guide')}_{end}_roof"
+        for less, goes in ((0.18, True), (0.2, False), (0.3, False)):
+            told = words(with_measured(lock, guide, path, less))[guide]
+            assert (f"the {leg}, " not in told) is goes
+            assert ("does not go into the slot" not in told) is goes
+
+
+def test_below_the_nose_half_the_bolts_thickness_of_the_shackle_is_enough_and_less_is_not() -> None:
+    lock = Lock()
+    for part in assembly.workpieces():
+        lock = mark_made(lock, part)
+    # by hand: nose of 6, 0.1 to slide, and half of a bolt of 3, which is common practice, no source
+    for drop, thin in ((7.6, ""), (7.59, "1.49 mm"), (7.5, "1.4 mm")):
+        told = words(with_measured(lock, "shackle", "shackle.drop", drop))["shackle"]
+        assert ("thick only" in told) is bool(thin)
+        assert f"below the nose the shackle's end is {thin} thick only" in told or not thin
+
+
 def struck(lock: Lock) -> str:
     """Return what the bolt as it is strikes at its seats, by shapely alone: a guide, or the wall behind its tail."""
     own = Layout(replace(made_to(lock, "bolt"), made=()))
