@@ -18,7 +18,7 @@ from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
 from core.parts.plate import inner
 from core.propose.given import AT_HAND, SETTLED, Given
-from core.propose.lay_out import Choice, Laid
+from core.propose.lay_out import Choice, Laid, chosen
 from core.propose.limits import limits, nearest, wants_a_look
 from core.propose.locks import Locks
 from core.propose.profile import Profile
@@ -35,7 +35,7 @@ from core.propose.proposals import (
 from core.propose.proposals_text import WIDTH, proposals_text
 from core.propose.search import coarse
 from tests.command_line import boltwright, refusal
-from tests.designs import plausible, seeded
+from tests.designs import numbers, plausible, seeded
 from tests.locks import changed
 from tests.propose_grid import OUTLINES, STEEL, best_of_grid, forty, random_plate
 from tests.sure import sure
@@ -117,6 +117,12 @@ def test_limits_are_the_numbers_of_the_report(seed: int) -> None:
     assert checked >= 3
 
 
+TAKEN = (
+    "bolt_line.height", "bolt.depth", "bolt.nose_height", "bolt.tail_height", "bolt.lobe_width", "key.radius",
+    "rear_guide.from_centreline", "rear_guide.width", "pivot.below", "shackle.engagement", "shackle.gap",
+)  # fmt: skip
+
+
 def row(value: float) -> np.ndarray[Any, np.dtype[np.float64]]:
     return np.array([value])
 
@@ -167,6 +173,42 @@ def test_a_bolt_is_laid_no_deeper_than_a_share_of_the_room_down_to_the_shank() -
     laid = Laid(Given(lock), Choice(np.array([0]), row(54.0), row(20.0), row(24.0)))
     least, most = 24.0 - np.sqrt(20.2**2 - 11.0**2), 8.8
     assert laid.locks.at("bolt.depth") == pytest.approx(least + 0.25 * (most - least))
+
+
+@pytest.mark.parametrize("size", [0, 7])
+def test_what_key_and_bolt_take_of_the_plate_is_the_area_that_both_run_over(size: int) -> None:
+    """Against shapely: the key's circle up to the bolt's lower edge, and body and legs at both seats, drawn by hand."""
+    laid = Laid(Given(DEMO), Choice(np.array([size]), row(54.0), row(20.0), row(25.0)))
+    at = {path: float(laid.locks.at(path)[0]) for path in TAKEN}
+    n = numbers(lock := changed(DEMO, at))
+    line, engaged = at["bolt_line.height"], at["shackle.engagement"]
+    throw = engaged + at["shackle.gap"]
+    left, right = -n.flank - at["bolt.lobe_width"], n.offset + at["bolt.lobe_width"]
+    tip = -(abs(lock.shackle.across) - lock.shackle.diameter / 2) - engaged
+    tail = at["rear_guide.from_centreline"] + at["rear_guide.width"]
+    bolt = shapely.union_all([
+        shapely.box(left, line - at["bolt.depth"], right, line),
+        shapely.box(tip, line - at["bolt.nose_height"], left, line),
+        shapely.box(right, line - at["bolt.tail_height"], tail, line),
+    ])  # fmt: skip
+    over = shapely.union(bolt, shapely.transform(bolt, lambda q: q + np.array([throw, 0.0])))
+    reach_of_key = at["key.radius"] + lock.fit.key_clearance
+    circle = shapely.Point(0.0, 0.0).buffer(reach_of_key, quad_segs=1000)
+    circle = circle.intersection(shapely.box(-99, -99, 99, line - at["bolt.depth"]))
+    assert laid.taken[0] == pytest.approx(circle.area + over.area, abs=0.01)
+
+
+@pytest.mark.parametrize("pickup", [0.0, 10.0, 20.0, 30.0])
+def test_the_room_for_the_key_begins_near_the_smallest_that_drives_clear_of_its_shank(
+    pickup: float,
+) -> None:
+    """Against a sweep of keys in steps of 0.05 that knows nothing of where the room begins."""
+    given = Given(DEMO.with_value("tooth.pickup_angle", pickup))
+    begin = chosen(given, np.array([0]), row(54.0), row(0.0), row(0.5)).radius[0]
+    keys = np.arange(5.0, 20.0, 0.05)
+    each = np.ones(len(keys))
+    laid = Laid(given, Choice(np.zeros(len(keys), dtype=int), 54.0 * each, keys, 26.0 * each))
+    assert abs(begin - keys[laid.margin > 0][0]) < 0.5
 
 
 def test_what_no_check_agrees_to_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from shapely.affinity import translate
-from shapely.geometry import Point
+from shapely.geometry import Point, box
 
 from core.change.clearing import clearings
 from core.checks.catalogue import FAULT, catalogue
@@ -27,7 +27,7 @@ from core.report.data import report
 from tests.command_line import boltwright, refusal
 from tests.designs import numbers, plausible, seeded
 from tests.held_locks import fitting, held
-from tests.locks import posted
+from tests.locks import changed, posted
 from tests.plates import inner_wall
 from tests.posts_bench import Bench
 from tests.test_bolt_contour import throw
@@ -238,11 +238,45 @@ def test_every_dimension_of_the_map_is_that_of_the_lock(seed: int) -> None:
 @pytest.mark.parametrize("across", [13.0, 1.5, -4.0, -16.0, 18.5, 25.0])
 def test_room_of_the_springs_tip_between_the_guides_is_by_hand(across: float) -> None:
     # the guides begin 18 before the pivot and 23 behind it; the tip is half the strip's thickness to either side
-    lock = held(spring__tip_across=across, rear_guide__from_centreline=23.0)
-    assert (lock.front_guide.from_centreline, lock.spring.thickness) == (18.0, 0.4)
-    (room,) = [m.spare[0] for m in map_limits(Locks(lock, {})) if m.code.name == "tip-in-guide"]
-    assert room == pytest.approx(min(across + 18.0, 23.0 - across) - 0.2)
-    assert ("tip-in-guide" in stopped_by(lock)) is bool(room < 0)
+    both = held(spring__tip_across=across, rear_guide__from_centreline=23.0)
+    assert (both.front_guide.from_centreline, both.spring.thickness) == (18.0, 0.4)
+    # with a strip and no notches, too: it stands in no guide, whatever holds the bolt
+    for lock in (both, both.with_value("detent.kind", "as felt")):
+        (room,) = [m.spare[0] for m in map_limits(Locks(lock, {})) if m.code.name == "tip-in-guide"]
+        assert room == pytest.approx(min(across + 18.0, 23.0 - across) - 0.2)
+        assert ("tip-in-guide" in stopped_by(lock)) is bool(room < 0)
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["front_guide.width", "front_guide.floor", "rear_guide.width", "rear_guide.floor", "bolt.lobe_width",
+     "bolt.nose_height", "bolt.tail_height"],
+)  # fmt: skip
+def test_what_is_thinner_than_its_maker_files_is_lacking_on_the_map(path: str) -> None:
+    # by hand: of what is filed to 1.5 at its thinnest, 1.2 lacks 0.3, and of 1.5 nothing lacks
+    def lacking(value: float) -> dict[str, float]:
+        lock = changed(DEMO, {"fit.metal_min": 1.5, path: value})
+        rooms = [(m.code.name, float(m.spare[0])) for m in map_limits(Locks(lock, {}))]
+        short = {code: room for code, room in rooms if room < 0}
+        assert short.keys() == stopped_by(lock)
+        return short
+
+    assert lacking(1.5) == {}
+    (short,) = lacking(1.2).values()
+    assert short == pytest.approx(-0.3)
+
+
+def test_a_post_amid_a_guide_lacks_what_is_left_to_the_nearest_side_of_it() -> None:
+    """Against shapely: the guide drawn by hand, foot to roof, and how far the middle of the post is from its edge."""
+    slide, guide = DEMO.fit.slide_clearance, DEMO.rear_guide
+    low = DEMO.bolt_line.height - DEMO.bolt.tail_height - slide - guide.floor
+    near, far = guide.from_centreline, guide.from_centreline + guide.width
+    area = box(near, low, far, DEMO.bolt_line.height + slide)
+    for x, y in ((near + 0.7, low + 3.0), (far - 0.4, low + 2.0), ((near + far) / 2, low + 0.3)):
+        assert area.contains(Point(x, y))
+        at = {m.code.name: m.spare[0] for m in map_limits(Locks(posted((x, y, 1.0)), {}))}
+        away = area.exterior.distance(Point(x, y))
+        assert at["post-in-rear-guide:a"] == pytest.approx(-away - 0.5)
 
 
 def test_the_map_shows_all_that_works() -> None:
