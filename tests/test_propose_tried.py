@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+import numpy as np
 import pytest
 
 from core.layout.layout import Layout
@@ -115,3 +116,35 @@ def test_no_start_asks_for_more_room_than_was_found_and_one_for_nearly_all_of_it
     assert 0.5 < most < 1.0
     assert max(asked) == pytest.approx(CLOSE * most)
     assert min(asked) == pytest.approx(SOUND)
+
+
+@pytest.mark.parametrize(
+    ("best", "wanted"),
+    [
+        # by hand: the ample sizes keep half a mm where they can, the longest engagement nearly all that it had, as do
+        # the widest; and 0.985 is nearly all
+        ((0.4, 0.6, 0.9), (0.394, 0.591, 0.8865, 0.8865)), ((0.9, 0.6, 1.2), (0.5, 0.591, 1.182, 1.182)),
+        ((1.2, 0.6, 0.9), (0.5, 0.591, 1.182)),
+        # where all three are one
+        ((0.9,), (0.8865, 0.8865)),
+    ],
+)  # fmt: skip
+def test_the_ample_sizes_keep_half_a_mm_and_the_others_nearly_all_that_they_had(
+    monkeypatch: pytest.MonkeyPatch, best: tuple[float, ...], wanted: tuple[float, ...]
+) -> None:
+    asked: list[float] = []
+
+    def none_agreed_to(_: object, __: object, starts: Any) -> Iterator[None]:
+        asked.extend(least for _, _, least, _ in starts)
+        yield None
+
+    for name, what in {
+        "_firsts": lambda _: list(range(len(best))), "refined": lambda _, __, at, *___: (at, np.array(best)),
+        "_confirmed": none_agreed_to, "_others": lambda *_: [],
+    }.items():  # fmt: skip
+        monkeypatch.setattr(f"core.propose.proposals.{name}", what)
+    guides = {"front_guide.from_centreline", "rear_guide.from_centreline"}
+    free = {"bolt.depth", "shackle.drop", "key.radius", "pivot.below", "bolt_line.height", *guides}
+    proposals(DEMO, set(SETTLED) - free)
+    # the last two are those of most room and of least torque
+    assert asked[:-2] == pytest.approx(wanted)

@@ -197,6 +197,19 @@ def test_sizes_are_held_to_the_makers_figure_or_the_class_of_the_standard() -> N
     assert plan(changed(DEMO, fit__slide_clearance=0.3)).sizes[-1].plus_minus == 0.3
 
 
+def test_a_flank_is_held_to_the_class_of_the_gap_that_it_is_measured_over() -> None:
+    # ISO 2768-1, as its table is printed: medium +-0.1 up to 6 mm, 0.2 up to 30, 0.3 up to 120; by hand: the gap is the
+    # throw and the bit, 5 + 3, or 28 + 3, though a flank alone stands less than 6 or 30 from the pivot
+    for engagement, gap, held_to in ((3.5, 1.5, 0.2), (26.0, 2.0, 0.3)):
+        values = {"shackle.engagement": engagement, "shackle.gap": gap, "key.radius": 30.0}
+        lock = DEMO.with_value("spread.rule", "medium")
+        for path, value in values.items():
+            lock = lock.with_value(path, value)
+        assert lock.key.bit_thickness == 3.0
+        of = {size.name: size.plus_minus for size in plan(lock).sizes}
+        assert (of["unlocking_flank"], of["locking_flank"]) == (held_to, held_to)
+
+
 def test_what_was_measured_is_as_measured() -> None:
     made = Made("key", (("key.radius", 20.0),), (("key.radius", 19.7),))
     of = plan(replace(DEMO, made=(made,)))

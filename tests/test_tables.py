@@ -19,7 +19,7 @@ from core.shipped import shared_table
 from core.tables.coefficients import friction_in
 from core.tables.general_tolerances import tolerance_classes
 from core.tables.hole_and_shaft import clearance, zones
-from core.tables.metals import PARTS, all_metals, metals_for
+from core.tables.metals import PARTS, all_metals, metals_for, metals_in
 from core.tables.rivet_rules import rivet_heads, rivet_rules
 from core.tables.sheet_gauges import all_gauges
 from core.tables.stock import all_stock, stock_in
@@ -261,6 +261,16 @@ def test_a_doubtful_number_is_refused_by_table_and_row(
     begins = f"^The shipped table {re.escape(table)} is not to be relied on: "
     with pytest.raises(BadTableError, match=f"{begins}.*({says})"):
         all(check(bad) for check in CHECKS[table])
+
+
+def test_a_density_from_6000_to_9500_may_stand_and_nothing_beyond() -> None:
+    """Zinc die castings are near 6600, lead bronzes near 9300 (from memory): a slip of the decimal point is far off."""
+    for good in ("6000", "9500", "7850.5"):
+        metals = metals_in(spoilt("metals.toml", r"density = 7850\b", f"density = {good}"))
+        assert float(good) in {metal.density for metal in metals}
+    for bad in ("5999", "9501"):
+        with pytest.raises(BadTableError, match=f"density = {bad} kg/m3, and only 6000 to 9500 "):
+            metals_in(spoilt("metals.toml", r"density = 7850\b", f"density = {bad}"))
 
 
 # --- GNU units, which most of the sizes come from ---------------------------------------------------------------------
