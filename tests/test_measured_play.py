@@ -127,11 +127,6 @@ def test_readings_tell_causes_apart() -> None:
     plan = planned_bench(lock).stands_out
     found = diagnose(lock, {"gap": 1.1, "throw": 9.5, "stands_out": plan})
     assert [c.suspect.path for c in found.likely] == ["shackle.across"]
-    # of two that are left, too: on the bench a short throw shows in the throw, and a shackle too near does not
-    known = with_measured(lock, "bolt", "as_cut.nose", lock.value("as_cut.nose"))
-    found = diagnose(known, {"gap": 1.1})
-    assert {c.suspect.path for c in found.causes} == {"shackle.across", "shackle.gap"}
-    assert found.ask == "throw"
     # the throw itself is short
     found = diagnose(lock, {"gap": 1.1, "throw": 9.1})
     assert [c.suspect.path for c in found.likely] == ["shackle.gap"]
@@ -144,6 +139,15 @@ def test_readings_tell_causes_apart() -> None:
         "as_cut.nose",
     }
     assert sum(c.share for c in alone.causes) == pytest.approx(1)
+
+
+def test_of_two_causes_that_are_left_it_is_asked_what_tells_them_apart() -> None:
+    """On the bench a short throw shows in the throw, and a shackle that stands too near does not."""
+    lock = made(Lock())
+    known = with_measured(lock, "bolt", "as_cut.nose", lock.value("as_cut.nose"))
+    found = diagnose(known, {"gap": 1.1})
+    assert {c.suspect.path for c in found.causes} == {"shackle.across", "shackle.gap"}
+    assert found.ask == "throw"
 
 
 def test_shares_follow_the_textbook_weights() -> None:
