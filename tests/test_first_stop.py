@@ -23,7 +23,8 @@ from core.whole import assembly
 from tests.counts import tries
 from tests.designs import plausible
 from tests.held_locks import random_held
-from tests.test_windows import LEGS, fouled
+from tests.met_ends import LEGS
+from tests.test_windows import fouled
 
 BESIDE = 1e-4
 """How far [mm] on either side of an end the lock is looked at."""

@@ -7,9 +7,9 @@ import numpy as np
 from core.parts.end_stops import SEATS
 from tests.config_space import follow, rig_of, shut_out
 from tests.evidence.cases import Case, Found, Judge
+from tests.met_ends import narrowest_room
 from tests.stopped_locks import face_met
 from tests.test_end_stops import met, metal
-from tests.test_windows import narrowest_room
 
 CLEAR = math.radians(0.02)
 """Where the bolt jumps, both places are right; so near to a jump [rad] nothing is compared."""

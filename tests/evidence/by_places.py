@@ -17,10 +17,10 @@ from core.lock.row_changes import rows_of
 from core.lock.rows.plugs import Plug
 from core.lock.rows.posts import Post
 from tests.evidence.cases import Case, Found, Judge
+from tests.met_ends import touching
 from tests.plates import plate_polygon
 from tests.posts_bench import Bench
 from tests.test_plugs import volume
-from tests.test_windows import touching
 
 
 def _windows(case: Case) -> Found:
@@ -181,12 +181,12 @@ JUDGES = (
     Judge(
         "touched",
         "at each end the part that sets it measured against what it touches; of posts, a scan in steps of 0.05 mm",
-        "shapely and the design page's iteration; `tests/test_windows.py`, `tests/posts_bench.py`",
+        "shapely and the design page's iteration; `tests/met_ends.py`, `tests/posts_bench.py`",
         ("windows.*.low", "windows.*.high"), _windows,
     ),
     Judge(
         "taken", "each remedy taken, and what its finding is about measured on that lock: what is still lacking",
-        "shapely; `tests/test_windows.py`", ("findings[].remedies[].changes.*",), _remedies,
+        "shapely; `tests/met_ends.py`", ("findings[].remedies[].changes.*",), _remedies,
     ),
     Judge(
         "found", "the report's own number that is meant, or what is lacking, measured by shapely on the lock as it is",

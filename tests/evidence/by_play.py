@@ -7,7 +7,7 @@ from shapely.geometry import LineString, Point
 
 from tests.config_space import outline, rig_of, shut_out
 from tests.evidence.cases import Case, Found, Judge
-from tests.test_windows import leaning, pushed
+from tests.met_ends import leaning, pushed
 
 
 def _play(case: Case) -> Found:
