@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.checks.gathered import findings
@@ -143,6 +143,7 @@ def test_a_row_is_renamed_at_its_prompt() -> None:
 
 
 @settings(max_examples=tries(15, 60))
+@example([("r", "a"), ("f", "a"), ("a", "a"), ("a", "a"), ("n", "a")])
 @given(st.lists(st.tuples(st.sampled_from("acrnuyf+-"), NAMES), max_size=12))
 def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(
     moves: list[tuple[str, str]],
@@ -160,7 +161,8 @@ def test_whatever_is_done_to_rows_the_desk_stands_at_a_prompt_of_its_lock(
                 try:
                     desk = row_moves.renamed(desk, name)
                 except BadValueError:
-                    assert name in names_in(desk.lock, "posts")
+                    # "f" may have led on to the step of another kind of row
+                    assert name in names_in(desk.lock, desk.step.rows)
             case "u":
                 desk = desk.undone()
             case "y":
