@@ -10,7 +10,7 @@ from core.checks.gathered import findings
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from tests.locks import changed
-from tests.test_propose import moved
+from tests.test_propose_limits import moved
 from tests.tui_driving import program, stored, to_step
 
 pytestmark = pytest.mark.usefixtures("own_folder")
