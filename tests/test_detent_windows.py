@@ -13,7 +13,7 @@ from core.errors import BadValueError
 from core.layout.layout import Layout
 from core.layout.windows import Bound, merged
 from core.lock.lock import Lock
-from core.parts import detent, spring, tooth
+from core.parts import detent, spring, tooth_limits
 from tests.counts import tries
 from tests.held_locks import fitting, held
 
@@ -23,7 +23,7 @@ PATHS = (
 )  # fmt: skip
 BESIDE = 1e-6
 """How far [mm or degrees] on either side of an end the lock is looked at, as a share of it or of 1."""
-PARTS = (spring.PART, detent.PART, tooth.PART)
+PARTS = (spring.PART, detent.PART, tooth_limits.PART)
 
 
 @cache

@@ -12,7 +12,8 @@ from core.lock.as_cut import AsCut
 from core.lock.lock import Lock
 from core.mechanism.tooth_numbers import Tooth, tooth_from
 from core.parts.cut_sides import cut_sides
-from core.parts.tooth import PART, tooth
+from core.parts.tooth import tooth
+from core.parts.tooth_limits import PART
 from core.report.data import report
 from tests.counts import seeds, tries
 from tests.designs import fixed_point, numbers, plausible

@@ -15,7 +15,7 @@ from core.errors import BadValueError
 from core.layout.layout import Layout
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock
-from core.parts import tooth
+from core.parts import tooth_limits
 from core.turning.turn_check import turn_check
 from tests.designs import plausible, stretched
 from tests.locks import changed
@@ -146,7 +146,7 @@ def of_owner(lock: Lock, bound: Bound) -> set[str]:
     asked = [
         part
         for part in gathered.all_checks()
-        if part is tooth.PART
+        if part is tooth_limits.PART
         or any(bound.code.name.endswith(code.name.removeprefix("{}")) for code in part.codes)
     ]
     layout = Layout(lock)

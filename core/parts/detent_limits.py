@@ -20,7 +20,8 @@ from core.parts.friction import own_friction
 from core.parts.notches import caught, detent, places, press, reach, throw_of, tip_at
 from core.parts.spring_limits import BY_DROP
 from core.parts.strip import notch
-from core.parts.tooth import HOME_TRAVEL, tooth
+from core.parts.tooth import tooth
+from core.parts.tooth_limits import HOME_TRAVEL
 from core.units import show_angle
 
 RAMP_SHALLOW = Code(

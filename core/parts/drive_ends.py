@@ -33,7 +33,8 @@ from core.parts.notches import reach
 from core.parts.plate import far_from, wall_distance, wall_left, wall_right
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
 from core.parts.strip import notch, notch_within
-from core.parts.tooth import FOOT_AT_SHANK, HOME_TRAVEL, KEY_FOULS_BOLT, NO_DRIVE, NO_TOOTH, tooth
+from core.parts.tooth import tooth
+from core.parts.tooth_limits import FOOT_AT_SHANK, HOME_TRAVEL, KEY_FOULS_BOLT, NO_DRIVE, NO_TOOTH
 
 _LOOKS = 120
 """Values looked at to either side."""

@@ -16,7 +16,7 @@ from core.mechanism.maths import Array
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.takeover import takeover
 from core.mechanism.tooth_numbers import SLACK
-from core.parts import bolt, bolt_line, guides, key, pivot, shackle, tooth
+from core.parts import bolt, bolt_line, guides, key, pivot, shackle, tooth_limits
 from core.parts.friction import own_friction
 from core.parts.least_sizes import KEY_TOO_LARGE
 from core.parts.wall_ends import BOLT_OUTSIDE_WALL
@@ -136,23 +136,23 @@ def _of_tooth(locks: Locks) -> Iterator[Limit]:
     wide = throw * np.cos(cut.pickup_angle) + half
     without = np.minimum(locks.relief - wide, -10 * SLACK)
     fits = np.where(cut.fits, np.minimum(locks.relief - cut.flank, cut.gap_width), without)
-    yield Limit(tooth.NO_TOOTH, "a tooth for the throw", fits)
+    yield Limit(tooth_limits.NO_TOOTH, "a tooth for the throw", fits)
     past = np.sqrt(np.maximum(radius**2 - cut.flank_foot**2, 0.0)) - cut.pickup_offset
     drives = np.where(cut.drives, cut.driven_travel, np.minimum(past, -10 * SLACK))
-    yield Limit(tooth.NO_DRIVE, "the key's drive", np.where(cut.fits, drives, np.inf))
+    yield Limit(tooth_limits.NO_DRIVE, "the key's drive", np.where(cut.fits, drives, np.inf))
     driven = cut.fits & cut.drives
     yield Limit(
-        tooth.FOOT_AT_SHANK, "the flanks' foot at the shank",
+        tooth_limits.FOOT_AT_SHANK, "the flanks' foot at the shank",
         np.where(cut.fits, cut.relief_foot - shank, np.inf),
     )  # fmt: skip
     home = np.where(driven, locks.capture - cut.home_travel, np.inf)
-    yield Limit(tooth.HOME_TRAVEL, "what the detent draws home", home)
+    yield Limit(tooth_limits.HOME_TRAVEL, "what the detent draws home", home)
     early = bool((cut.pickup_angle > 0).any())
     # with a pick-up at top dead centre the bit stands nowhere wider in the gap than it is thick
     needed = gap_needed(locks.lobes) if early else 2 * cut.half_bit
     turns = np.where(driven, cut.gap_width - needed, np.inf)
-    yield Limit(tooth.KEY_FOULS_BOLT, "the bit in its gap", turns)
-    yield Limit(tooth.BIT_TOO_THICK, "the bit's thickness", 2 * (radius - half) - 10 * SLACK)
+    yield Limit(tooth_limits.KEY_FOULS_BOLT, "the bit in its gap", turns)
+    yield Limit(tooth_limits.BIT_TOO_THICK, "the bit's thickness", 2 * (radius - half) - 10 * SLACK)
     deep = locks.line - shank - locks.at("bolt.depth")
     yield Limit(bolt.BOLT_AT_SHANK, "the bolt at the shank", deep)
     reach = locks.face + locks.at("shackle.engagement") + locks.body[0]

@@ -15,7 +15,7 @@ from core.lock.facts import facts
 from core.lock.lock import Lock
 from core.mechanism.maths import Array
 from core.parts.plate import inner
-from core.parts.tooth import HOME_TRAVEL
+from core.parts.tooth_limits import HOME_TRAVEL
 from core.propose.from_stock import from_stock, in_stock, stock_words
 from core.propose.given import PROPOSED, Given, Range
 from core.propose.lay_out import Laid, chosen

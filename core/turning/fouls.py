@@ -12,7 +12,8 @@ from core.layout.part import BenchTable, Check
 from core.lock.row_kinds import the
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK
-from core.parts.tooth import KEY_FOULS_BOLT, lobe, made_for, tooth
+from core.parts.tooth import lobe, made_for, tooth
+from core.parts.tooth_limits import KEY_FOULS_BOLT
 from core.turning.turn_check import Foul, fouls, turn_check
 from core.whole import assembly
 

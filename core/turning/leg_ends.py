@@ -17,7 +17,8 @@ from core.layout.windows import Bound
 from core.mechanism.law import STROKES, Stroke, side
 from core.mechanism.sweep import SLIVER, bit_polygons, looks
 from core.parts.bolt_contour import body_sides, top_edge
-from core.parts.tooth import KEY_FOULS_BOLT, course, made_for, tooth
+from core.parts.tooth import course, made_for, tooth
+from core.parts.tooth_limits import KEY_FOULS_BOLT
 
 NOSE, TAIL = "bolt.nose_height", "bolt.tail_height"
 _DEEPER = (0.004, 0.016, 0.064, 0.256)

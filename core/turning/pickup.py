@@ -20,7 +20,8 @@ from core.parts.friction import own_friction
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.guides import AT_BODY
 from core.parts.notches import reach
-from core.parts.tooth import HOME_TRAVEL, KEY_FOULS_BOLT, tooth_at
+from core.parts.tooth import tooth_at
+from core.parts.tooth_limits import HOME_TRAVEL, KEY_FOULS_BOLT
 from core.turning.torque import BOLT_JAMS
 
 PATH = "tooth.pickup_angle"
