@@ -152,6 +152,9 @@ def test_a_line_is_held_by_the_tests_of_its_statement() -> None:
     # a statement that is run on import and in no test: what is built there is held by all of the module's tests
     covers = Covering({path: {gap: wide, gap + 1: frozenset()}}, {"two": 1.0})
     assert covers.tests(path, gap + 1) == ["two"]
+    # a module of nothing but fields, of which no test runs a line: any test may see what stands there
+    covers = Covering({path: {slack: frozenset()}}, {"one": 1.0, "two": 1.0})
+    assert covers.tests(path, slack) == ["one", "two"]
 
 
 @pytest.mark.slow

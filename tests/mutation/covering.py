@@ -38,14 +38,16 @@ class Covering:
     def tests(self, path: str, line: int) -> list[str]:
         """Return the tests that go through a line, the narrowest and quickest first.
 
-        What is run on import, such as a constant or a default, is held by all tests that go through the module.
+        What is run on import, such as a constant or a default, is held by all tests that go through the module, or by
+        all that there are where none does.
         """
         there = self.lines.get(path, {})
         statement = _statements(path).get(line)
         lines = there if statement is None else statement
         found = frozenset().union(*(there.get(each, frozenset()) for each in lines))
         if not found and any(each in there for each in lines):
-            found = frozenset().union(*there.values())  # a function that is run on import alone
+            # a function that is run on import alone; in a module of nothing but fields no test runs a line at all
+            found = frozenset().union(*there.values()) or frozenset(self.seconds)
         return sorted(found, key=lambda test: (self.seconds[test] * self.breadth[test], test))
 
     @cached_property
