@@ -142,7 +142,9 @@ async def journey(seed: int, length: int, folder: Path) -> Found:
                 if not found.wrong and not driver.app._exit:
                     found.wrong = await _ended(driver)
                 # the toolkit works off what is still on its way, which its way of testing would not wait for
-                await asyncio.wait([sure(driver.app._task)], timeout=60)
+                _, on = await asyncio.wait([sure(driver.app._task)], timeout=60)
+                if on and not found.wrong:
+                    found.wrong = "the program did not end"
         except BaseException as error:  # whatever comes is what is looked for
             found.wrong = found.wrong or "".join(traceback.format_exception(error))[-3000:]
         found.wrong = found.wrong or _all_load(folder)
@@ -281,6 +283,7 @@ async def _ended(driver: Driver) -> str:
     """Stop the program from outside; say what of the lock at hand, or of what was typed, is lost."""
     work = await _work(driver)
     if work is None:
+        driver.app._stopped(15)
         return ""
     session, typed = work.desk.session, work.unentered()
     driver.app._stopped(15)
