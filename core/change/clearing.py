@@ -54,7 +54,7 @@ class Clearing:
 
     changes: Change
     lock: Lock
-    clears: ClassVar[Literal[True]] = True
+    of_stop: ClassVar[Literal[True]] = True
     """Where an opening lets something fit: which of the two it is, without asking for its class."""
 
     @property

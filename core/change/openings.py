@@ -50,7 +50,7 @@ class Opening:
     lock: Lock
     """The lock with the dimension set, or both; the prompt still has its old value."""
     second: tuple[str, float, float] | None = None
-    clears: ClassVar[Literal[False]] = False
+    of_stop: ClassVar[Literal[False]] = False
     """Where a clearing rids the lock of a stop: which of the two it is, without asking for its class."""
 
     @property

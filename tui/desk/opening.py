@@ -87,7 +87,7 @@ def named(path: str) -> str:
 
 def words(one: "Opening | Clearing", units: str) -> str:
     """Return an opening in a clause, e.g. `pivot below 45.2 mm, not 40.4 mm: 34.5 to 34.7 mm fits`."""
-    if one.clears:
+    if one.of_stop:
         return f"{one.remedy(units).words} clears the stop"
     at, (low, high) = spec_of(one.at), (one.window.low, one.window.high)
     ends = [at.shown(end.value, units) for end in (low, high) if end is not None]
@@ -109,7 +109,7 @@ def taken(desk: Desk, opened: Opened | None, number: int) -> Desk:
     if number >= len(opened.found):
         return desk.said("There is no such way to let something fit here.")
     one = opened.found[number]
-    if one.clears:
+    if one.of_stop:
         told = one.remedy(desk.units).words
         there = desk.changed(one.lock, f"rid of a stop: {told}", one.changes[0][0])
         return there.said(f"{capital(told)} now: the stop is gone. {UNDO.shown} takes it back.")
