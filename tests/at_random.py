@@ -282,13 +282,12 @@ async def _unsafe(driver: Driver) -> str:
 async def _ended(driver: Driver) -> str:
     """Stop the program from outside; say what of the lock at hand, or of what was typed, is lost."""
     work = await _work(driver)
-    if work is None:
-        driver.app._stopped(15)
-        return ""
-    session, typed = work.desk.session, work.unentered()
+    typed = None if work is None else work.unentered()
     driver.app._stopped(15)
+    if work is None:
+        return ""
     lock = work.desk.session.lock
-    if typed is not None and (typed.text not in _typed_in(session)):
+    if typed is not None and (typed.text not in _typed_in(work.desk.session)):
         return f"{typed} was typed and is not in the copy"
     return lost_of(work.desk.session) if lock == work.desk.lock else "two locks"
 

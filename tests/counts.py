@@ -1,4 +1,4 @@
-"""How many cases a test takes: some by default, all under hypothesis' profile `full`, which .ci/run asks for."""
+"""How many cases a test takes: some by default, all under another profile of hypothesis, such as `full` of .ci/run."""
 
 from collections.abc import Iterable
 from typing import TypeVar
