@@ -62,7 +62,7 @@ def open_screen(path: Path | None) -> int:
     if os.name == "posix" and os.environ.get("TERM", "") in ("", "dumb", "unknown"):
         raise NoScreenError(f"This terminal cannot show a full screen; {_instead(path)}")
     # the number typed, the drawing and the findings are a frame each: at the toolkit's own 60 a second they wait longer
-    os.environ.setdefault("TEXTUAL_FPS", "120")
+    os.environ.setdefault("TEXTUAL_FPS", "500")
     # the screens take most of the start-up time, and only this command needs them
     with loading():
         from tui.app import run

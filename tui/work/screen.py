@@ -30,7 +30,7 @@ from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
-from tui.widgets.piecework import Piecework, there
+from tui.widgets.piecework import Brought, Piecework, there
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.guide import guide_text, guided
@@ -173,10 +173,10 @@ class WorkScreen(EntryScreen[Desk]):
         """Check the lock, and keep a copy of it, when the screen has been drawn."""
         self._checks.begin(self._checking(self.desk))
 
-    def _checking(self, desk: Desk) -> Iterator[Checked | None]:
+    def _checking(self, desk: Desk) -> Iterator[Checked | Brought | None]:
         """Show the lock as it is before it is checked."""
         self._show_rest()
-        yield None
+        yield Brought()
         yield from checking(layout_of(desk.lock), desk.session.notes, desk.in_view)
 
     def _turn_to_step(self, new: bool) -> None:
