@@ -1,6 +1,7 @@
 """The drawing: a picture of the lock that is built when it is shown, in the size that there is."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import ClassVar
 
 from textual import events
@@ -36,6 +37,12 @@ def _from(row: list[Piece], over: list[Piece]) -> list[Piece]:
     return left
 
 
+@lru_cache(maxsize=8)
+def _unmarked(marks: tuple[Mark, ...], scale: Scale, wanted: Wanted) -> Picture:
+    """Return the picture of marks; the same one while it was lately drawn."""
+    return draw(marks, scale, wanted)
+
+
 class Drawing(PieceView, can_focus=True):
     """A picture of marks [mm]; the arrow keys and the mouse move and zoom it."""
 
@@ -51,7 +58,6 @@ class Drawing(PieceView, can_focus=True):
         self._region: Bounds = (0.0, 0.0, 1.0, 1.0)
         self._wanted = Wanted()
         self._marked: tuple[Spot, ...] = ()
-        self._unmarked: Picture | None = None
         self._picture: Picture | None = None
         self._painted: Picture | None = None
         self._held: tuple[int, int] | None = None
@@ -65,8 +71,13 @@ class Drawing(PieceView, can_focus=True):
         scene = (tuple(marks), region, wanted)
         if scene != (self._marks, self._region, self._wanted):
             self._marks, self._region, self._wanted = scene
-            self._unmarked = None
             self._changed()
+
+    def foresee(self, marks: Iterable[Mark], region: Bounds, wanted: Wanted) -> None:
+        """Draw what may be shown next, and show nothing of it: what is drawn is kept for a while."""
+        columns, rows = self._room
+        if columns >= LEAST[0] and self.size.height >= LEAST[1]:
+            _unmarked(tuple(marks), self.sight.scale(region, columns, rows), wanted)
 
     def mark(self, spots: Iterable[Spot]) -> None:
         """Mark other places."""
@@ -100,9 +111,7 @@ class Drawing(PieceView, can_focus=True):
         return columns, rows - self._legend_rows
 
     def _drawn(self, scale: Scale) -> Picture:
-        if self._unmarked is None or self._unmarked.scale != scale:
-            self._unmarked = draw(self._marks, scale, self._wanted)
-        return framed(self._unmarked, (), self._marked)
+        return framed(_unmarked(self._marks, scale, self._wanted), (), self._marked)
 
     @property
     def _legend_rows(self) -> int:

@@ -10,9 +10,11 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.files.recovery import Typed
+from core.layout.drawing import Mark
 from core.layout.findings import Finding
 from tui.desk import row_moves
-from tui.desk.checking import Checked, checking
+from tui.desk.checking import Checked
+from tui.desk.checks import checks_of
 from tui.desk.desk import Desk, typed_again
 from tui.desk.mending import mended_at, stopping
 from tui.desk.opening import Opened, clearing, opening, taken
@@ -22,7 +24,7 @@ from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, OPENINGS, QUESTION
 from tui.keys.of_work import KEYS, PROPOSING, ROWS, WORK, opened_at
 from tui.plot.picture import Wanted
-from tui.plot.scale import Sight
+from tui.plot.scale import Bounds, Sight
 from tui.plot.views import VIEWS, View, asked, best_view, region
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
@@ -33,10 +35,11 @@ from tui.widgets.lists import FindingList, StepList
 from tui.widgets.piecework import Brought, Piecework, there
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
+from tui.work.ahead import Ahead
 from tui.work.guide import guide_text, guided
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
-from tui.work.looked_at import looked_at
+from tui.work.looked_at import LookedAt, looked_at
 from tui.work.marked import spots
 from tui.work.resting import Resting
 from tui.work.row_name import RowName
@@ -82,6 +85,7 @@ class WorkScreen(EntryScreen[Desk]):
         self._to_show = False
         self._openings = Piecework[Opened](self, self._learn_openings)
         self._resting = Resting(self, self._narrow)
+        self._ahead = Ahead(self, self._foresee)
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
@@ -162,6 +166,7 @@ class WorkScreen(EntryScreen[Desk]):
     def set_desk(self, desk: Desk, *, typed: bool = False) -> None:
         """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
         before, self.desk = self.desk, desk
+        self._ahead.leave_off()
         self._turn_to_step(desk.step != before.step)
         same = desk.session.lock == before.session.lock
         elsewhere = desk.step != before.step and not self._checks.done
@@ -175,9 +180,11 @@ class WorkScreen(EntryScreen[Desk]):
 
     def _checking(self, desk: Desk) -> Iterator[Checked | Brought | None]:
         """Show the lock as it is before it is checked."""
+        checks = checks_of(desk.lock, desk.session.notes, desk.in_view)
         self._show_rest()
-        yield Brought()
-        yield from checking(layout_of(desk.lock), desk.session.notes, desk.in_view)
+        if checks.known is None:
+            yield Brought()
+        yield from checks.pieces()
 
     def _turn_to_step(self, new: bool) -> None:
         """Choose a view that shows the dimension asked for: at a new step its own, else the one at hand if it does."""
@@ -209,16 +216,23 @@ class WorkScreen(EntryScreen[Desk]):
         self._to_show = False
         seen = looked_at(self.desk, self.opened)
         drawing = self.query_one(Drawing)
-        drawing.show(
-            asked(seen.layout, *seen.paths),
-            region(seen.layout, self.view, seen.paths[0]),
-            Wanted(self.desk.parts, seen.paths, seen.paths[0]),
-            seen.told,
-        )
+        drawing.show(*self._scene(self.desk, seen), seen.told)
         self._leave_out()
         self._show_found()
         self._look_for_openings()
         drawing.paint()
+
+    def _scene(self, desk: Desk, seen: LookedAt) -> tuple[tuple[Mark, ...], Bounds, Wanted]:
+        """Return what there is to draw of a lock that is looked at, in the view at hand."""
+        return (
+            asked(seen.layout, *seen.paths),
+            region(seen.layout, self.view, seen.paths[0]),
+            Wanted(desk.parts, seen.paths, seen.paths[0]),
+        )
+
+    def _foresee(self, desk: Desk) -> None:
+        """Draw a lock that may come next."""
+        self.query_one(Drawing).foresee(*self._scene(desk, looked_at(desk, None)))
 
     def _leave_out(self) -> None:
         """Name no keys that do nothing just now."""
@@ -279,8 +293,10 @@ class WorkScreen(EntryScreen[Desk]):
             self._rest()
 
     def _rest(self) -> None:
-        """Let the window at the prompt be narrowed once the keys rest and all is known of the lock."""
+        """Use the time once all is known of the lock and the keys rest, for what may be asked next."""
         self._resting.begin(self.desk, self.found if self._checks.done else None)
+        if self._checks.done:
+            self._ahead.begin(self.desk)
 
     def _narrow(self) -> None:
         """Show the window at the prompt narrowed to what a turn of the key leaves of it."""
@@ -301,6 +317,10 @@ class WorkScreen(EntryScreen[Desk]):
     def action_prompt_back(self) -> None:
         """Take the entry and go back one prompt."""
         self.then(Desk.back)
+
+    def _nudge(self, steps: int) -> None:
+        self._ahead.nudged(self.desk.path, steps)
+        super()._nudge(steps)
 
     def _given_up(self) -> None:
         """Put the value back as it was; where a way is looked at, look at the lock as it is before that."""
