@@ -25,7 +25,7 @@ from core.shipped import sample_locks
 from tests.test_terminal import ROOT, Terminal
 from tests.tui_driving import to_step
 
-UP, DOWN, PAGE_DOWN, F9 = b"\x1b[A", b"\x1b[B", b"\x1b[6~", b"\x1b[20~"
+UP, DOWN, PAGE_DOWN, F9, BACK = b"\x1b[A", b"\x1b[B", b"\x1b[6~", b"\x1b[20~", b"\x1b[Z"
 NUDGES = (UP, UP, DOWN)
 QUIET = 0.4
 """How long [s] nothing comes before a key counts as worked off."""
@@ -85,15 +85,23 @@ def taken(terminal: Terminal, quiet: float) -> None:
         os.read(terminal.master, 65536)
 
 
-def in_turns(folder: Path, rounds: int) -> tuple[list[Stroke], list[Stroke]]:
-    """Press keys in the bare program, and nudge the key's radius of a sample up, up and down, some of each in turns.
+@dataclass(frozen=True)
+class Strokes:
+    """What came of keys in the bare program, of nudges, and of values that were typed and entered."""
 
-    So most values are new. They stay within what fits: beyond that the program looks for ways out besides, which takes
-    it half a second.
+    plain: list[Stroke]
+    nudges: list[Stroke]
+    entered: list[Stroke]
+
+
+def in_turns(folder: Path, rounds: int) -> Strokes:
+    """Press keys in the bare program, nudge the key's radius of a sample up, up and down, and enter others, in turns.
+
+    So most values are new: what a nudge brings is worked out ahead, what is typed cannot be. All stay within what fits:
+    beyond that the program looks for ways out besides, which takes it half a second.
     """
     path = shutil.copy(sample_locks()[0], folder / "lock.toml")
-    plain: list[Stroke] = []
-    nudges: list[Stroke] = []
+    came = Strokes([], [], [])
     with (
         Terminal(folder, size=SIZE, start=("-c", BARE)) as bare,
         Terminal(folder, str(path), size=SIZE) as program,
@@ -106,9 +114,14 @@ def in_turns(folder: Path, rounds: int) -> tuple[list[Stroke], list[Stroke]]:
             struck(program, keys.get(key, key.encode()))
         struck(program, PAGE_DOWN)
         for _ in range(rounds):
-            plain += [struck(bare, b"x") for _ in range(len(NUDGES))]
-            nudges += [struck(program, key) for key in NUDGES]
-    return plain, nudges
+            came.plain.extend(struck(bare, b"x") for _ in range(len(NUDGES)))
+            came.nudges.extend(struck(program, key) for key in NUDGES)
+        for number in range(rounds):
+            for digit in f"19.{50 + number}":
+                struck(program, digit.encode())
+            came.entered.append(struck(program, b"\r"))
+            struck(program, BACK)
+    return came
 
 
 @dataclass(frozen=True)
@@ -158,24 +171,25 @@ def main() -> None:
         for _ in range(2):
             started(folder, path)
             ran("-m", "tui.command", "report", path)
-        plain, nudges = in_turns(folder, rounds)
+        came = in_turns(folder, rounds)
         begins = [(started(folder, path), started(folder, start=("-c", BARE))) for _ in range(9)]
         reports = [
             (ran("-m", "tui.command", "report", path), ran("-c", "import numpy, shapely"))
             for _ in range(15)
         ]
     middle = statistics.median
-    base = middle(stroke.last for stroke in plain)
-    print(f"{len(nudges)} nudges, in times the median of a bare repaint")
-    for what, times in (
-        ("first byte", [stroke.first for stroke in nudges]),
-        ("drawing", [stroke.drawn for stroke in nudges]),
-        ("findings", [stroke.last for stroke in nudges]),
-    ):
-        ratios = [each / base for each in times]
-        print(f"  {what:10s} {middle(ratios):5.2f} at the median, {late(ratios):5.2f} at p95")
-    print(f"  {middle(stroke.size for stroke in nudges):.0f} bytes")
-    print(f"  (the bare one itself {late([stroke.last / base for stroke in plain]):.2f} at p95)")
+    base = middle(stroke.last for stroke in came.plain)
+    for told, strokes in (("nudges", came.nudges), ("values entered", came.entered)):
+        print(f"{len(strokes)} {told}, in times the median of a bare repaint")
+        for what, times in (
+            ("first byte", [stroke.first for stroke in strokes]),
+            ("drawing", [stroke.drawn for stroke in strokes]),
+            ("findings", [stroke.last for stroke in strokes]),
+        ):
+            ratios = [each / base for each in times]
+            print(f"  {what:10s} {middle(ratios):5.2f} at the median, {late(ratios):5.2f} at p95")
+        print(f"  {middle(stroke.size for stroke in strokes):.0f} bytes")
+    print(f"(the bare one itself {late([stroke.last / base for stroke in came.plain]):.2f} at p95)")
     bare = middle(its.last for _, its in begins)
     for what, mine in (
         ("start to the drawing", middle(mine.drawn for mine, _ in begins) / bare),
