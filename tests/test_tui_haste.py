@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from core.lock.first_lock import first_lock
-from tests.tui_driving import WIDE, program, stored
+from tests.tui_driving import WIDE, program, stored, to_step
 from tui.begin.screen import BeginScreen
 from tui.plot.picture import Picture, draw
 from tui.start.screen import StartScreen
@@ -95,3 +95,14 @@ async def test_checks_are_made_though_no_drawing_comes(
             if work.checks_done:
                 break
         assert work.checks_done
+
+
+async def test_a_drawing_is_moved_in_the_view_of_the_step_that_was_gone_to(tmp_path: Path) -> None:
+    async with program(tmp_path, stored(tmp_path), size=WIDE) as driver:
+        await driver.burst(*to_step("tooth"), "f8", "+")
+        moved = driver.screen.query_one(Drawing).picture
+        assert driver.screen.query_one(Drawing).sight.zoom > 1
+        await driver.press("0")
+        assert driver.screen.query_one(Drawing).picture.scale != moved.scale
+        await driver.press("+")
+        assert driver.screen.query_one(Drawing).picture.scale == moved.scale

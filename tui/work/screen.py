@@ -10,7 +10,6 @@ from textual.content import Content
 from textual.widgets import Static
 
 from core.files.recovery import Typed
-from core.layout.drawing import Mark
 from core.layout.findings import Finding
 from tui.desk import row_moves
 from tui.desk.checking import Checked
@@ -23,9 +22,6 @@ from tui.desk.session import Session, layout_of
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, OPENINGS, QUESTION
 from tui.keys.of_work import KEYS, PROPOSING, ROWS, WORK, opened_at
-from tui.plot.picture import Wanted
-from tui.plot.scale import Bounds, Sight
-from tui.plot.views import VIEWS, View, asked, best_view, region
 from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.drawing_view import Drawing
@@ -36,11 +32,10 @@ from tui.widgets.piecework import Brought, Piecework, there
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.ahead import Ahead
+from tui.work.board import Board
 from tui.work.guide import guide_text, guided
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
-from tui.work.looked_at import LookedAt, looked_at
-from tui.work.marked import spots
 from tui.work.resting import Resting
 from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
@@ -77,15 +72,14 @@ class WorkScreen(EntryScreen[Desk]):
         desk = Desk(session, guided=guided)
         self.desk = desk.said(news) if news else desk
         self.found: Checked | None = None
-        self.view: View = self.desk.step.view
-        self._viewed = ""
+        self.board = Board(self)
         self.opened: Opened | None = None
         self._checks = Piecework[Checked](self, self._learn)
         self._shows = Piecework[Shown](self, lambda _: self._show_rest())
         self._to_show = False
         self._openings = Piecework[Opened](self, self._learn_openings)
         self._resting = Resting(self, self._narrow)
-        self._ahead = Ahead(self, self._foresee)
+        self._ahead = Ahead(self, self.board.foresee)
         self._keeping = Keeping(self)
 
     def compose(self) -> ComposeResult:
@@ -115,13 +109,11 @@ class WorkScreen(EntryScreen[Desk]):
         self._keeping.watch_anew()
         self.set_interval(_LOOK_AT_DISK, self._keeping.look_at_disk)
         self.action_rest()
-        self._turn_to_step(new=True)
         self._show()
         self._show_rest()  # nobody has pressed a key yet: nothing goes before the drawing
         self._check_anew()
         if self._typed is not None:
             self.desk, open_still = typed_again(self.desk, self._typed)
-            self._turn_to_step(new=True)
             self._show()
             if open_still:
                 self.entry.value = self._typed.text
@@ -167,7 +159,6 @@ class WorkScreen(EntryScreen[Desk]):
         """Put another desk in place and show it; with `typed` the entry keeps what was typed."""
         before, self.desk = self.desk, desk
         self._ahead.leave_off()
-        self._turn_to_step(desk.step != before.step)
         same = desk.session.lock == before.session.lock
         elsewhere = desk.step != before.step and not self._checks.done
         if not same or elsewhere or desk.session.notes != before.session.notes:
@@ -186,18 +177,6 @@ class WorkScreen(EntryScreen[Desk]):
             yield Brought()
         yield from checks.pieces()
 
-    def _turn_to_step(self, new: bool) -> None:
-        """Choose a view that shows the dimension asked for: at a new step its own, else the one at hand if it does."""
-        path, own = self.desk.path, self.desk.step.view
-        if not new and path == self._viewed:
-            return
-        first = own if new or self.view == "close" else self.view
-        view = best_view(layout_of(self.desk.lock), path, first, own)
-        if new or view != self.view or view == "close":
-            self.view = view
-            self.query_one(Drawing).look(Sight())
-        self._viewed = path
-
     def _show(self, *, typed: bool = False) -> None:
         """Show what was typed at once, and all that takes longer when that stands on the screen."""
         if not there(self):
@@ -214,25 +193,11 @@ class WorkScreen(EntryScreen[Desk]):
         if not self._to_show or not there(self):
             return
         self._to_show = False
-        seen = looked_at(self.desk, self.opened)
-        drawing = self.query_one(Drawing)
-        drawing.show(*self._scene(self.desk, seen), seen.told)
+        self.board.show(self.desk, self.opened)
         self._leave_out()
         self._show_found()
         self._look_for_openings()
-        drawing.paint()
-
-    def _scene(self, desk: Desk, seen: LookedAt) -> tuple[tuple[Mark, ...], Bounds, Wanted]:
-        """Return what there is to draw of a lock that is looked at, in the view at hand."""
-        return (
-            asked(seen.layout, *seen.paths),
-            region(seen.layout, self.view, seen.paths[0]),
-            Wanted(desk.parts, seen.paths, seen.paths[0]),
-        )
-
-    def _foresee(self, desk: Desk) -> None:
-        """Draw a lock that may come next."""
-        self.query_one(Drawing).foresee(*self._scene(desk, looked_at(desk, None)))
+        self.board.drawing.paint()
 
     def _leave_out(self) -> None:
         """Name no keys that do nothing just now."""
@@ -268,10 +233,8 @@ class WorkScreen(EntryScreen[Desk]):
         found = self.found
         if found is not None:
             self.query_one(FindingList).show(found.findings)
-        # what was found is of the lock as it is, not as a way would leave it
-        seen = looked_at(self.desk, self.opened)
         if found is None or found.complete:
-            self.query_one(Drawing).mark(() if seen.told else spots(seen.layout, found))
+            self.board.mark(self.desk, self.opened, found)
         tell(self, "title", wording.title_line(self.desk.session, found, self.app.size.width))
         steps = guided(self.desk)
         unseen = [number for number, step in enumerate(steps) if self.desk.unseen(step)]
@@ -372,12 +335,7 @@ class WorkScreen(EntryScreen[Desk]):
     def _look(self, opened: Opened) -> None:
         """Look at a way, in a view that shows what it sets, or at the lock as it is, as the prompt would have it."""
         self.opened = opened
-        if opened.looked_at is None:
-            self._viewed = ""
-            self._turn_to_step(new=False)
-        else:
-            seen = looked_at(self.desk, opened)
-            self.view = best_view(seen.layout, seen.paths[0], self.view, self.desk.step.view)
+        self.board.look(self.desk, opened)
         self._show(typed=True)
 
     def action_row_add(self) -> None:
@@ -438,14 +396,13 @@ class WorkScreen(EntryScreen[Desk]):
         self.to("steps")
 
     def action_drawing(self) -> None:
-        """Go into the drawing."""
+        """Go into the drawing, in the view that it is to have: who moves it moves that."""
+        self.board.choose(self.desk)
         self.to("drawing")
 
     def action_view(self) -> None:
         """Change the view."""
-        self.view = VIEWS[(VIEWS.index(self.view) + 1) % len(VIEWS)]
-        self.query_one(Drawing).look(Sight())
-        self.set_desk(self.desk.said(f"View: {self.view}."), typed=True)
+        self.set_desk(self.desk.said(f"View: {self.board.turn_view(self.desk)}."), typed=True)
 
     def action_save(self) -> None:
         """Save the lock."""
