@@ -1,4 +1,4 @@
-"""Where bit and bolt touch, found by halving on the distance that shapely gives; it knows no law of motion."""
+"""Where bit and bolt touch, found by the distance that shapely gives; it knows no law of motion."""
 
 import math
 from collections.abc import Sequence
@@ -24,14 +24,23 @@ def touched(
 ) -> tuple[float, tuple[float, float]]:
     """Return the travel [mm] at which a bolt just touches the bit, and the place where it does.
 
-    The bolt is clear of the bit at the travel `clear` and overlaps it at `inside`; between them is one touch.
+    The bolt is clear of the bit at the travel `clear` and overlaps it at `inside`; between them is one touch. Near it
+    the distance falls along a straight line: a hair to either side of where that comes to nothing is looked at, and
+    then half-way.
     """
+    way, gap = math.copysign(1.0, inside - clear), _away(bolt, bit, clear)
+    slope = 1.0  # what is some way off is not met by less travel than that
     while abs(clear - inside) > WITHIN:
-        middle = (clear + inside) / 2
-        if shapely.distance(_moved(bolt, middle), bit) > 0:
-            clear = middle
-        else:
-            inside = middle
+        guess = clear + way * gap / slope
+        for looked in (guess - way * WITHIN / 3, guess + way * WITHIN / 3, (clear + inside) / 2):
+            if not 0 < way * (looked - clear) < way * (inside - clear):
+                continue
+            left = _away(bolt, bit, looked)
+            if left > 0:
+                slope = max((gap - left) / (way * (looked - clear)), 1e-6)
+                clear, gap = looked, left
+            else:
+                inside = looked
     between = shapely.shortest_line(_moved(bolt, clear), bit)
     x, y = shapely.get_coordinates(between)[0]
     return clear, (float(x), float(y))
@@ -81,10 +90,17 @@ def let_go(bolt: BaseGeometry, bit: Corners, throw: float, stroke: str = "unlock
 
 def _overlapping(bolt: BaseGeometry, bit: BaseGeometry, way: int) -> float | None:
     """Return a travel at which the bolt overlaps the bit, coming from the side that it is pushed to, None for none."""
-    for travel in np.arange(60.0, -60.0, -1.0):
-        if shapely.distance(_moved(bolt, way * travel), bit) == 0:
-            return way * float(travel)
-    return None
+    travels = way * np.arange(60.0, -60.0, -1.0)
+    corners = shapely.get_coordinates(bit)
+    # the bit goes the other way in place of the bolt
+    shifts = np.stack([-travels, np.zeros_like(travels)], axis=-1)
+    shapely.prepare(bolt)
+    met = np.flatnonzero(shapely.intersects(bolt, shapely.polygons(corners + shifts[:, None, :])))
+    return float(travels[met[0]]) if len(met) else None
+
+
+def _away(bolt: BaseGeometry, bit: BaseGeometry, travel: float) -> float:
+    return float(shapely.distance(_moved(bolt, travel), bit))
 
 
 def _moved(area: BaseGeometry, travel: float) -> BaseGeometry:
