@@ -28,6 +28,7 @@ from core.layout.drawing import Stroke
 from core.layout.layout import Layout
 from core.lock import row_kinds
 from core.lock.lock import Lock, paths, spec_of
+from core.lock.paths import place_at
 from core.lock.row_changes import names_in, without_row
 from core.made.marking import mark_made
 from core.made.verdicts import made_solid, verdicts
@@ -44,6 +45,7 @@ from tests.tui_driving import program
 from tui.change.state import dimensions_of
 from tui.desk import row_moves
 from tui.desk.checking import checked
+from tui.desk.checks import checks_of
 from tui.desk.desk import Desk
 from tui.desk.mending import mended_at
 from tui.desk.session import Session, layout_of
@@ -60,7 +62,7 @@ ROOMS = {
 }  # fmt: skip
 FINDERS = (
     row_kinds.row_kinds, assembly.all_parts, assembly.drawn, assembly.fixed, assembly.workpieces, gathered.all_checks,
-    gathering.all_pieces, walk.all_steps, made_solid, layout_of, dimensions_of,
+    gathering.all_pieces, walk.all_steps, made_solid, layout_of, checks_of, dimensions_of, place_at,
 )  # fmt: skip
 TEXT = """\
 title = "Boat shed"

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from core.filing.as_filed import NAMES, AsFiled, measure_called, metal
+from core.filing.as_filed import NAMES, AsFiled, foot_at, measure_called, metal
 from core.geometry.halving import edge_of
 from core.layout.layout import Layout
 from core.mechanism.law import STROKES, Stroke
@@ -200,10 +200,12 @@ def flank_wanted(layout: Layout, state: AsFiled, stroke: Stroke) -> float:
     changes: a few rounds settle it.
     """
     p, half = tooth(layout).pickup_angle, min(state.bit, layout.lock.key.bit_thickness) / 2
-    offset = state.offset(stroke)
+    relief, offset = state.relief(stroke), state.offset(stroke)
     for _ in range(ROUNDS):
-        foot = state.with_flank(stroke, offset).foot(stroke)
-        offset = half / math.cos(p) - foot * math.tan(p)
+        foot = foot_at(relief, offset + state.throw, state.lower_edge)
+        before, offset = offset, half / math.cos(p) - foot * math.tan(p)
+        if offset == before:
+            break
     return offset
 
 

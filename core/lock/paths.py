@@ -6,7 +6,7 @@ the row's name in the middle. `posts.a` names the whole row. Nobody else takes a
 
 import dataclasses
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 from typing import Any
 
@@ -48,6 +48,7 @@ class Place:
         return Place(self.table, self.row, key).path
 
 
+@lru_cache(maxsize=4096)
 def place_at(path: str) -> Place:
     """Take a path apart; KeyError for one that is no path. Whether a lock has it is not asked."""
     first, *rest = path.split(".")

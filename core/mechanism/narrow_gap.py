@@ -8,6 +8,8 @@ the trailing side at a key angle t stands where, in the mirror image, the leadin
 
 from typing import Any
 
+import numpy as np
+
 from core.mechanism.corner import half_chord
 from core.mechanism.lobe import Lobe
 from core.mechanism.maths import N, maths
@@ -87,6 +89,9 @@ def widest_angle(tooth: ToothOf[N]) -> N:
     cut: Any = tooth
     low = 0.0 * cut.radius
     high = of.clip(cut.pickup_angle, low, of.larger(cut.release_angle, 0.0))
+    if not np.any(high > low):
+        widest_there: N = high
+        return widest_there
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         face = (cut.flank_foot - cut.half_bit * of.sin(middle)) / of.cos(middle) ** 2

@@ -137,8 +137,15 @@ def wall_left(layout: Layout, y0: float, y1: float, x: float) -> float | None:
 
 def outside_wall(layout: Layout, area: BaseGeometry) -> float:
     """Return how much [mm2] of `area` (drive frame) lies outside the inner wall; slivers count as none."""
-    over = float(area.difference(inner(layout)).area)
+    over = beyond_wall(layout, area)
     return over if over > 1e-3 else 0.0
+
+
+def beyond_wall(layout: Layout, area: BaseGeometry) -> float:
+    """Return how much [mm2] of `area` (drive frame) lies outside the inner wall, to the last sliver."""
+    inside = inner(layout)
+    # most of what is asked about lies inside, and to see that takes a tenth of the time
+    return 0.0 if inside.covers(area) else float(area.difference(inside).area)
 
 
 def _findings(layout: Layout) -> Iterable[Finding]:

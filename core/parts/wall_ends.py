@@ -21,7 +21,7 @@ from core.layout.windows import Bound
 from core.parts.bolt_contour import body_sides, bolt_area, nose_face, top_edge
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.guides import OUTSIDE_WALL, TAIL_HITS_WALL
-from core.parts.plate import inner, inner_in_plate
+from core.parts.plate import beyond_wall, inner, inner_in_plate
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
 from core.parts.spring_limits import SPRING_OUTSIDE_WALL
 from core.parts.strip import strip
@@ -105,7 +105,7 @@ def _of_bolt(layout: Layout) -> Iterable[_Block]:
 
 def _findings(layout: Layout) -> Iterable[Finding]:
     for seat, travel in (("locked", 0.0), ("unlocked", tooth(layout).throw)):
-        over = float(translate(bolt_area(layout), travel).difference(inner(layout)).area)
+        over = beyond_wall(layout, translate(bolt_area(layout), travel))
         if over > _HAIR:
             reaches = f"the bolt reaches {layout.show_area(over, 1)}"
             told = reaches if over > _CORNER else "a corner of the bolt reaches just"
