@@ -52,10 +52,10 @@ class Profile:
         self._right: Array = crossing[last] + self._slope * half
         # where a parallel meets it more often, the last stretch counts from half-way over the gap before it
         gap = np.where(counts % 2 == 0, -np.inf, np.inf)
-        for slab in np.flatnonzero((counts > 2) & (counts % 2 == 0)):
-            near, before = order[ends[slab] - 1], order[ends[slab] - 2]
-            tilt = abs(slope[edge[near]] + slope[edge[before]]) / 2 * half[slab]
-            gap[slab] = (crossing[near] + crossing[before]) / 2 + tilt
+        slabs = np.flatnonzero((counts > 2) & (counts % 2 == 0))
+        near, before = order[ends[slabs] - 1], order[ends[slabs] - 2]
+        tilt = abs(slope[edge[near]] + slope[edge[before]]) / 2 * half[slabs]
+        gap[slabs] = (crossing[near] + crossing[before]) / 2 + tilt
         self._lows = _table(np.minimum(self._left, self._right), np.minimum)
         self._gaps = _table(gap, np.maximum)
 
@@ -102,23 +102,19 @@ class Profile:
         return np.asarray(np.array(found)[back.reshape(-1)])
 
 
-def _table(row: Array, of: np.ufunc) -> list[Array]:
-    """Return what a row comes to over 1, 2, 4, ... neighbours, each from every place on."""
-    table = [row]
-    while 2 ** len(table) <= len(row):
-        before, step = table[-1], 2 ** (len(table) - 1)
-        table.append(of(before[:-step], before[step:]))
+def _table(row: Array, of: np.ufunc) -> Array:
+    """Return what a row comes to over 1, 2, 4, ... neighbours, a row each, from every place on from which there are."""
+    table = np.zeros((len(row).bit_length(), len(row)))
+    table[0] = row
+    for level in range(1, len(table)):
+        step = 2 ** (level - 1)
+        left = len(row) - 2 * step + 1
+        of(table[level - 1, :left], table[level - 1, step : step + left], out=table[level, :left])
     return table
 
 
-def _over(
-    table: list[Array], first: NDArray[np.intp], final: NDArray[np.intp], of: np.ufunc
-) -> Array:
+def _over(table: Array, first: NDArray[np.intp], final: NDArray[np.intp], of: np.ufunc) -> Array:
     """Return what the row of a table comes to from each `first` place to each `final`, shape (n,)."""
     level = np.frexp(final - first + 1)[1] - 1
-    found = np.empty(len(first))
-    for k in np.unique(level):
-        some = level == k
-        row = table[k]
-        found[some] = of(row[first[some]], row[final[some] - 2**k + 1])
+    found: Array = of(table[level, first], table[level, final - 2**level + 1])
     return found
