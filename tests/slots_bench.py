@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
-from tests.test_guide_line import ENDS, Ups, faces, fixed, goes_home, laid, rig_of
+from tests.guide_metal import ENDS, Ups, faces, fixed, goes_home, laid, rig_of
 
 Line = tuple[float, float]
 """Height on the centreline [mm] and slope of the bolt's top edge."""

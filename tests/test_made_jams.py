@@ -31,11 +31,11 @@ from tests.bit_sweeps import made, rig_of
 from tests.config_space import Rig, follow
 from tests.counts import seeds
 from tests.designs import plausible, seeded
+from tests.guide_metal import faces
+from tests.guide_metal import rig_of as rig_in_slots
 from tests.slots_bench import Line, Slots, middle
 from tests.test_bit_corners import CORNERS
 from tests.test_bit_off import OFF
-from tests.test_guide_line import faces
-from tests.test_guide_line import rig_of as rig_in_slots
 from tests.test_jamming import greatest_push
 
 TURN = 5e-4

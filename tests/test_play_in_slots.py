@@ -19,8 +19,8 @@ from core.whole.as_built import as_built
 from tests.bit_sweeps import made
 from tests.counts import seeds
 from tests.designs import numbers, plausible, seeded
+from tests.guide_metal import faces
 from tests.slots_bench import Line, Slots, middle, most_room
-from tests.test_guide_line import faces
 
 
 def guides_off(seed: int) -> Slots:

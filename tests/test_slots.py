@@ -24,8 +24,8 @@ from core.whole.as_built import as_built
 from tests.bit_sweeps import made
 from tests.counts import seeds
 from tests.designs import plausible, seeded
+from tests.guide_metal import ENDS, Ups
 from tests.slots_bench import Slots, middle, most_room
-from tests.test_guide_line import ENDS, Ups
 
 
 def plan_of(seed: int) -> Lock:

@@ -14,8 +14,8 @@ from core.mechanism.law import STROKES
 from tests.config_space import follow
 from tests.designs import seeded
 from tests.evidence.cases import Case, Found, Judge
+from tests.guide_metal import rig_of
 from tests.slots_bench import Slots, middle, most_room, slots_of
-from tests.test_guide_line import rig_of
 from tests.test_play_in_slots import Pushed, guides_off, lines_inside, steepest
 
 OFF = "guides off: "
