@@ -32,8 +32,8 @@ from core.sheets.tables import tables
 from core.shipped import sample_locks
 from core.systems import in_words, show_area, show_both, show_force, show_pressure, show_torque
 from core.whole.assembly import workpieces
+from tests.finding_locks import LOCKS
 from tests.locks import changed, posted
-from tests.test_catalogue import LOCKS
 from tests.tui_driving import NARROW, WIDE, program
 from tui.change.help import help_page as change_help
 from tui.desk.desk import Desk

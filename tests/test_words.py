@@ -18,9 +18,7 @@ from core.lock.lock import Lock, spec_of
 from core.lock.row_changes import with_row
 from core.lock.spec import Spec
 from core.made.marking import mark_made
-from tests.locks import changed, posted
-from tests.sure import sure
-from tests.test_catalogue import (
+from tests.finding_locks import (
     FITTED,
     FIXED,
     LOCKS,
@@ -32,6 +30,8 @@ from tests.test_catalogue import (
     made_as,
     on_files,
 )
+from tests.locks import changed, posted
+from tests.sure import sure
 from tui.desk.desk import Desk
 from tui.desk.session import Session
 from tui.steps.step import Step
