@@ -90,3 +90,8 @@ def touching(job: Job, page: Page) -> list[tuple[str, str]]:
 
 def layout_of(lock: Lock) -> Layout:
     return job_for(lock).layout
+
+
+def words(job: Job, page: Page) -> str:
+    """Return all texts on a page in one."""
+    return " ".join(mark.text for mark, _ in seen(job, page) if isinstance(mark, Label))
