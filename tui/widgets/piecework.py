@@ -38,6 +38,19 @@ def there(widget: Widget) -> bool:
     return widget.is_attached and widget.display and bool(widget.children)
 
 
+def once_drawn(widget: Widget, call: Callable[[], object]) -> None:
+    """Make a call once a widget is drawn with all that it has been told by now.
+
+    A widget says that it wants to be drawn only after what it is told: before that, nothing seems to wait for it.
+    """
+    widget.call_after_refresh(_soon, widget.call_after_refresh, call)
+
+
+def _soon(call: Callable[..., object], *arguments: object) -> None:
+    """Call by way of the loop: a message to oneself is taken up at once, and no key is heard in between."""
+    asyncio.get_running_loop().call_soon(call, *arguments)
+
+
 class Piecework(Generic[Known]):
     """Work for a widget that is done in pieces; only what was begun last goes on."""
 
@@ -68,8 +81,7 @@ class Piecework(Generic[Known]):
         """Go on once the widget is drawn."""
         self._waits += 1
         go_on = partial(self._drawn, self._waits, self._round)
-        # a widget says that it wants to be drawn only after what it is told: before that, nothing seems to wait for it
-        self._widget.call_after_refresh(self._soon, self._widget.call_after_refresh, go_on)
+        once_drawn(self._widget, go_on)
         # that waits for the screen which is in front now: it may go, or be covered, before it is drawn again
         self._widget.set_timer(LATEST, go_on)
 
@@ -92,7 +104,7 @@ class Piecework(Generic[Known]):
         if isinstance(known, Brought):
             self._let_through()
         elif known is None:
-            self._soon(self._widget.call_later, self._go_on, number)
+            _soon(self._widget.call_later, self._go_on, number)
         else:
             if known.complete:
                 self._done = number
@@ -105,8 +117,4 @@ class Piecework(Generic[Known]):
         if self._widget.screen.is_current:
             self._once_drawn()
         else:
-            self._soon(self._widget.call_later, self._go_on, self._round)
-
-    def _soon(self, call: Callable[..., object], *arguments: object) -> None:
-        """Call by way of the loop: a message to oneself is taken up at once, and no key is heard in between."""
-        asyncio.get_running_loop().call_soon(call, *arguments)
+            _soon(self._widget.call_later, self._go_on, self._round)

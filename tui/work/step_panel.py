@@ -15,6 +15,7 @@ from tui.steps.walk import all_steps
 from tui.widgets import desk_text as wording
 from tui.widgets.entry import Entry, Taker
 from tui.widgets.pane import Pane
+from tui.widgets.piecework import once_drawn
 from tui.widgets.telling import ClickRows, tell
 
 ROOMY = 18
@@ -107,7 +108,7 @@ class StepPanel(Pane):
         if grown or desk.path != self._in_sight:
             # by the mouse wheel the maker may look elsewhere in a long step, until something is done
             self._in_sight = desk.path
-            self.call_after_refresh(self._look_at_hand)
+            once_drawn(self, self._look_at_hand)
 
     def on_resize(self) -> None:
         """Keep the prompt at hand in sight in a window of another size, in which lines are broken anew."""
