@@ -5,6 +5,7 @@ from random import Random
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from scipy.optimize import linprog
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
@@ -89,8 +90,19 @@ def room(lock: Lock, ups: Ups) -> float:
         np.array([np.mean(ups), 0.0]),
         np.array([np.ptp(ups) + slide, (np.ptp(ups) + slide) / 15]),
     )
+    return most_of_grid(around, legs, mid, half, 4)
+
+
+def most_of_grid(
+    around: BaseGeometry,
+    legs: BaseGeometry,
+    mid: NDArray[np.float64],
+    half: NDArray[np.float64],
+    rounds: int,
+) -> float:
+    """Return the most room [mm] of a grid of heights and slopes about `mid`, `half` as wide, finer in every round."""
     best = -math.inf
-    for _ in range(4):
+    for _ in range(rounds):
         grid = [mid + half * (i, j) for i in np.linspace(-1, 1, 13) for j in np.linspace(-1, 1, 13)]
         worth = []
         for up, slope in grid:

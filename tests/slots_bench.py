@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.lock.facts import with_measured
 from core.lock.lock import Lock
-from tests.guide_metal import ENDS, Ups, faces, fixed, goes_home, laid, rig_of
+from tests.guide_metal import ENDS, Ups, faces, fixed, goes_home, laid, most_of_grid, rig_of
 
 Line = tuple[float, float]
 """Height on the centreline [mm] and slope of the bolt's top edge."""
@@ -98,17 +98,7 @@ class Slots:
             np.array([(max(every) + min(every)) / 2, 0.0]),
             np.array([wide, wide / 12]),
         )
-        best = -math.inf
-        for _ in range(5):
-            grid = [
-                mid + half * (i, j) for i in np.linspace(-1, 1, 13) for j in np.linspace(-1, 1, 13)
-            ]
-            worth = []
-            for up, slope in grid:
-                here = laid(legs, float(up), float(slope))
-                worth.append(here.distance(around) or -here.intersection(around).area)
-            best, mid, half = max(worth), grid[int(np.argmax(worth))], half / 3
-        return best
+        return most_of_grid(around, legs, mid, half, 5)
 
     def fits(self, line: Line) -> bool:
         """Say whether the bar so laid is clear of what stands above and below the slots."""

@@ -89,10 +89,8 @@ def widest_angle(tooth: ToothOf[N]) -> N:
     cut: Any = tooth
     low = 0.0 * cut.radius
     high = of.clip(cut.pickup_angle, low, of.larger(cut.release_angle, 0.0))
-    if not np.any(high > low):
-        widest_there: N = high
-        return widest_there
-    for _ in range(_HALVINGS):
+    # with the pick-up at top dead centre nothing lies between, and that is the usual lock
+    for _ in range(_HALVINGS if np.any(high > low) else 0):
         middle = (low + high) / 2
         face = (cut.flank_foot - cut.half_bit * of.sin(middle)) / of.cos(middle) ** 2
         grows = cut.radius * of.cos(middle + cut.half_angle) > face

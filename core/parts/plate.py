@@ -144,7 +144,7 @@ def outside_wall(layout: Layout, area: BaseGeometry) -> float:
 def beyond_wall(layout: Layout, area: BaseGeometry) -> float:
     """Return how much [mm2] of `area` (drive frame) lies outside the inner wall, to the last sliver."""
     inside = inner(layout)
-    # most of what is asked about lies inside, and to see that takes a tenth of the time
+    # most of what is asked about lies inside, and to see that takes a fifth of the time
     return 0.0 if inside.covers(area) else float(area.difference(inside).area)
 
 

@@ -33,8 +33,9 @@ class Checks:
 
     def foreseen(self) -> Iterator[None]:
         """Work out what there is to find, ahead of being asked for it: yields between the pieces."""
-        while self.known is None or not self.known.heard:
-            self.known = next(self._pieces, None) or self.known
+        for known in self.pieces():
+            if known is not None and known.heard:
+                return
             yield None
 
 

@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
 from time import monotonic
 from typing import Generic, Protocol, TypeVar
@@ -18,6 +19,13 @@ class Stage(Protocol):
 
 
 Known = TypeVar("Known", bound=Stage)
+
+
+@dataclass(frozen=True)
+class Ended:
+    """Nothing more is to come, and there is nothing to tell of it."""
+
+    complete: bool = True
 
 
 class Brought:

@@ -1,27 +1,19 @@
 """What the next nudge would bring, worked out while the keys rest."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
 from tui.desk.checks import checks_of
 from tui.desk.desk import Desk
-from tui.widgets.piecework import Piecework
+from tui.widgets.piecework import Ended, Piecework
 
 if TYPE_CHECKING:
     from textual.timer import Timer
 
 COME = 0.3
 """Time [s] at a prompt without a key after which a first nudge is looked out for."""
-
-
-@dataclass(frozen=True)
-class Foreseen:
-    """All is worked out that the next nudge may bring."""
-
-    complete: bool = True
 
 
 class Ahead:
@@ -34,7 +26,7 @@ class Ahead:
     def __init__(self, screen: Screen[None], draw: Callable[[Desk], None]) -> None:
         """Serve one working screen; `draw` draws a desk in the size that there is, and keeps the picture."""
         self._screen, self._draw = screen, draw
-        self._work = Piecework[Foreseen](screen, lambda _: None)
+        self._work = Piecework[Ended](screen, lambda _: None)
         self._timer: Timer | None = None
         self._nudged = ("", 1)
 
@@ -60,11 +52,11 @@ class Ahead:
                 COME, lambda: self._work.begin(self._pieces(desk, 1))
             )
 
-    def _pieces(self, desk: Desk, steps: int) -> Iterator[Foreseen | None]:
+    def _pieces(self, desk: Desk, steps: int) -> Iterator[Ended | None]:
         for each in dict.fromkeys((steps, -steps, 1, -1)):
             there = desk.nudged(each)
             if there.lock != desk.lock:
                 yield from checks_of(there.lock, there.session.notes, there.in_view).foreseen()
                 self._draw(there)
                 yield None
-        yield Foreseen()
+        yield Ended()

@@ -2,7 +2,7 @@
 
 import importlib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -28,7 +28,7 @@ from tui.widgets.drawing_view import Drawing
 from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
-from tui.widgets.piecework import Brought, Piecework, there
+from tui.widgets.piecework import Brought, Ended, Piecework, there
 from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.ahead import Ahead
@@ -41,13 +41,6 @@ from tui.work.row_name import RowName
 from tui.work.step_panel import StepPanel
 
 _LOOK_AT_DISK = 2.0  # [s]
-
-
-@dataclass(frozen=True)
-class Shown:
-    """All of the lock at hand has been shown."""
-
-    complete: bool = True
 
 
 _HELP_EDGES = 9
@@ -75,7 +68,7 @@ class WorkScreen(EntryScreen[Desk]):
         self.board = Board(self)
         self.opened: Opened | None = None
         self._checks = Piecework[Checked](self, self._learn)
-        self._shows = Piecework[Shown](self, lambda _: self._show_rest())
+        self._shows = Piecework[Ended](self, lambda _: self._show_rest())
         self._to_show = False
         self._openings = Piecework[Opened](self, self._learn_openings)
         self._resting = Resting(self, self._narrow)
@@ -185,7 +178,7 @@ class WorkScreen(EntryScreen[Desk]):
             self.opened = None
         self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=typed)
         self._to_show = True
-        self._shows.begin(iter((Shown(),)))
+        self._shows.begin(iter((Ended(),)))
         self._rest()
 
     def _show_rest(self) -> None:
