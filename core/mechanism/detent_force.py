@@ -12,6 +12,7 @@ Lengths in mm, forces in N, angles in rad; numbers, or arrays that broadcast.
 from dataclasses import dataclass
 from typing import Any, Generic, Literal
 
+from core.geometry.halving import edge_by
 from core.mechanism.maths import N, maths
 from core.mechanism.notch import Notch
 
@@ -199,12 +200,20 @@ class Detent(Generic[N]):
         steepest = of.larger(self.notch.slope_end, self.notch.play)
         near, far = steepest + 0 * mu, self.notch.half_width + 0 * mu
         draws = self.pull(near, mu, drag) > 0 * self.press
-        for _ in range(_HALVINGS):
-            middle = (near + far) / 2
-            held = self.pull(middle, mu, drag) > 0 * self.press
-            near, far = of.where(held, middle, near), of.where(held, far, middle)
-        found: N = of.where(draws, near, 0 * near)
+        found: N = of.where(draws, self._last_drawn(near, far, mu, drag), 0 * near)
         return found
+
+    def _last_drawn(self, inside: N, outside: N, mu: N, drag: N | float) -> N:
+        """Return the last place [mm] at which the bolt is drawn, from `inside`, where it is, towards `outside`."""
+        of: Any = maths(self.throw, self.press, mu, drag, inside)
+        if isinstance(inside, float) and isinstance(outside, float):
+            # one bolt, and the same to far below any size that is told
+            return edge_by(lambda off: self.pull(off, mu, drag), inside, outside, strict=True)
+        for _ in range(_HALVINGS):
+            middle = (inside + outside) / 2
+            held = self.pull(middle, mu, drag) > 0 * self.press
+            inside, outside = of.where(held, middle, inside), of.where(held, outside, middle)
+        return inside
 
     def _capture_without_drag(self, mu: N) -> N:
         of: Any = maths(self.throw, self.press, mu)
@@ -223,16 +232,14 @@ class Detent(Generic[N]):
         """
         of: Any = maths(self.throw, self.press, mu, drag)
         reach = self.capture(mu, drag) if caught is None else caught
-        near, far = self.notch.play + 0 * mu, of.larger(reach, self.notch.play + 0 * mu)
+        near = self.notch.play + 0 * mu
         # just beside the middle, where only one ramp bears
         drawn = self.pull(near, mu, drag) > 0 * self.press
         if drawn is True:
             return near
-        for _ in range(_HALVINGS):
-            middle = (near + far) / 2
-            held = self.pull(middle, mu, drag) > 0 * self.press
-            near, far = of.where(held, near, middle), of.where(held, middle, far)
-        stays: N = of.where(drawn, self.notch.play + 0 * mu, far)
+        # where the ramp ends it draws best, so between there and the middle it ceases once
+        best = of.smaller(of.larger(reach, near), of.larger(self.notch.slope_end + 0 * mu, near))
+        stays: N = of.where(drawn, near, self._last_drawn(best, near, mu, drag))
         return stays
 
     def holding(self, mu: N, drag: N | float = 0.0) -> N:

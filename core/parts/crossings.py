@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from core.geometry.halving import edge_of
+from core.geometry.halving import edge_by, edge_of
 from core.layout.layout import Layout
 from core.layout.margins import Margin
 from core.layout.windows import Bound, End
@@ -13,8 +13,6 @@ from core.lock.lock import spec_of
 _FIRST = 0.02
 """The first step as a share of the value, and at the least [mm, degrees or N]."""
 _GROWS = 1.5
-_CLOSE = 1e-10
-_TRIES = 60
 _HALVINGS = 40
 _HUGE = 1e6
 """What stands for a margin that is not to be had, or has no end, when a place is looked for."""
@@ -96,18 +94,5 @@ def _asked(spare: Callable[[float], float], near: float, far: float) -> float:
 def _between(
     spare: Callable[[float], float], margin: Margin, inside: float, outside: float
 ) -> float:
-    """Return the last value that fits between one `inside` and one `outside`: false position, kept from stalling."""
-    good, bad = spare(inside), spare(outside)
-    for _ in range(_TRIES):
-        if abs(outside - inside) < _CLOSE or good <= 0:
-            break
-        # where a question ceases to arise the margin leaps, and its size says nothing of the place
-        leaps = max(good, -bad) >= _LEAP
-        share = 0.5 if leaps or good - bad <= 0 else good / (good - bad)
-        at = inside + (outside - inside) * min(max(share, 1e-3), 1 - 1e-3)
-        found = spare(at)
-        if margin.stops(found):
-            outside, bad, good = at, found, good if leaps else good / 2
-        else:
-            inside, good, bad = at, found, bad if leaps else bad / 2
-    return inside
+    """Return the last value that fits between one `inside` and one `outside`."""
+    return edge_by(spare, inside, outside, margin.least, margin.strict)

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from core.geometry.halving import edge_of
+from core.geometry.halving import edge_by
 from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.part import Part
@@ -38,7 +38,6 @@ from core.parts.tooth_limits import FOOT_AT_SHANK, HOME_TRAVEL, KEY_FOULS_BOLT, 
 
 _LOOKS = 120
 """Values looked at to either side."""
-_HALVINGS = 36
 _FARTHEST = 60.0
 """How far [mm] from its value a dimension is followed."""
 RADIUS, CLEARANCE, GAP, LINE = PATHS = (
@@ -264,10 +263,10 @@ def _stretch(good: Any, here: int) -> tuple[int, int] | None:
 def _bound(
     layout: Layout, path: str, limit: _Limit, end: End, inside: float, outside: float
 ) -> Bound:
-    def holds(value: float) -> bool:
-        return not limit.spare(_at(layout, path, value)) < -SLACK
+    def spare(value: float) -> float:
+        return float(limit.spare(_at(layout, path, value)))
 
-    value = edge_of(holds, float(inside), float(outside), _HALVINGS)
+    value = edge_by(spare, float(inside), float(outside), -SLACK)
     return Bound(path, end, value, limit.by, limit.code)
 
 

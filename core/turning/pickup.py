@@ -7,7 +7,7 @@ for in steps and then by halving: with the lower edge as the foot some of them f
 import math
 from collections.abc import Callable, Iterable
 
-from core.geometry.halving import edge_of
+from core.geometry.halving import edge_by
 from core.layout.codes import Code
 from core.layout.layout import Layout
 from core.layout.part import Check
@@ -26,7 +26,6 @@ from core.turning.torque import BOLT_JAMS
 
 PATH = "tooth.pickup_angle"
 _LOOKS = 80
-_HALVINGS = 40
 Spare = Callable[[Tooth], float]
 Limit = tuple[Spare, str, Code]
 """What has to be spare, what says so, and what is found without it."""
@@ -90,11 +89,11 @@ def _stretch(layout: Layout, spare: Spare) -> Iterable[tuple[End, float]]:
         layout.lock.bolt_line.height, layout.lock.tooth.pickup_angle, spec_of(PATH).high,
     )  # fmt: skip
 
-    def fits(angle: float) -> bool:
-        return spare(tooth_at(layout, line, angle)) >= -SLACK
+    def left(angle: float) -> float:
+        return spare(tooth_at(layout, line, angle))
 
     looks = sorted({*(most * k / _LOOKS for k in range(_LOOKS)), now})
-    good = [fits(angle) for angle in looks]
+    good = [left(angle) >= -SLACK for angle in looks]
     if not any(good):
         return
     near = min((k for k, fit in enumerate(good) if fit), key=lambda k: abs(looks[k] - now))
@@ -104,9 +103,9 @@ def _stretch(layout: Layout, spare: Spare) -> Iterable[tuple[End, float]]:
     while last + 1 < len(looks) and good[last + 1]:
         last += 1
     if first > 0:
-        yield "low", edge_of(fits, looks[first], looks[first - 1], _HALVINGS)
+        yield "low", edge_by(left, looks[first], looks[first - 1], -SLACK)
     if last + 1 < len(looks):
-        yield "high", edge_of(fits, looks[last], looks[last + 1], _HALVINGS)
+        yield "high", edge_by(left, looks[last], looks[last + 1], -SLACK)
 
 
 def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
