@@ -60,7 +60,7 @@ def _most(layout: Layout, path: str) -> float:
     (begin, last), stroke = (
         ((tip, left), STROKES[1]) if path == NOSE else ((right, end), STROKES[0])
     )
-    bits, strip = _seen_from_bolt(layout, stroke), shapely.box(begin, -far, last, far)
+    bits = _seen_from_bolt(layout, stroke)
     lefts, _, rights, tips = shapely.bounds(bits).T
     tips = np.where((rights > begin) & (lefts < last), tips, -math.inf)
     tops, highest = np.full(len(bits), -math.inf), -math.inf
@@ -69,7 +69,8 @@ def _most(layout: Layout, path: str) -> float:
         if tips[some[0]] <= highest - _DEEPER[-1]:
             break
         tops[some] = np.nan_to_num(
-            shapely.bounds(shapely.intersection(bits[some], strip))[:, 3], nan=-math.inf
+            shapely.bounds(shapely.clip_by_rect(bits[some], begin, -far, last, far))[:, 3],
+            nan=-math.inf,
         )
         highest = max(highest, float(np.max(tops[some])))
     touching = line - highest
@@ -77,10 +78,9 @@ def _most(layout: Layout, path: str) -> float:
         return math.inf
 
     def clear(height: float) -> bool:
-        leg = shapely.box(begin, line - height, last, line)
         # only those that come as high meet a leg that hangs but a little too deep
-        met = bits[tops > line - height]
-        return bool(np.all(shapely.area(shapely.intersection(met, leg)) <= SLIVER))
+        met = shapely.clip_by_rect(bits[tops > line - height], begin, line - height, last, line)
+        return bool(np.all(shapely.area(met) <= SLIVER))
 
     fouled = next((touching + more for more in _DEEPER if not clear(touching + more)), math.inf)
     return edge_of(clear, touching, fouled, _HALVINGS) if fouled < math.inf else math.inf
