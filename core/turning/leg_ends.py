@@ -57,9 +57,10 @@ def _most(layout: Layout, path: str) -> float:
     """Return the height [mm] from which on a leg is fouled, infinite where it never is."""
     line, far = layout.lock.bolt_line.height, layout.lock.key.radius + 1.0
     (tip, end), (left, right) = top_edge(layout), body_sides(layout)
-    (begin, last), stroke = (
-        ((tip, left), STROKES[1]) if path == NOSE else ((right, end), STROKES[0])
-    )
+    sides, stroke = ((tip, left), STROKES[1]) if path == NOSE else ((right, end), STROKES[0])
+    begin, last = sorted(sides)  # the nose may end before its side of the gap
+    if begin == last:
+        return math.inf
     bits = _seen_from_bolt(layout, stroke)
     lefts, _, rights, tips = shapely.bounds(bits).T
     tips = np.where((rights > begin) & (lefts < last), tips, -math.inf)
