@@ -16,7 +16,8 @@ from core.layout.layout import Layout
 from core.lock.kinds import MOST_POINTS
 from core.lock.lock import Lock
 from core.lock.sections import Plate
-from core.parts.plate import wall_distance, wall_down, wall_left, wall_right, wall_up
+from core.parts.inner_wall import wall_down, wall_left, wall_right, wall_up
+from core.parts.plate import wall_distance
 from core.report.data import report
 from tests.counts import seeds
 from tests.designs import OUTLINES, plausible, seeded

@@ -9,6 +9,7 @@ import shapely
 
 from core.files.project_file import load
 from core.geometry.polygons import reach
+from core.geometry.profile import Profile
 from core.layout.layout import Layout
 from core.lock.first_lock import first_lock
 from core.lock.lock import Lock
@@ -16,7 +17,6 @@ from core.parts.plate import inner
 from core.propose.given import AT_HAND, SETTLED, Given
 from core.propose.limits import limits, nearest
 from core.propose.locks import Locks
-from core.propose.profile import Profile
 from core.propose.proposals import (
     KINDS,
     LONGEST,
@@ -87,7 +87,10 @@ def test_a_wall_asked_often_is_the_wall_asked_once(outline: str) -> None:
         if way in ((0.0, -1.0), (1.0, 0.0)):  # across is the direction turned a quarter clockwise
             low, high = -high, -low
         told = Profile(ring, way).least(low, high, at)
+        seen = Profile(ring, way)
         for n in range(60):
+            one = seen.least_of_one(float(low[n]), float(high[n]), float(at[n]))
+            assert (-np.inf if one is None else one) == told[n]
             once = reach(area, way, float(low[n]), float(high[n]), float(at[n]))
             assert told[n] == pytest.approx(-np.inf if once is None else once, abs=1e-7)
 

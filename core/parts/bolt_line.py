@@ -15,7 +15,8 @@ from core.layout.windows import Bound
 from core.layout.workpiece import Feature, Suspect
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
-from core.parts.plate import inner, plate_outline, spot_in_drive, wall_up
+from core.parts.inner_wall import wall_up
+from core.parts.plate import inner, plate_outline, spot_in_drive
 from core.parts.tooth import tooth, tooth_at
 
 BRIDGE_THIN = Code(

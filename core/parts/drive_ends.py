@@ -28,9 +28,10 @@ from core.parts.bolt_line import BRIDGE_THIN, SPRING_ROOM
 from core.parts.detent_limits import NOTCH_TOO_DEEP, metal_below
 from core.parts.guide_places import Guide, front_guide, rear_guide, tail_room
 from core.parts.guides import AT_BODY, IN_KEY_CIRCLE, NOSE_LEAVES_GUIDE, TAIL_HITS_WALL
+from core.parts.inner_wall import wall_left, wall_right
 from core.parts.key import KEY_HITS_WALL
 from core.parts.notches import reach
-from core.parts.plate import far_from, wall_distance, wall_left, wall_right
+from core.parts.plate import far_from, wall_distance
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
 from core.parts.strip import notch, notch_within
 from core.parts.tooth import tooth

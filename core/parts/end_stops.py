@@ -23,7 +23,7 @@ from core.parts.bolt_lies import lies
 from core.parts.discs import Disc, discs
 from core.parts.free_room import solid
 from core.parts.guide_places import Guide, front_guide, rear_guide
-from core.parts.plate import wall_left, wall_right
+from core.parts.inner_wall import wall_left, wall_right
 from core.parts.tooth import lobe, tooth
 
 Seat = Literal["locked", "unlocked"]

@@ -12,7 +12,8 @@ from core.layout.layout import Layout, derived
 from core.lock.sections import Guide as GuideValues
 from core.parts.bolt_contour import body_sides, bolt, nose_face
 from core.parts.bolt_lies import channels, leg_in, lies, slot_of
-from core.parts.plate import far_from, inner, wall_down, wall_left, wall_right
+from core.parts.inner_wall import wall_down, wall_left, wall_right
+from core.parts.plate import far_from, inner
 from core.parts.tooth import made_for, tooth
 
 

@@ -5,15 +5,13 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 import numpy as np
-import shapely
 
 from core.geometry.path import Points, circle, polyline
-from core.geometry.polygons import reach
 from core.geometry.secant import zero_near
 from core.layout.codes import Code
 from core.layout.drawing import Label, Mark, Measure, Stroke
 from core.layout.findings import Finding
-from core.layout.frames import centreline_frame, hand, to_mechanism
+from core.layout.frames import to_mechanism
 from core.layout.layout import Layout, derived
 from core.layout.outcomes import Outcome
 from core.layout.part import BenchTable, Drawn, Part, Spot
@@ -23,9 +21,9 @@ from core.mechanism.maths import distinct
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import bolt
 from core.parts.bolt_line import SPRING_ROOM
+from core.parts.inner_wall import UP, wall_from
 from core.parts.key import KEY_HITS_WALL
 from core.parts.plate import (
-    inner_in_plate,
     plate_area,
     plate_outline,
     wall_distance,
@@ -171,9 +169,7 @@ def _lowest_for_spring(layout: Layout) -> float | None:
     def spare(below: float) -> float | None:
         if below <= 0:  # no centreline runs from a pivot level with the mark, nor from one above it
             return below - need
-        move = centreline_frame(lock.pivot.across, below).then(hand(layout))
-        area = shapely.transform(inner_in_plate(layout), move.points)
-        room = reach(area, (0.0, 1.0), made.left, made.right + cut.throw, cut.bolt_line)
+        room = wall_from(layout, below)(UP, made.left, made.right + cut.throw, cut.bolt_line)
         return None if room is None else room - need
 
     found = zero_near(spare, lock.pivot.below, 1.0)

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.motion import Motion
 from core.geometry.outlines import Outline, outline
 from core.geometry.path import Path, Point, polyline
-from core.geometry.polygons import bordered, piece_at, polygon, reach
+from core.geometry.polygons import bordered, piece_at, polygon
 from core.layout.codes import Code
 from core.layout.drawing import Mark, Stroke
 from core.layout.findings import Finding
@@ -112,27 +112,6 @@ def wall_distance_at(layout: Layout, across: float, below: np.ndarray[Any, Any])
     away = plate_outline(layout).path.distance(places)
     inside = shapely.contains_xy(plate_area(layout), places)
     return np.where(inside, away, -away) - layout.lock.plate.rim
-
-
-def wall_up(layout: Layout, x0: float, x1: float, y: float) -> float | None:
-    """Return the least height [mm] of the inner wall above the bolt between `x0` and `x1`, drive frame."""
-    return reach(inner(layout), (0.0, 1.0), min(x0, x1), max(x0, x1), y)
-
-
-def wall_down(layout: Layout, x0: float, x1: float, y: float) -> float | None:
-    """Return the greatest height [mm] of the inner wall below `y` between `x0` and `x1`, drive frame."""
-    found = reach(inner(layout), (0.0, -1.0), min(-x0, -x1), max(-x0, -x1), -y)
-    return None if found is None else -found
-
-
-def wall_right(layout: Layout, y0: float, y1: float, x: float) -> float | None:
-    """Return the least x [mm] of the inner wall to the right between heights `y0`, `y1`, drive frame."""
-    return reach(inner(layout), (1.0, 0.0), min(-y0, -y1), max(-y0, -y1), x)
-
-
-def wall_left(layout: Layout, y0: float, y1: float, x: float) -> float | None:
-    """Return how far [mm] to the left the inner wall lies at its nearest between heights `y0`, `y1`."""
-    return reach(inner(layout), (-1.0, 0.0), min(y0, y1), max(y0, y1), x)
 
 
 def outside_wall(layout: Layout, area: BaseGeometry) -> float:

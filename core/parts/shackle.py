@@ -20,7 +20,8 @@ from core.lock.fields import SOURCE_NONE
 from core.lock.in_mirror import OTHER
 from core.mechanism.tooth_numbers import SLACK
 from core.parts.bolt_contour import nose_face, notch_depth
-from core.parts.plate import far_from, inner, outside_wall, spot_in_drive, wall_down
+from core.parts.inner_wall import wall_down
+from core.parts.plate import far_from, inner, outside_wall, spot_in_drive
 from core.parts.tooth import tooth
 
 WRONG_SIDE = Code(

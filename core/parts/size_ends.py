@@ -30,8 +30,9 @@ from core.parts.guides import (
     OUTSIDE_WALL,
     TAIL_HITS_WALL,
 )
+from core.parts.inner_wall import wall_down, wall_left, wall_right, wall_up
 from core.parts.notches import places, tip_at
-from core.parts.plate import far_from, wall_down, wall_left, wall_right, wall_up
+from core.parts.plate import far_from
 from core.parts.shackle import IN_KEY_CIRCLE as SHACKLE_IN_KEY_CIRCLE
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
 from core.parts.spring_limits import SPRING_AT_SHACKLE, SPRING_OFF_BOLT

@@ -9,8 +9,9 @@ from core.layout.layout import Layout
 from core.mechanism.strip_shape import strip_height
 from core.parts.bolt_contour import nose_face, top_edge
 from core.parts.guide_places import front_guide, rear_guide
+from core.parts.inner_wall import wall_left, wall_right
 from core.parts.notches import detent, throw_of, tip_at
-from core.parts.plate import far_from, wall_left, wall_right
+from core.parts.plate import far_from
 from core.parts.strip import Strip, tip_radius
 
 _PIECES = 12

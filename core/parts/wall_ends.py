@@ -6,22 +6,19 @@ Those ends are set above and below guides, tail, nose and body of the bolt, and 
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-import shapely
 from shapely.affinity import translate
-from shapely.geometry.base import BaseGeometry
 
-from core.geometry.polygons import reach
 from core.geometry.secant import zero_near
 from core.layout.codes import Code
 from core.layout.findings import Finding
-from core.layout.frames import centreline_frame, hand
 from core.layout.layout import Layout
 from core.layout.part import Part
 from core.layout.windows import Bound
 from core.parts.bolt_contour import body_sides, bolt_area, nose_face, top_edge
 from core.parts.guide_places import front_guide, rear_guide
 from core.parts.guides import OUTSIDE_WALL, TAIL_HITS_WALL
-from core.parts.plate import beyond_wall, inner, inner_in_plate
+from core.parts.inner_wall import DOWN, UP, Reaches, wall_from
+from core.parts.plate import beyond_wall
 from core.parts.shackle import OUTSIDE_WALL as SHACKLE_OUTSIDE_WALL
 from core.parts.spring_limits import SPRING_OUTSIDE_WALL
 from core.parts.strip import strip
@@ -54,16 +51,16 @@ class _Block:
     by: str
     code: Code
 
-    def above(self, area: BaseGeometry) -> float | None:
-        """Return the room [mm] that the `area` leaves above it; None where that misses it."""
+    def above(self, wall: Reaches) -> float | None:
+        """Return the room [mm] that the `wall` leaves above it; None where that misses it."""
         at = (self.low + self.high) / 2
-        room = reach(area, (0.0, 1.0), self.left, self.right, at)
+        room = wall(UP, self.left, self.right, at)
         return None if room is None else room - self.high
 
-    def below(self, area: BaseGeometry) -> float | None:
-        """Return the room [mm] that the `area` leaves below it; None where that misses it."""
+    def below(self, wall: Reaches) -> float | None:
+        """Return the room [mm] that the `wall` leaves below it; None where that misses it."""
         at = (self.low + self.high) / 2
-        room = reach(area, (0.0, -1.0), -self.right, -self.left, -at)
+        room = wall(DOWN, -self.right, -self.left, -at)
         return None if room is None else room + self.low
 
 
@@ -121,8 +118,9 @@ def _bounds(layout: Layout) -> Iterable[Bound]:
 
 def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
     if path == PIVOT:
+        wall = wall_from(layout)
         for block in (*_blocks(layout), *_of_bolt(layout)):
-            if block.above(inner(layout)) is not None and block.below(inner(layout)) is not None:
+            if block.above(wall) is not None and block.below(wall) is not None:
                 yield from _of_pivot(layout, block)
     elif path == LINE:
         yield from _of_line(layout)
@@ -132,10 +130,10 @@ def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
 
 def _of_line(layout: Layout) -> Iterable[Bound]:
     """Yield the ends of the bolt line's height: all that hangs on it is carried up and down with it."""
-    line, area = layout.lock.bolt_line.height, inner(layout)
+    line, wall = layout.lock.bolt_line.height, wall_from(layout)
     bar, nose, _ = _of_bolt(layout)
     for block in (*_blocks(layout), bar, nose):
-        above, below = block.above(area), block.below(area)
+        above, below = block.above(wall), block.below(wall)
         if above is not None and below is not None:
             yield Bound(LINE, "high", line + above, block.by, block.code)
             yield Bound(LINE, "low", line - below, block.by, block.code)
@@ -147,7 +145,7 @@ def _of_tail(layout: Layout) -> Iterable[Bound]:
     line, tail, by = lock.bolt_line.height, lock.bolt.tail_height, "the tail at the inner wall"
     for back in (0.0, tooth(layout).throw):
         hung = _Block(right + back, end + back, line - tail, line, by, BOLT_OUTSIDE_WALL)
-        below = hung.below(inner(layout))
+        below = hung.below(wall_from(layout))
         if below is not None:
             yield Bound(TAIL, "high", tail + below, hung.by, hung.code)
 
@@ -156,15 +154,11 @@ def _of_pivot(layout: Layout, block: _Block) -> Iterable[Bound]:
     """Yield the ends of the pivot's place: off the mark's upright the centreline turns as it moves, so by secants."""
     pivot = layout.lock.pivot
 
-    def moved(below: float) -> BaseGeometry:
-        move = centreline_frame(pivot.across, below).then(hand(layout))
-        return shapely.transform(inner_in_plate(layout), move.points)
-
     def above(below: float) -> float | None:
-        return block.above(moved(below)) if below > 0 else None
+        return block.above(wall_from(layout, below)) if below > 0 else None
 
     def under(below: float) -> float | None:
-        return block.below(moved(below)) if below > 0 else None
+        return block.below(wall_from(layout, below)) if below > 0 else None
 
     lowest, highest = zero_near(above, pivot.below, 1.0), zero_near(under, pivot.below, -1.0)
     if lowest is not None:

@@ -11,13 +11,13 @@ import shapely
 from core.geometry.motion import MIRROR, Motion
 from core.geometry.path import Point
 from core.geometry.polygons import piece_at
+from core.geometry.profile import Profile
 from core.layout.frames import centreline_frame
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.lock.sections import Plate
 from core.mechanism.maths import Array
 from core.parts.plate import inside, wall_distance_at
-from core.propose.profile import Profile
 
 UP, DOWN, RIGHT, LEFT = (0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)
 _KEPT = 512
