@@ -1,0 +1,119 @@
+"""A wall that many see, each turned by an angle of its own, against shapely's intersections."""
+
+import math
+from collections import Counter
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+import shapely
+from shapely.affinity import affine_transform
+from shapely.geometry import LineString, MultiPoint, Polygon, box
+
+from core.geometry.path import Point
+from core.geometry.polygons import reach
+from core.mechanism.maths import Array
+from core.propose.turned_ring import Chains, Turned
+from core.propose.walls import DOWN, LEFT, RIGHT, UP
+from tests.sure import sure
+
+FAR = 500.0
+
+
+def corners(rng: np.random.Generator) -> Polygon:
+    """Return the hull of points by chance: any parallel meets it once."""
+    return MultiPoint(rng.uniform(-40, 40, (rng.integers(4, 14), 2))).convex_hull
+
+
+def rounded(rng: np.random.Generator) -> Polygon:
+    """Return such a hull with arcs of many chords for corners."""
+    return corners(rng).buffer(rng.uniform(1, 10), quad_segs=int(rng.integers(8, 120)))
+
+
+def star(rng: np.random.Generator) -> Polygon:
+    """Return a ring with corners that look in and out by chance."""
+    count = int(rng.integers(5, 40))
+    angles = np.linspace(0, 2 * math.pi, count, endpoint=False)
+    far = rng.uniform(15, 45, count)
+    return Polygon(np.stack([far * np.cos(angles), far * np.sin(angles)], axis=1))
+
+
+def inset(rng: np.random.Generator) -> Polygon:
+    """Return a star less a border, as walls are: its hollows are arcs of many chords."""
+    left = star(rng).buffer(-rng.uniform(1, 4), quad_segs=32)
+    return max(getattr(left, "geoms", [left]), key=lambda piece: piece.area)
+
+
+def comb(rng: np.random.Generator) -> Polygon:
+    """Return a ring with teeth, of edges across and upright alone, as a traced one may have them."""
+    xs = np.repeat(np.sort(rng.uniform(-40, 40, 8)), 2)[1:-1]
+    ys = np.repeat(rng.uniform(0, 40, 7), 2)
+    return Polygon([(xs[0], -30.0), *zip(xs, ys, strict=True), (xs[-1], -30.0)])
+
+
+def seen(area: Polygon, middle: Array, angle: float, way: Point) -> Polygon:
+    """Return an area turned and moved so that a way looks up from a middle, by shapely.affinity."""
+    right, up = (
+        np.array([math.cos(angle), math.sin(angle)]),
+        np.array([-math.sin(angle), math.cos(angle)]),
+    )
+    along, across = way[0] * right + way[1] * up, way[1] * right - way[0] * up
+    return affine_transform(
+        area, [*across, *along, -float(middle @ across), -float(middle @ along)]
+    )
+
+
+def expected(area: Polygon, low: float, high: float, at: float) -> tuple[str, float]:
+    """Return how the answer was found, and how far up an area reaches at its least, by shapely's intersections."""
+    x0, _, x1, _ = area.bounds
+    if low < x0 or high > x1:
+        return "missed", -np.inf
+    if area.covers(LineString([(low, at), (high, at)])):
+        return "inside", float(box(low, at, high, FAR).difference(area).bounds[1])
+    if area.convex_hull.area - area.area < 1e-9:
+        parts = box(low, -FAR, high, FAR).difference(area).geoms
+        return "once", float(next(part for part in parts if part.bounds[3] == FAR).bounds[1])
+    # which stretch is nearest is told by the one that is asked once, held by rays (tests/test_geometry.py)
+    return "nearest", sure(reach(area, UP, low, high, at))
+
+
+@pytest.mark.parametrize("made", [corners, rounded, star, inset, comb])
+@pytest.mark.parametrize("drawn", range(8))
+@pytest.mark.first(5)
+def test_a_turned_ring_reaches_as_far_as_shapely_says(
+    made: Callable[[np.random.Generator], Polygon], drawn: int
+) -> None:
+    rng = np.random.default_rng([drawn, len(made.__name__)])
+    told: Counter[str] = Counter()
+    for _ in range(5):
+        area, many = made(rng), 20
+        middles = rng.uniform(-12, 12, (many, 2))
+        angles = np.where(
+            rng.random(many) < 0.2,
+            rng.integers(-2, 3, many) * math.pi / 2,
+            rng.uniform(-4, 4, many),
+        )
+        turned = Turned(Chains(shapely.get_coordinates(area.exterior)), middles, angles)
+        for way in (UP, DOWN, RIGHT, LEFT):
+            low = rng.uniform(-35, 30, many)
+            high, at = low + rng.exponential(8, many), rng.uniform(-15, 25, many)
+            found = turned.least(way, low, high, at)
+            for n in range(many):
+                there = seen(area, middles[n], angles[n], way)
+                how, least = expected(there, low[n], high[n], at[n])
+                told[how] += 1
+                assert found[n] == pytest.approx(least, abs=1e-6), (how, n, way)
+    hull = made in (corners, rounded)
+    assert min(told[how] for how in ("missed", "inside", "once" if hull else "nearest")) > 20
+
+
+def test_of_no_number_nothing_is_told() -> None:
+    turned = Turned(
+        Chains(shapely.get_coordinates(box(0, 0, 4, 2).exterior)), np.zeros((4, 2)), np.zeros(4)
+    )
+    low, high, at = np.ones((3, 4))
+    for n, one in enumerate((low, high, at)):
+        one[n] = np.nan
+    assert turned.least(UP, low, high + 1, at).tolist() == pytest.approx(
+        [np.nan] * 3 + [2.0], nan_ok=True
+    )
