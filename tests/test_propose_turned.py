@@ -1,4 +1,4 @@
-"""A wall that many see, each turned by an angle of its own, against shapely's intersections."""
+"""A wall that many see, each turned by an angle of its own, against shapely's intersections and each alone."""
 
 import math
 from collections import Counter
@@ -12,9 +12,12 @@ from shapely.geometry import LineString, MultiPoint, Polygon, box
 
 from core.geometry.path import Point
 from core.geometry.polygons import reach
+from core.lock.lock import Lock
 from core.mechanism.maths import Array
 from core.propose.turned_ring import Chains, Turned
-from core.propose.walls import DOWN, LEFT, RIGHT, UP
+from core.propose.walls import DOWN, LEFT, RIGHT, UP, Walls
+from tests.designs import plausible
+from tests.locks import changed
 from tests.sure import sure
 
 FAR = 500.0
@@ -117,3 +120,55 @@ def test_of_no_number_nothing_is_told() -> None:
     assert turned.least(UP, low, high + 1, at).tolist() == pytest.approx(
         [np.nan] * 3 + [2.0], nan_ok=True
     )
+
+
+UPPER = ((-2, -40), (-2, -30), (-25, -30), (-25, 0), (25, 0), (25, -30), (2, -30), (2, -40))
+BONE = (*UPPER, (20, -40), (20, -75), (-20, -75), (-20, -40))
+
+
+@pytest.mark.parametrize("unlocks", ["right", "left"])
+def test_of_a_wall_in_pieces_each_sees_the_one_its_pivot_is_in(unlocks: str) -> None:
+    lock = changed(
+        Lock(), {"unlocks": unlocks, "plate.outline": "traced", "plate.points": BONE, "plate.rim": 3.0}
+    )  # fmt: skip
+    rng = np.random.default_rng(5)
+    across, below = rng.uniform(-9, 9, 60), rng.uniform(5, 70, 60)
+    across[::4] = 0.0
+    low = rng.uniform(-6, -2, 60)
+    high, at = low + rng.uniform(0, 5, 60), np.zeros(60)
+    together = asked(Walls(lock, across, below), low, high, at)
+    each_alone(lock, across, below, (low, high, at), together)
+    # in the upper piece the floor is at 27 below the mark, in the lower one at 72
+    up = (across == 0.0) & (below < 27)
+    assert up.sum() > 3
+    assert together[1][up] == pytest.approx(below[up] - 27)
+    down = (across == 0.0) & (below > 43)
+    assert down.sum() > 3
+    assert together[1][down] == pytest.approx(below[down] - 72)
+
+
+def asked(walls: Walls, low: Array, high: Array, at: Array) -> Array:
+    """Return what a wall comes to in all four directions [mm], shape (4, n)."""
+    every = (walls.up, walls.down, walls.right, walls.left)
+    return np.stack([one(low, high, at) for one in every])
+
+
+def each_alone(
+    lock: Lock, across: Array, below: Array, question: tuple[Array, ...], together: Array
+) -> None:
+    """Hold walls seen together to each seen alone, by a table of its own."""
+    for n in range(len(across)):
+        one = asked(Walls(lock, across[[n]], below[[n]]), *(row[[n]] for row in question))
+        # where the slow way is gone it looks a thousand millionth of a mm beside a corner
+        assert together[:, [n]] == pytest.approx(one, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.first(6)
+def test_leaning_walls_asked_together_are_as_each_alone(seed: int) -> None:
+    lock, rng = plausible(seed), np.random.default_rng(seed)
+    across, below = rng.uniform(-4, 4, 24), rng.uniform(0.2, 0.8, 24) * lock.plate.height
+    low = rng.uniform(-20, 15, 24)
+    high, at = low + rng.exponential(8, 24), rng.uniform(0, 25, 24)
+    together = asked(Walls(lock, across, below), low, high, at)
+    each_alone(lock, across, below, (low, high, at), together)

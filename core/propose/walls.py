@@ -3,39 +3,38 @@
 As `core.parts.plate` has it for one lock, in the drive frame.
 """
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 import shapely
 
 from core.geometry.motion import MIRROR, Motion
 from core.geometry.path import Point
-from core.geometry.polygons import piece_at
-from core.geometry.profile import Profile
+from core.geometry.polygons import piece_at, piece_numbers
 from core.layout.frames import centreline_frame
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.lock.sections import Plate
-from core.mechanism.maths import Array
+from core.mechanism.maths import Array, Truths
 from core.parts.plate import inside, wall_distance_at
+from core.geometry.profile import Profile
+from core.propose.turned_ring import Chains, Turned
 
 UP, DOWN, RIGHT, LEFT = (0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)
-_KEPT = 512
-"""Rings with their profiles that are kept: one lock's, and those of a few centrelines that lean."""
+_KEPT = 32
+"""Profiles and chains that are kept: of one lock's wall, and of a few that it is held against."""
 
 
 class Walls:
     """The inner wall of a lock's plate for pivots at `across`, `below` [mm], shape (n,)."""
 
     def __init__(self, lock: Lock, across: Array, below: Array) -> None:
-        """Sort the pivots by the centreline they stand on: along one that is upright they see one ring, shifted."""
+        """See whether all stand on one centreline: along one that is upright they see one ring, shifted."""
         self._lock, self.across, self.below = lock, across, below
-        pieces = getattr(inside(lock.plate, lock.units), "geoms", (None,))
-        upright = (across == 0.0) & (len(pieces) == 1)
-        pivots = np.stack([across, np.where(upright, 0.0, below)], axis=1)
-        self._frames, which = np.unique(pivots, axis=0, return_inverse=True)
-        self._which = which.reshape(-1)
-        self._shift = np.where(upright, below, 0.0)
+        parted = hasattr(inside(lock.plate, lock.units), "geoms")
+        self._shift = np.where((across == 0.0) & (not parted), below, 0.0)
+        stands = np.stack([across, below - self._shift])
+        self._alike = bool((stands == stands[:, :1]).all())
 
     def distance(self) -> Array:
         """Return how far [mm] each pivot lies from the inner wall, shape (n,); negative outside it."""
@@ -65,44 +64,63 @@ class Walls:
         return self._asked(LEFT, y0, y1, x)
 
     def _asked(self, direction: Point, low: Array, high: Array, at: Array) -> Array:
-        along = self._shift * direction[1]
-        across = -self._shift * direction[0]  # a shift upwards, across the direction
-        found = np.empty(len(self.below))
-        for number, (x, below) in enumerate(self._frames):
-            some = self._which == number
-            lock, down = self._lock, float(below)
-            near = (float(x), -(down or lock.pivot.below))
-            profile = _profile(
-                lock.plate, lock.units, lock.unlocks, float(x), down, near, direction
-            )
-            if profile is None:
-                found[some] = -np.inf
-                continue
-            here = profile.least(
-                low[some] - across[some], high[some] - across[some], at[some] - along[some]
-            )
-            found[some] = here + along[some]
+        if self._alike:
+            return self._as_one(direction, low, high, at)
+        found = np.full(len(self.below), -np.inf)
+        for some, turned in self._turned:
+            found[some] = turned.least(direction, low[some], high[some], at[some])
         return found
+
+    def _as_one(self, direction: Point, low: Array, high: Array, at: Array) -> Array:
+        """Return what is asked where all see one ring: a table of it serves them all."""
+        lock = self._lock
+        across, below = float(self.across[0]), float(self.below[0] - self._shift[0])
+        profile = _profile(lock.plate, lock.units, lock.unlocks, across, below, direction)
+        if profile is None:
+            return np.full(len(self.below), -np.inf)
+        along = self._shift * direction[1]
+        aside = -self._shift * direction[0]  # a shift upwards, across the direction
+        return profile.least(low - aside, high - aside, at - along) + along
+
+    @cached_property
+    def _turned(self) -> list[tuple[Truths, Turned]]:
+        """The ring of each piece inside the wall, as those see it whose pivots count for it."""
+        lock, places = self._lock, np.stack([self.across, -self.below], axis=1)
+        rings = _chains(lock.plate, lock.units, lock.unlocks)
+        if not rings:
+            return []
+        piece = piece_numbers(inside(lock.plate, lock.units), places)
+        middles = places * _hand(lock.unlocks)
+        angles = np.arctan2(middles[:, 0], -middles[:, 1])
+        return [
+            (some, Turned(chains, middles[some], angles[some]))
+            for number, chains in enumerate(rings)
+            if (some := piece == number).any()
+        ]
 
 
 @lru_cache(maxsize=_KEPT)
 def _profile(
-    plate: Plate,
-    units: str,
-    unlocks: str,
-    across: float,
-    below: float,
-    near: Point,
-    direction: Point,
+    plate: Plate, units: str, unlocks: str, across: float, below: float, direction: Point
 ) -> Profile | None:
-    """Return the wall in the drive frame, of an upright centreline with `below` 0: as seen from the mark.
-
-    Of several pieces inside the wall the one at `near`, a point of the plate frame, counts.
-    """
-    area = piece_at(inside(plate, units), near)
+    """Return the wall in the drive frame, of an upright centreline with `below` 0: as seen from the mark."""
+    area = piece_at(inside(plate, units), (across, -below))
     if area.is_empty:
         return None
     move = centreline_frame(across, below) if below else Motion()
     if unlocks == "left":
         move = move.then(MIRROR)
     return Profile(move.points(shapely.get_coordinates(area.exterior)), direction)
+
+
+@lru_cache(maxsize=_KEPT)
+def _chains(plate: Plate, units: str, unlocks: str) -> tuple[Chains, ...]:
+    """Return the rings of the pieces inside the wall, for a lock that unlocks to the left in the mirror."""
+    area = inside(plate, units)
+    pieces = [piece for piece in getattr(area, "geoms", [area]) if not piece.is_empty]
+    hand = _hand(unlocks)
+    return tuple(Chains(shapely.get_coordinates(piece.exterior) * hand) for piece in pieces)
+
+
+def _hand(unlocks: str) -> Array:
+    return np.array([-1.0 if unlocks == "left" else 1.0, 1.0])
