@@ -110,6 +110,25 @@ def test_a_turned_ring_reaches_as_far_as_shapely_says(
     assert min(told[how] for how in ("missed", "inside", "once" if hull else "nearest")) > 20
 
 
+def test_one_parallel_alone_has_the_stretch_that_shapely_cuts_from_it() -> None:
+    rng, several = np.random.default_rng(4), 0
+    for _ in range(10):
+        area, many = star(rng), 20
+        middles, angles = rng.uniform(-12, 12, (many, 2)), rng.uniform(-4, 4, many)
+        turned = Turned(Chains(shapely.get_coordinates(area.exterior)), middles, angles)
+        across, at = rng.uniform(-15, 15, many), rng.uniform(-15, 25, many)
+        found = turned.least(LEFT, across, across, at)
+        for n in range(many):
+            ray = LineString([(across[n], -FAR), (across[n], FAR)])
+            cut = ray.intersection(seen(area, middles[n], angles[n], LEFT))
+            stretches = [one.bounds for one in getattr(cut, "geoms", [cut]) if one.length > 0]
+            several += len(stretches) > 1
+            away = [max(one[1] - at[n], at[n] - one[3], 0.0) for one in stretches]
+            least = stretches[int(np.argmin(away))][3] if stretches else -np.inf
+            assert found[n] == pytest.approx(least, abs=1e-6)
+    assert several > 20
+
+
 def test_of_no_number_nothing_is_told() -> None:
     turned = Turned(
         Chains(shapely.get_coordinates(box(0, 0, 4, 2).exterior)), np.zeros((4, 2)), np.zeros(4)
