@@ -14,8 +14,9 @@ from core.geometry.path import Point
 from core.geometry.polygons import reach
 from core.lock.lock import Lock
 from core.mechanism.maths import Array
+from core.parts.inner_wall import DOWN, LEFT, RIGHT, UP
 from core.propose.turned_ring import Chains, Turned
-from core.propose.walls import DOWN, LEFT, RIGHT, UP, Walls
+from core.propose.walls import Walls
 from tests.designs import plausible
 from tests.locks import changed
 from tests.sure import sure

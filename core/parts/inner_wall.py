@@ -68,7 +68,7 @@ def _shifted(
     direction: Point, low: float, high: float, at: float,
 ) -> float | None:  # fmt: skip
     along, across = below * direction[1], -below * direction[0]
-    seen = _profile(plate, units, unlocks, None, direction)
+    seen = profile_for(plate, units, unlocks, None, direction)
     if seen is None:
         return None
     found = seen.least_of_one(low - across, high - across, at - along)
@@ -79,17 +79,18 @@ def _seen(
     plate: Plate, units: str, unlocks: str, pivot: Point,
     direction: Point, low: float, high: float, at: float,
 ) -> float | None:  # fmt: skip
-    seen = _profile(plate, units, unlocks, pivot, direction)
+    seen = profile_for(plate, units, unlocks, pivot, direction)
     return None if seen is None else seen.least_of_one(low, high, at)
 
 
 @lru_cache(maxsize=_KEPT)
-def _profile(
+def profile_for(
     plate: Plate, units: str, unlocks: str, pivot: Point | None, direction: Point
 ) -> Profile | None:
-    """Return the wall as a `pivot` of the plate frame sees it, or as the mark does, on an upright centreline.
+    """Return the wall in the drive frame of a `pivot` [mm] of the plate frame, or of the mark on an upright centreline.
 
-    Of several pieces inside the wall the one at the pivot counts.
+    Of several pieces inside the wall the one at the pivot counts. What is wrong with the plate is told in `units`;
+    `unlocks` is the hand. None where there is nothing inside.
     """
     area, move = inside(plate, units), Motion()
     if pivot is not None:

@@ -1,6 +1,6 @@
 """The inner wall as many locks see it that have one plate and differ in where the pivot stands, among other things.
 
-As `core.parts.plate` has it for one lock, in the drive frame.
+As `core.parts.inner_wall` has it for one lock, in the drive frame.
 """
 
 from functools import cached_property, lru_cache
@@ -8,21 +8,18 @@ from functools import cached_property, lru_cache
 import numpy as np
 import shapely
 
-from core.geometry.motion import MIRROR, Motion
 from core.geometry.path import Point
-from core.geometry.polygons import piece_at, piece_numbers
-from core.layout.frames import centreline_frame
+from core.geometry.polygons import piece_numbers
 from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.lock.sections import Plate
 from core.mechanism.maths import Array, Truths
+from core.parts.inner_wall import DOWN, LEFT, RIGHT, UP, profile_for
 from core.parts.plate import inside, wall_distance_at
-from core.geometry.profile import Profile
 from core.propose.turned_ring import Chains, Turned
 
-UP, DOWN, RIGHT, LEFT = (0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)
-_KEPT = 32
-"""Profiles and chains that are kept: of one lock's wall, and of a few that it is held against."""
+_KEPT = 8
+"""Walls whose chains are kept: of the lock at hand, and of a few that it is held against."""
 
 
 class Walls:
@@ -75,7 +72,8 @@ class Walls:
         """Return what is asked where all see one ring: a table of it serves them all."""
         lock = self._lock
         across, below = float(self.across[0]), float(self.below[0] - self._shift[0])
-        profile = _profile(lock.plate, lock.units, lock.unlocks, across, below, direction)
+        pivot = (across, -below) if below else None
+        profile = profile_for(lock.plate, lock.units, lock.unlocks, pivot, direction)
         if profile is None:
             return np.full(len(self.below), -np.inf)
         along = self._shift * direction[1]
@@ -97,20 +95,6 @@ class Walls:
             for number, chains in enumerate(rings)
             if (some := piece == number).any()
         ]
-
-
-@lru_cache(maxsize=_KEPT)
-def _profile(
-    plate: Plate, units: str, unlocks: str, across: float, below: float, direction: Point
-) -> Profile | None:
-    """Return the wall in the drive frame, of an upright centreline with `below` 0: as seen from the mark."""
-    area = piece_at(inside(plate, units), (across, -below))
-    if area.is_empty:
-        return None
-    move = centreline_frame(across, below) if below else Motion()
-    if unlocks == "left":
-        move = move.then(MIRROR)
-    return Profile(move.points(shapely.get_coordinates(area.exterior)), direction)
 
 
 @lru_cache(maxsize=_KEPT)
