@@ -273,7 +273,7 @@ def test_proposals_cost_no_more_than_sixty_checks_of_one_lock() -> None:
 
 
 @pytest.mark.slow
-def test_proposals_where_the_centreline_leans_cost_no_more_than_five_standss() -> None:
+def test_proposals_where_the_centreline_leans_cost_no_more_than_five_where_it_stands() -> None:
     # some one and a half: each pivot sees the wall turned by an angle of its own, and no table of it serves two of them
     lock = plausible(3, outline="oval")
     stands = lock.with_value("pivot.across", 0.0)
