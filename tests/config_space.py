@@ -115,9 +115,8 @@ class Free:
 
     gaps: tuple[tuple[float, float], ...]
 
-    def reachable(self, before: tuple[float, float]) -> list[tuple[float, float]]:
-        """Return what is free now and was part of the interval `before`."""
-        return [g for g in self.gaps if g[0] <= before[1] + TOUCH and g[1] >= before[0] - TOUCH]
+
+_NOTHING_THERE = Free(((-math.inf, math.inf),))
 
 
 @dataclass
@@ -151,24 +150,26 @@ class Rig:
 
     def look(self, angles: Sequence[float] | Array) -> None:
         """Work out the free travels at many key angles at once."""
-        todo = [float(a) for a in angles if a not in self.known]
-        nothing = Free(((-math.inf, math.inf),))
-        for angle in todo:
-            if self._below(angle):
-                self.known[angle] = nothing
+        todo = [a for a in np.asarray(angles, float).tolist() if a not in self.known]
+        self.known |= dict.fromkeys(self._below(todo), _NOTHING_THERE)
         new = np.array([a for a in todo if a not in self.known])
+        if not len(new):
+            return
         for some in np.array_split(new, max(len(new) // 128, 1)):
             ends = [self._taken(np.asarray(piece), some) for piece in self.bit]
-            for k, angle in enumerate(some):
-                begin = np.concatenate([e[0][k] for e in ends])
-                end = np.concatenate([e[1][k] for e in ends])
-                self.known[float(angle)] = Free(_gaps(begin, end))
+            begin, end = (np.concatenate(each, axis=1) for each in zip(*ends, strict=True))
+            for k, angle in enumerate(some.tolist()):
+                self.known[angle] = Free(_gaps(begin[k], end[k]))
 
-    def _below(self, angle: float) -> bool:
-        """Say whether the whole bit is below the bolt, which then can be anywhere."""
-        cos, sin = math.cos(angle), math.sin(angle)
-        top = max(y * cos - x * sin for piece in self.bit for x, y in piece)
-        return bool(self.pivot[1] + top <= self.bolt.bounds[1])
+    def _below(self, angles: Sequence[float]) -> list[float]:
+        """Return the angles at which the whole bit is below the bolt, which then can be anywhere."""
+        x, y = np.concatenate([np.asarray(piece) for piece in self.bit]).T
+        cos, sin = (
+            np.array([[turn(a)] for a in angles]).reshape(-1, 1) for turn in (math.cos, math.sin)
+        )
+        top = (y * cos - x * sin).max(axis=1)
+        below = self.pivot[1] + top <= self.bolt.bounds[1]
+        return [a for a, is_below in zip(angles, below.tolist(), strict=True) if is_below]
 
     def _taken(self, piece: Array, angles: Array) -> tuple[Array, Array]:
         """Return begin and end, shape (n, m), of the travels at which `piece` overlaps each trapezoid.
@@ -192,11 +193,15 @@ class Rig:
             own = at_level[k]
             begin = np.where(spans, np.minimum(begin, left[:, own] - metal.right[k]), begin)
             end = np.where(spans, np.maximum(end, right[:, own] - metal.left[k]), end)
-        # at the piece's corners that lie on a level of the trapezoid
+        # at the piece's corners that lie on a level of the trapezoid, of which those that can be stand in a row
+        least, most = y.min(axis=0), y.max(axis=0)
+        first = np.searchsorted(metal.high, least, "left")
+        last = np.searchsorted(metal.low, most, "right")
         for k in range(x.shape[1]):
-            px, py = x[:, k, None], y[:, k, None]
-            inside = shared & (py >= metal.low) & (py <= metal.high)
+            px, py, near = x[:, k, None], y[:, k, None], slice(first[k], last[k])
+            inside = shared[:, near] & (py >= metal.low[near]) & (py <= metal.high[near])
             rows, columns = np.nonzero(inside)
+            columns += first[k]
             at = y[rows, k]
             share = (at - metal.low[columns]) / (metal.high[columns] - metal.low[columns])
             right = metal.right[0][columns] + share * (metal.right[1] - metal.right[0])[columns]
@@ -211,17 +216,23 @@ def _width(x: Array, y: Array, level: Array) -> tuple[Array, Array]:
     """Return the left and right of convex outlines (n, k) at levels (m,), shape (n, m); of no meaning beyond."""
     left = np.full((len(x), len(level)), np.inf)
     right = np.full((len(x), len(level)), -np.inf)
+    lower, upper = np.minimum(np.roll(y, 1, axis=1), y), np.maximum(np.roll(y, 1, axis=1), y)
+    first = np.searchsorted(level, lower.min(axis=0), "left")
+    last = np.searchsorted(level, upper.max(axis=0), "right")
     for k in range(x.shape[1]):
+        near = slice(first[k], last[k])  # no edge crosses any other level at any of the angles
+        some = level[near]
         x0, y0 = x[:, k - 1, None], y[:, k - 1, None]
         x1, y1 = x[:, k, None], y[:, k, None]
-        crosses = (np.minimum(y0, y1) <= level) & (np.maximum(y0, y1) >= level)
+        crosses = (lower[:, k, None] <= some) & (upper[:, k, None] >= some)
         rise = np.where(y1 == y0, 1.0, y1 - y0)
-        here = np.where(y1 == y0, x0, x0 + (x1 - x0) * (level - y0) / rise)
-        left = np.where(crosses, np.minimum(left, here), left)
-        right = np.where(crosses, np.maximum(right, here), right)
+        here = np.where(y1 == y0, x0, x0 + (x1 - x0) * (some - y0) / rise)
+        np.minimum(left[:, near], here, out=left[:, near], where=crosses)
+        np.maximum(right[:, near], here, out=right[:, near], where=crosses)
         flat = crosses & (y1 == y0)
-        left = np.where(flat, np.minimum(left, x1), left)
-        right = np.where(flat, np.maximum(right, x1), right)
+        if flat.any():
+            np.minimum(left[:, near], x1, out=left[:, near], where=flat)
+            np.maximum(right[:, near], x1, out=right[:, near], where=flat)
     return left, right
 
 
@@ -230,13 +241,10 @@ def _gaps(begin: Array, end: Array) -> tuple[tuple[float, float], ...]:
     good = ~np.isnan(begin) & (end - begin > 2 * TOUCH)
     begin, end = begin[good] + TOUCH, end[good] - TOUCH
     order = np.argsort(begin)
-    found, reached = [], -math.inf
-    for b, e in zip(begin[order], end[order], strict=True):
-        if b > reached:
-            found.append((reached, float(b)))
-        reached = max(reached, float(e))
-    found.append((reached, math.inf))
-    return tuple(found)
+    begin = np.append(begin[order], math.inf)
+    reached = np.maximum.accumulate(np.append(-math.inf, end[order]))
+    free = begin > reached
+    return tuple(zip(reached[free].tolist(), begin[free].tolist(), strict=True))
 
 
 @dataclass(frozen=True)
@@ -288,11 +296,11 @@ def follow(
     walk = _Walk(rig, capture)
     walk.stand(float(angles[0]), begin if start is None else start)
     seen, travel, blocked = [float(angles[0])], [walk.here], None
-    for angle in angles[1:]:
-        if not walk.turn_to(float(angle)):
+    for angle in angles[1:].tolist():
+        if not walk.turn_to(angle):
             blocked = walk.angle
             break
-        seen.append(float(angle))
+        seen.append(angle)
         travel.append(walk.here)
     return Followed(stroke, np.array(seen), np.array(travel), blocked)
 
@@ -317,36 +325,44 @@ class _Walk:
         todo = [angle]
         while todo:
             aim = todo[-1]
-            step = abs(aim - self.angle)
-            most = max(STEEP * self.rig.reach * step, TOUCH)
             push, room = self._into(self.rig.free(aim))
-            # metal that was not beside the bolt before is met at its edge or not at all
-            met = room[0] - self.room[0] if room[0] > self.here else self.room[1] - room[1]
-            if push > 0 and (push > most or met > most) and step > FINEST:
-                todo.append((self.angle + aim) / 2)
-                continue
-            if push > most:
-                return False
+            if push > 0:  # most often nothing does
+                step = abs(aim - self.angle)
+                most = max(STEEP * self.rig.reach * step, TOUCH)
+                # metal that was not beside the bolt before is met at its edge or not at all
+                met = room[0] - self.room[0] if room[0] > self.here else self.room[1] - room[1]
+                if (push > most or met > most) and step > FINEST:
+                    todo.append((self.angle + aim) / 2)
+                    continue
+                if push > most:
+                    return False
+                self.here = min(max(self.here, room[0]), room[1])
             self.angle, self.room = aim, room
-            self.here = min(max(self.here, room[0]), room[1])
             self._draw()
             todo.pop()
         return True
 
     def _into(self, free: Free) -> tuple[float, tuple[float, float]]:
-        """Return the least push [mm] into what is free and can be reached, and the interval it leads into."""
-        best = (math.inf, self.room)
-        for gap in free.reachable(self.room):
-            push = max(gap[0] - self.here, self.here - gap[1], 0.0)
-            if push < best[0]:
-                best = (push, gap)
-        return best
+        """Return the least push [mm] into what is free and was part of the room so far, and the interval it leads into.
+
+        One of the hot places of the tests: no call in it.
+        """
+        here, room = self.here, self.room
+        least, most, best = room[0] - TOUCH, room[1] + TOUCH, math.inf
+        for gap in free.gaps:
+            if gap[0] <= most and gap[1] >= least:
+                push = gap[0] - here if here < gap[0] else here - gap[1] if here > gap[1] else 0.0
+                if push < best:
+                    best, room = push, gap
+        return best, room
 
     def _draw(self) -> None:
         if self.capture is None:
             return
-        seat = min((0.0, self.rig.throw), key=lambda s: abs(self.here - s))
-        if abs(self.here - seat) <= self.capture:
+        here, throw = self.here, self.rig.throw
+        off, off_other = abs(here), abs(here - throw)
+        seat, off = (0.0, off) if off <= off_other else (throw, off_other)
+        if off <= self.capture:
             self.here = min(max(seat, self.room[0]), self.room[1])
 
 
