@@ -8,15 +8,20 @@ walk goes three times as far again.
 The parts are asked, not the turn of the key: what it fouls and where it jams has no closed form, and sets no end but
 those of the pick-up angle and of the legs' heights, just outside of which it is asked too. Nor are the stops past the
 seats, of which these locks ask for none.
+
+On a way only the parts are asked that ask for the dimension at all (`tests/read_paths.py`), and just outside of each
+end all of them, which has to come to the same.
 """
 
 from collections import Counter
+from collections.abc import Iterable, Mapping
 
 import pytest
 
 from core.checks import gathered
 from core.errors import BadValueError
 from core.layout.layout import Layout
+from core.layout.part import Part
 from core.layout.windows import Bound, Window, merged
 from core.lock.lock import Lock, spec_of
 from core.whole import assembly
@@ -24,6 +29,7 @@ from tests.counts import tries
 from tests.designs import plausible
 from tests.held_locks import random_held
 from tests.met_ends import LEGS
+from tests.read_paths import asked_for, is_in
 from tests.test_windows import fouled
 
 BESIDE = 1e-4
@@ -49,10 +55,21 @@ def drawn(seed: int) -> Lock:
     return lock.with_value("tooth.roof", "flat")
 
 
-def stops(lock: Lock) -> frozenset[str]:
+Asked = Mapping[str, frozenset[str]]
+"""By the name of each part the paths of the values that it asks a lock for."""
+
+
+def stops(lock: Lock, parts: Iterable[Part] = PARTS) -> frozenset[str]:
     layout = Layout(lock)
-    found = (finding for part in PARTS for finding in part.findings(layout))
+    found = (finding for part in parts for finding in part.findings(layout))
     return frozenset(finding.code for finding in found if finding.level == "stop")
+
+
+def asked(lock: Lock) -> Asked:
+    def by(part: Part) -> frozenset[str]:
+        return asked_for(lambda layout: tuple(part.findings(layout)), lock)
+
+    return {part.name: by(part) for part in PARTS}
 
 
 def ends(path: str, window: Window, now: float) -> tuple[tuple[Bound | None, float], ...]:
@@ -73,16 +90,18 @@ def places(begin: float, last: float) -> list[float]:
     return [begin + (last - begin) * share for share in sorted(shares)]
 
 
-def walked(lock: Lock, path: str, window: Window, seen: Counter[str]) -> list[str]:
+def walked(lock: Lock, path: str, window: Window, asked_by: Asked, seen: Counter[str]) -> list[str]:
     """Walk one window of a lock; return what does not hold."""
     now = float(lock.value(path))
     (low, least), (high, most) = ends(path, window, now)
     begin = min(max(now, least + BESIDE), most - BESIDE)
     wrong: list[str] = []
+    moved = [part for part in PARTS if is_in(path, asked_by[part.name])]
+    kept = stops(lock, [part for part in PARTS if part not in moved])
 
     def at(value: float) -> frozenset[str] | None:
         try:
-            return stops(lock.with_value(path, value))
+            return kept | stops(lock.with_value(path, value), moved)
         except BadValueError:
             return None
 
@@ -102,6 +121,7 @@ def walked(lock: Lock, path: str, window: Window, seen: Counter[str]) -> list[st
         outside = at(end + way * BESIDE) if bound is not None else None
         if bound is None or outside is None or bound.code.level != "stop":
             continue
+        assert outside == stops(lock.with_value(path, end + way * BESIDE)), path
         if path in LEGS:
             outside |= fouled(lock.with_value(path, end + way * BESIDE))
         seen[path] += 1
@@ -119,7 +139,8 @@ def test_no_stop_comes_before_the_end_of_a_window(part: int) -> None:
         lock = drawn(seed)
         layout = Layout(lock)
         told = merged(bound for check in gathered.all_checks() for bound in check.bounds(layout))
+        asked_by = asked(lock)
         for path, window in told.items():
-            wrong += [f"{seed}: {one}" for one in walked(lock, path, window, seen)]
+            wrong += [f"{seed}: {one}" for one in walked(lock, path, window, asked_by, seen)]
     assert not wrong, "\n".join(wrong)
     assert len(seen) >= 20
