@@ -59,6 +59,7 @@ class Bench:
         self.lock, self.layout = lock, Layout(lock)
         self.body = polygon(bolt(self.layout).contour, 1e-4)
         self.radius, self.tip = tip_radius(lock), tip_at(self.layout)
+        self._heights: dict[float, tuple[float, tuple[float, float]]] = {}
         made = strip(self.layout)
         assert made is not None
         self.made, spring = made, lock.spring
@@ -70,13 +71,20 @@ class Bench:
 
     def height(self, travel: float) -> tuple[float, tuple[float, float]]:
         """Return how high the tip's middle stands when the bolt has moved so far, and where the two touch."""
+        if (
+            travel not in self._heights
+        ):  # asked for at every friction, and for all that follows from a force
+            self._heights[travel] = self._height(travel)
+        return self._heights[travel]
+
+    def _height(self, travel: float) -> tuple[float, tuple[float, float]]:
         moved = affinity.translate(self.body, xoff=travel)
         line = self.lock.bolt_line.height
         low, high = line - 6.0, line + self.radius + 1.0
         for _ in range(50):
             middle = (low + high) / 2
-            centre = Point(self.tip, middle)
-            free = not moved.contains(centre) and moved.distance(centre) > self.radius
+            # nothing from the bolt where it is within it
+            free = shapely.distance(moved, shapely.points(self.tip, middle)) > self.radius
             low, high = (low, middle) if free else (middle, high)
         touch = shapely.shortest_line(moved, Point(self.tip, high)).coords[0]
         return high, (float(touch[0]), float(touch[1]))

@@ -6,10 +6,12 @@ corner past the foot of its flank, laid so by complex numbers. Feet by the desig
 
 import cmath
 import math
+from functools import cache
 from random import Random
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from scipy.optimize import linprog
 
 from core.layout.layout import Layout
@@ -60,6 +62,13 @@ def lines_inside(slots: Slots, rng: Random) -> list[Line]:
     return found
 
 
+@cache
+def _half_a_turn() -> NDArray[np.complex128]:
+    """Return the way round of a corner at 1 mm, as places."""
+    around: NDArray[np.complex128] = np.exp(1j * np.linspace(0.0, math.pi, 400001))
+    return around
+
+
 class Pushed:
     """The flank of the worse stroke of a bolt that lies so in its guides, and what a key does with it moved further."""
 
@@ -82,8 +91,7 @@ class Pushed:
 
     def driven(self, foot: complex) -> float:
         """Return how far a corner pushes that turns past a foot."""
-        angles = np.linspace(0.0, math.pi, 400001)
-        corner = self.radius * np.exp(1j * angles)
+        corner = self.radius * _half_a_turn()
         return float(corner.real[corner.imag >= foot.imag].max()) - foot.real
 
     def at(self, line: Line, way: int) -> float:

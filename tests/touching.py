@@ -80,7 +80,8 @@ def let_go(bolt: BaseGeometry, bit: Corners, throw: float, stroke: str = "unlock
         return on_face and on_upright_edge(ahead, travel, (x, y))
 
     looks = [float(angle) for angle in np.linspace(-math.pi / 3, math.pi / 2, 101)]
-    last = max(k for k, angle in enumerate(looks) if drives(angle))
+    # asked from the end: where it drives before the last time is of no matter
+    last = next(k for k in reversed(range(len(looks))) if drives(looks[k]))
     low, high = looks[last], looks[last + 1]
     while high - low > 1e-7:
         at = (low + high) / 2
