@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.mechanism.bit_shape import BitShape
-from core.mechanism.maths import Array, distinct
+from core.mechanism.maths import Array, Truths, distinct
 
 TOUCH = 1e-3
 """Overlap [mm] that passes for touching: what chords and the rounding of numbers may add."""
@@ -114,16 +114,19 @@ def limits(sides: GapSides, bit: BitShape, angles: Array) -> tuple[Array, Array]
         # where the round tip would lie on a straight piece of the edge
         run = np.diff(edge, axis=0)
         leans = -way * run[:, 0] / np.hypot(run[:, 0], run[:, 1])
-        even = np.concatenate([edge[:, 1], radius * leans])
-        looked = [np.broadcast_to(even, (len(turn), len(even))), corners]
+        bottom, top = edge[0, 1], max(edge[-1, 1], sides.roof)
+        even = np.concatenate([edge[:, 1], (radius * leans)[_on_own(edge, radius * leans)]])
+        # heights that are the same at every angle are one row
+        looked = [even[(even >= bottom) & (even <= top)][None, :], corners]
         if soft > 0:
             # and where a rounded corner would
             looked += [(middles[:, :, None] + soft * leans).reshape(len(turn), -1)]
-        heights = np.concatenate(looked, axis=1)
-        beside = (heights >= edge[0, 1]) & (heights <= max(edge[-1, 1], sides.roof))
-        place = way * np.interp(heights, edge[:, 1], edge[:, 0])
-        over = np.where(beside, _side_at(way, turn[:, None], heights, bit) - place, -np.inf)
-        push = over.max(axis=1)
+        push = np.full(len(turn), -np.inf)
+        for heights in looked:
+            beside = (heights >= bottom) & (heights <= top)
+            place = way * np.interp(heights, edge[:, 1], edge[:, 0])
+            over = np.where(beside, _side_at(way, turn[:, None], heights, bit) - place, -np.inf)
+            push = np.maximum(push, over.max(axis=1))
         push[crown > sides.roof + TOUCH] = np.inf
         if way > 0:
             least[up] = push
@@ -132,8 +135,18 @@ def limits(sides: GapSides, bit: BitShape, angles: Array) -> tuple[Array, Array]
     return least, greatest
 
 
+def _on_own(edge: Array, heights: Array) -> Truths:
+    """Say which of the heights [mm], one for each piece of an edge, lie on their own piece, with a hair to spare."""
+    low, high = np.minimum(edge[:-1, 1], edge[1:, 1]), np.maximum(edge[:-1, 1], edge[1:, 1])
+    on: Truths = (heights >= low - TOUCH) & (heights <= high + TOUCH)
+    return on
+
+
 def _side_at(way: int, turn: Array, heights: Array, bit: BitShape) -> Array:
-    """Return how far [mm] the bit reaches right (`way` 1) or left (-1) at heights, (n, m); -inf where it is not."""
+    """Return how far [mm] the bit reaches right (`way` 1) or left (-1), (n, m), at heights, (n, m) or (1, m).
+
+    -inf where it is not.
+    """
     cos, sin = np.cos(turn), np.sin(turn)
     best = np.full(np.broadcast_shapes(turn.shape, heights.shape), -np.inf)
     radius = bit.radius
@@ -141,7 +154,7 @@ def _side_at(way: int, turn: Array, heights: Array, bit: BitShape) -> Array:
         x = (face + heights * sin) / cos
         along = x * sin + heights * cos
         here = (along >= -1e-12) & (along <= out + 1e-9)
-        best = np.where(here, np.maximum(best, way * x), best)
+        np.maximum(best, way * x, out=best, where=here)
     (lead, out), (trail, trail_out) = bit.middles
     first, last = bit.tip
     # of an arc x and y of its middle, its radius, and the x [mm] of the stretch of it that there is, in the bit's frame
@@ -158,7 +171,7 @@ def _side_at(way: int, turn: Array, heights: Array, bit: BitShape) -> Array:
             across, along = x * cos - heights * sin, x * sin + heights * cos
             here = (across <= high + 1e-9) & (across >= low - 1e-9)
             here &= (along > mid_y) & (np.abs(off) <= size)
-            best = np.where(here, np.maximum(best, way * x), best)
+            np.maximum(best, way * x, out=best, where=here)
     return best
 
 
