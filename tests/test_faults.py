@@ -12,7 +12,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -22,6 +22,7 @@ from core.files.project_file import Project, load, save
 from core.lock.lock import Lock
 from tests.fault_table import proven
 from tests.faulty import ERRORS, MEMORY, RUNS, Faults, faults_of, try_save
+from tests.sure import sure
 
 ROOT = Path(__file__).parents[1]
 
@@ -109,22 +110,49 @@ def test_a_save_names_what_the_system_said(tmp_path: Path) -> None:
 
 
 STRACED = """
-import os, pathlib, sys
+import ctypes, os, pathlib, select, sys, traceback
 import filelock, tomlkit, tomli_w
 from core.errors import SaveError
 from core.files.project_file import load, save
+from core.files.project_reading import read_text
+from core.files.project_text import fresh_text
+from core.lock.lock import Lock
 from tests.faulty import as_ordinary_user
-as_ordinary_user()
-path = pathlib.Path(sys.argv[1])
-project = load(path)
-new = project.with_lock(project.lock.with_value("key.radius", 21.0))
-os.access("/begin-here", os.F_OK)
-try:
-    said = (save(new), "saved")[1]
-except SaveError as error:
-    said = str(error)
-os.access("/end-here", os.F_OK)
-sys.stdout.write(said)
+
+read_text(fresh_text(Lock()))  # whatever is found out late is found out
+
+def saved(path):
+    as_ordinary_user()
+    project = load(path)
+    new = project.with_lock(project.lock.with_value("key.radius", 21.0))
+    os.access("/begin-here", os.F_OK)
+    try:
+        said = (save(new), "saved")[1]
+    except SaveError as error:
+        said = str(error)
+    os.access("/end-here", os.F_OK)
+    return said
+
+for line in sys.stdin:
+    waits, go = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(go)
+        ctypes.CDLL(None).prctl(0x59616D61, ctypes.c_ulong(-1))  # anybody may trace it, where the system asks
+        print(os.getpid(), flush=True)
+        select.select([waits], [], [])
+        try:
+            said = saved(pathlib.Path(line.strip()))
+        except BaseException:
+            said = repr(traceback.format_exc())
+        sys.stdout.write(said)
+        sys.stdout.flush()
+        os._exit(0)
+    os.close(waits)
+    sys.stdin.readline()
+    os.close(go)
+    os.waitpid(child, 0)
+    print(flush=True)
 """
 ABLE = (
     "openat", "flock", "getdents64", "read", "write", "fchmod", "fsync", "close", "rename", "unlink",
@@ -132,27 +160,59 @@ ABLE = (
 """System calls by which a file is written; those that only look are tried above, in Python's own."""
 
 
-def straced(folder: Path, *options: str) -> tuple[str, list[str], str]:
-    """Save a lock under strace; return what was said, the names of all calls before, and the trace of the save."""
-    path, trace = folder / "lock.toml", folder.parent / "trace"
-    for left in folder.iterdir():
-        left.unlink()
-    save(Project(None, Lock()), path)
-    path.chmod(0o666)
-    done = subprocess.run(
-        [shutil.which("strace") or "", "-o", str(trace), *options, sys.executable, "-c", STRACED, str(path)],
-        capture_output=True, cwd=ROOT, text=True, check=False, timeout=300,
-        env=os.environ | {"PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": "1"},
-    )  # fmt: skip
-    assert "Traceback" not in done.stderr, done.stderr
-    before, _, rest = trace.read_text().partition("begin-here")
-    between = rest.partition("end-here")[0]
-    return done.stdout, re.findall(r"^(\w+)\(", before, re.MULTILINE), between
+class Straced:
+    """A program with all loaded that forks for each save; the fork, a process as real as any, is traced by strace."""
+
+    def __init__(self) -> None:
+        self._program = subprocess.Popen(
+            [sys.executable, "-c", STRACED], stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=ROOT, text=True,
+            env=os.environ | {"PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": "1"},
+        )  # fmt: skip
+        self._asks, self._tells = sure(self._program.stdin), sure(self._program.stdout)
+
+    def __call__(self, folder: Path, *options: str) -> tuple[str, list[str], str]:
+        """Save a lock; return what was said, the names of all calls before, and the trace of the save."""
+        path, trace = folder / "lock.toml", folder.parent / "trace"
+        for left in folder.iterdir():
+            left.unlink()
+        save(Project(None, Lock()), path)
+        path.chmod(0o666)
+        process = self._asked(str(path))
+        strace = shutil.which("strace") or ""
+        with subprocess.Popen(
+            [strace, "-o", str(trace), *options, "-p", process],
+            stderr=subprocess.PIPE, text=True,
+        ) as tracing:  # fmt: skip
+            attached = sure(tracing.stderr).readline()
+            assert "attached" in attached, attached
+            said = self._asked("go")
+            tracing.wait(300)
+        assert "Traceback" not in said, said
+        before, _, rest = trace.read_text().partition("begin-here")
+        between = rest.partition("end-here")[0]
+        return said, re.findall(r"^(\w+)\(", before, re.MULTILINE), between
+
+    def _asked(self, line: str) -> str:
+        print(line, file=self._asks, flush=True)
+        return self._tells.readline().rstrip("\n")
+
+    def end(self) -> None:
+        """End the program."""
+        self._asks.close()
+        self._tells.close()
+        assert self._program.wait(60) == 0
+
+
+@pytest.fixture
+def straced() -> Iterator[Straced]:
+    made = Straced()
+    yield made
+    made.end()
 
 
 @pytest.mark.slow
 @pytest.mark.skipif(shutil.which("strace") is None, reason="strace is not installed")
-def test_every_system_call_of_a_save_fails_once() -> None:
+def test_every_system_call_of_a_save_fails_once(straced: Straced) -> None:
     top = Path(tempfile.mkdtemp(dir=MEMORY))
     folder = top / "open"
     folder.mkdir()
@@ -171,7 +231,8 @@ def test_every_system_call_of_a_save_fails_once() -> None:
                 # what begins anew after a signal, as Python does, meets it once
                 fault = f"inject={name}:error={error}:when={before.count(name) + number}"
                 said, _, trace = straced(folder, "-e", fault)
-                assert "(INJECTED)" in trace
+                met = re.findall(rf"^{name}\(.*", trace, re.MULTILINE)
+                assert "(INJECTED)" in met[number - 1]
                 tried += 1
                 kept = load(folder / "lock.toml").lock
                 lost += kept.key.radius != (21.0 if said == "saved" else 20.0)
