@@ -24,6 +24,7 @@ from core.checks import gathered
 from core.errors import BadFileError
 from core.files.history_file import load_history, save_history
 from core.files.project_file import Project, load, save
+from core.files.project_reading import read_text
 from core.layout.drawing import Stroke
 from core.layout.layout import Layout
 from core.lock import row_kinds
@@ -62,7 +63,7 @@ ROOMS = {
 }  # fmt: skip
 FINDERS = (
     row_kinds.row_kinds, assembly.all_parts, assembly.drawn, assembly.fixed, assembly.workpieces, gathered.all_checks,
-    gathering.all_pieces, walk.all_steps, made_solid, layout_of, checks_of, dimensions_of, place_at,
+    gathering.all_pieces, walk.all_steps, made_solid, layout_of, checks_of, dimensions_of, place_at, read_text,
 )  # fmt: skip
 TEXT = """\
 title = "Boat shed"

@@ -23,22 +23,19 @@ class Own(NamedTuple):
 
 Texts = Mapping[str, Mapping[str, Own]]
 """How values were written: by whole name, such as `key.radius`, and by the value as TOML."""
+Leaves = Mapping[str, str]
+"""Every value of a lock as TOML, by its whole name."""
 NO_TEXTS: Texts = MappingProxyType({})
 
 
-def gathered(texts: Texts, source: str, old: Lock, new: Lock) -> Texts:
-    """Return `texts` with those of every value of `old`, read from `source`, that `new` has otherwise."""
-    import tomlkit
-    from tomlkit.exceptions import TOMLKitError
+def gathered(texts: Texts, document: Any, old: Leaves, new: Leaves) -> Texts:
+    """Return `texts` with those of every value of `old`, read from a `document` of tomlkit, that `new` has otherwise.
 
-    now = _leaves(new)
-    gone = {name: text for name, text in _leaves(old).items() if now.get(name) != text}
-    if not gone:
+    `document` is None for a file that tomlkit cannot read: no text is kept.
+    """
+    if document is None:
         return texts
-    try:
-        document = tomlkit.parse(plain_ends(source))
-    except TOMLKitError:  # it knows fewer ways to write TOML than the reader: no text is kept
-        return texts
+    gone = {name: text for name, text in old.items() if new.get(name) != text}
     found = {name: dict(kept) for name, kept in texts.items()}
     for name, value in gone.items():
         at = leaf_at(document, leaf_keys(name))
@@ -48,7 +45,7 @@ def gathered(texts: Texts, source: str, old: Lock, new: Lock) -> Texts:
     return found
 
 
-def rewritten(text: str, texts: Texts, old: Lock, new: Lock) -> str:
+def rewritten(text: str, texts: Texts, old: Leaves, new: Leaves) -> str:
     """Return a file's text, which reads as `new`, with each value written as it once was.
 
     Only what `old` has otherwise is touched.
@@ -56,11 +53,10 @@ def rewritten(text: str, texts: Texts, old: Lock, new: Lock) -> str:
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
-    before = _leaves(old)
     known = {
         name: texts[name][value]
-        for name, value in _leaves(new).items()
-        if before.get(name) != value and value in texts.get(name, {})
+        for name, value in new.items()
+        if old.get(name) != value and value in texts.get(name, {})
     }
     if not known:
         return text
@@ -81,12 +77,26 @@ def rewritten(text: str, texts: Texts, old: Lock, new: Lock) -> str:
     return document.as_string()
 
 
+def parsed(text: str) -> Any:
+    """Return the document of tomlkit's for a text without line ends of two kinds; None where it cannot be read.
+
+    It knows fewer ways to write TOML than the reader.
+    """
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    try:
+        return tomlkit.parse(text)
+    except TOMLKitError:
+        return None
+
+
 def plain_ends(source: str) -> str:
     """Return a file's text without the mark at its beginning, and with line ends of one kind."""
     return source.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
-def _leaves(lock: Lock) -> dict[str, str]:
+def leaves(lock: Lock) -> Leaves:
     """Return every value of a lock as TOML, by its whole name."""
     found = {path: toml_value(to_file_at(path, lock.value(path))) for path in paths(lock)}
     for name, field in table_fields().items():

@@ -7,9 +7,9 @@ from pathlib import Path
 from core.errors import BadFileError, SaveError
 from core.files.claims import target_of
 from core.files.notes import NOT_SYNCED
-from core.files.own_text import Texts, gathered
+from core.files.own_text import Texts
 from core.files.project_reading import Reading, read_text
-from core.files.project_text import edited_text, fresh_text
+from core.files.project_text import edited, edited_text, fresh_text
 from core.files.safe_save import save_over
 from core.files.toml_guard import LARGEST_FILE
 from core.layout.findings import Finding
@@ -136,8 +136,7 @@ def _checked_text(project: Project, name: str) -> tuple[str, Reading, Texts]:
         else:
             before = read_text(project.source)
             unknown = dict(before.unknown)
-            texts = gathered(project.texts, project.source, before.lock, lock)
-            text = edited_text(project.source, before.lock, lock, texts)
+            text, texts = edited(project.source, before.lock, lock, project.texts)
             if read_text(text).lock != lock:  # better written anew than not saved
                 text = edited_text(project.source, before.lock, lock)
         text.encode()

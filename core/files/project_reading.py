@@ -6,6 +6,7 @@ and checked without a change here.
 
 import dataclasses
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from core.errors import BadFileError, BadValueError
@@ -48,6 +49,7 @@ MANY = 4
 """So many keys that a table of every lock lacks are told in one note; those of a row one by one."""
 
 
+@lru_cache(maxsize=4)  # a save asks of the text that was read, and twice of the one to write
 def read_text(text: str) -> Reading:
     """Return what the text of a project file states.
 

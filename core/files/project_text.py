@@ -11,7 +11,7 @@ from itertools import islice
 
 from core.errors import BadFileError
 from core.files.end_mark import CHECK, check_line
-from core.files.own_text import NO_TEXTS, Texts, rewritten
+from core.files.own_text import NO_TEXTS, Texts, gathered, leaves, parsed, plain_ends, rewritten
 from core.files.project_tables import set_tables, table_lines
 from core.files.row_text import row_lines, set_rows
 from core.files.toml_guard import parse_toml
@@ -53,19 +53,29 @@ def fresh_text(lock: Lock) -> str:
     return marked("\n".join([*lines, "", ""]))
 
 
-def edited_text(source: str, old: Lock, new: Lock, texts: Texts = NO_TEXTS) -> str:
-    """Return `source`, which reads as `old`, with what differs in `new` set into it.
+def edited_text(source: str, old: Lock, new: Lock) -> str:
+    """Return `source`, which reads as `old`, with what differs in `new` set into it."""
+    return _edited(source, old, new, None)[0]
+
+
+def edited(source: str, old: Lock, new: Lock, texts: Texts) -> tuple[str, Texts]:
+    """Return `source`, which reads as `old`, with what differs in `new` set into it, and `texts` with what goes.
 
     A value that was in the file before is written as `texts` says that it was.
 
     Comments, order, unknown keys, the kind of line end and values that did not change stay as they
     are. Nothing that changed gives `source` itself; otherwise the end line is seen to.
     """
+    return _edited(source, old, new, texts)
+
+
+def _edited(source: str, old: Lock, new: Lock, texts: Texts | None) -> tuple[str, Texts]:
+    """Return a text as `edited` does; `texts` is None where nobody asks how values had been written."""
     changed = [path for path in specs() if new.value(path) != old.value(path)]
     fields = [name for name in table_fields() if getattr(new, name) != getattr(old, name)]
     moved = [k for table, k in row_kinds().items() if new.rows.of(table) != old.rows.of(table)]
     if not changed and not fields and not moved:
-        return source
+        return source, texts or NO_TEXTS
     # about 50 ms, a sixth of the program's start, and of no use until something is saved
     import tomlkit
 
@@ -78,6 +88,10 @@ def edited_text(source: str, old: Lock, new: Lock, texts: Texts = NO_TEXTS) -> s
     for kind in moved:
         body = set_rows(body, kind, old, new)
     document = tomlkit.parse(body)
+    before, now = (leaves(old), leaves(new)) if texts is not None else ({}, {})
+    # reading a file takes most of a save: its texts are taken from what is at hand, where that is all of it still
+    whole = parsed(plain_ends(source)) if moved and texts is not None else document
+    texts = gathered(texts or NO_TEXTS, whole, before, now)
     top: list[str] = []
     tables: dict[str, None] = {}
     for path in changed:
@@ -101,8 +115,9 @@ def edited_text(source: str, old: Lock, new: Lock, texts: Texts = NO_TEXTS) -> s
     if last:
         blocks += [*last[1:], ""]  # an empty line stands there already
     body = "\n".join([head, *top, rest.rstrip("\n"), "", *blocks, ""])
-    body = marked(rewritten(body, texts, old, new))
-    return (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
+    body = marked(rewritten(body, texts, before, now))
+    text = (BOM if source.startswith(BOM) else "") + (body.replace("\n", "\r\n") if crlf else body)
+    return text, texts
 
 
 def marked(body: str) -> str:
