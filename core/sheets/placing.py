@@ -5,7 +5,7 @@ from it to where it was to stand if that is out of reach for the eye. Room is lo
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from typing import Any
 
@@ -30,6 +30,8 @@ FLAT = 0.02
 """How far [mm] the chords that stand in for arcs may lie beside them here."""
 RINGS = ((10.0, 0.5), (40.0, 1.25), (120.0, 4.0))
 """How far round a place room is looked for, and in which steps [mm]."""
+FIRST = 100
+"""Steps that are looked at before all others."""
 NEAREST, SPREAD = 60, 240
 """Free places of which the first whose line crosses no text is taken: so many nearest, then so many all over."""
 
@@ -147,7 +149,7 @@ def _put_label(field: Field, label: Label) -> list[Inked]:
     box = text_box(label, GAP)
     for reach, step in RINGS:
         steps = _steps(reach, step) @ np.array([[cos, sin], [-sin, cos]])
-        for index in _some(np.flatnonzero(field.free(_shifted(box, steps)))):
+        for index in _places(field, box, steps):
             put = _with_leader(field, label, (float(steps[index, 0]), float(steps[index, 1])))
             leads = [mark for mark in put if isinstance(mark, Stroke)]
             if not any(field.crosses_text(traced(lead)) for lead in leads):
@@ -156,6 +158,14 @@ def _put_label(field: Field, label: Label) -> list[Inked]:
     x = float(max(field.bounds[2], *(text.bounds[2] for text in field.texts), label.at[0]))
     left = float(box.bounds[0])
     return [moved(label, shift(x + 2 * GAP - left, 0.0))]
+
+
+def _places(field: Field, box: BaseGeometry, steps: NDArray[np.float64]) -> Iterator[int]:
+    """Yield those of the steps that lead a box to a free place and are tried, nearest first."""
+    # one of the first nearly always does: the rest is looked at where none did
+    near = np.flatnonzero(field.free(_shifted(box, steps[:FIRST])))[:NEAREST]
+    yield from near.tolist()
+    yield from _some(np.flatnonzero(field.free(_shifted(box, steps))))[len(near) :].tolist()
 
 
 def _some(free: NDArray[np.intp]) -> NDArray[np.intp]:
