@@ -13,7 +13,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import pairwise
 from typing import Any, Literal
 
 import numpy as np
@@ -95,18 +94,16 @@ def trapezoids(area: BaseGeometry, low: float, high: float) -> Trapezoids:
     a, b = a[upright], b[upright]
     levels = np.unique(np.concatenate([a[:, 1], b[:, 1], [low, high]]))
     levels = levels[(levels >= low) & (levels <= high)]
-    rows: list[tuple[float, ...]] = []
-    for y0, y1 in pairwise(levels):
-        bottom, top = np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1])
-        cut = (bottom <= y0) & (top >= y1)
-        p, q = a[cut], b[cut]
-        run = (q[:, 0] - p[:, 0]) / (q[:, 1] - p[:, 1])
-        x0, x1 = p[:, 0] + run * (y0 - p[:, 1]), p[:, 0] + run * (y1 - p[:, 1])
-        order = np.argsort(x0 + x1)
-        for left, right in zip(order[0::2], order[1::2], strict=True):
-            rows.append((y0, y1, x0[left], x1[left], x0[right], x1[right]))
-    y0, y1, l0, l1, r0, r1 = np.array(rows).reshape(-1, 6).T
-    return Trapezoids(y0, y1, (l0, l1), (r0, r1))
+    bottom, top = np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1])
+    # between two levels every edge runs through or is not there
+    between, edge = np.nonzero((bottom <= levels[:-1, None]) & (top >= levels[1:, None]))
+    assert not (np.bincount(between) % 2).any()
+    p, q, y0, y1 = a[edge], b[edge], levels[between], levels[between + 1]
+    run = (q[:, 0] - p[:, 0]) / (q[:, 1] - p[:, 1])
+    x0, x1 = p[:, 0] + run * (y0 - p[:, 1]), p[:, 0] + run * (y1 - p[:, 1])
+    order = np.lexsort((x0 + x1, between))
+    left, right = order[0::2], order[1::2]
+    return Trapezoids(y0[left], y1[left], (x0[left], x1[left]), (x0[right], x1[right]))
 
 
 @dataclass(frozen=True)
@@ -155,7 +152,9 @@ class Rig:
         new = np.array([a for a in todo if a not in self.known])
         if not len(new):
             return
-        for some in np.array_split(new, max(len(new) // 128, 1)):
+        # as many at once as pay: of a fine outline few, whose corners then lie on few of its levels
+        at_once = 64 if len(self.metal.levels[0]) < 400 else 16
+        for some in np.array_split(new, max(len(new) // at_once, 1)):
             ends = [self._taken(np.asarray(piece), some) for piece in self.bit]
             begin, end = (np.concatenate(each, axis=1) for each in zip(*ends, strict=True))
             for k, angle in enumerate(some.tolist()):

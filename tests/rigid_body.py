@@ -158,11 +158,11 @@ def turn_key(
     angles, travel = [-way * math.pi], [float(bolt.position.x)]
     still = 0
     while way * angles[-1] < math.pi:
-        here = bolt.position.x
+        here = travel[-1]
         off = min((-here, throw - here), key=abs)
-        draws = capture is not None and abs(off) <= capture
-        # damping takes all speed at each step, so a force gives a way in a step and no more
-        bolt.force = (max(-5.0, min(5.0, off / step)) / step if draws else 0.0, 0.0)
+        # damping takes all speed at each step, so a force gives a way in a step and no more; the engine forgets it then
+        if capture is not None and abs(off) <= capture:
+            bolt.force = (max(-5.0, min(5.0, off / step)) / step, 0.0)
         space.step(step)
         angles.append(-key.angle)
         travel.append(float(bolt.position.x))
