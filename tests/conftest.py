@@ -28,6 +28,13 @@ LONGEST = {"test_at_random_long.py", "test_tui_keys.py", "test_faults.py", "test
 
 Else one worker would go on with one of them, and with the next that waits behind it, long after the rest has ended.
 """
+LONG = {
+    "test_kills.py", "test_evidence.py", "test_measured_play.py", "test_openings.py", "test_filing.py",
+    "test_propose.py", "test_after_release.py", "test_sheets_any_lock.py", "test_at_random.py", "test_payloads.py",
+    "test_reader_fuzz.py", "test_room_map.py", "test_rescue_promises.py", "test_numbers_as_approved.py",
+    "test_turned_ends.py", "test_inches.py",
+}  # fmt: skip
+"""Files that take a minute: begun next, so that what is left at the end are the short ones."""
 
 
 class ByFile(LoadFileScheduling):  # type: ignore[misc]  # xdist ships no types
@@ -47,7 +54,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> LoadFil
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Leave the cases of a test after the `first` few to the slow ones, and begin with the longest files."""
-    items.sort(key=lambda item: item.path.name not in LONGEST)
+    items.sort(key=lambda item: (item.path.name not in LONGEST, item.path.name not in LONG))
     seen: Counter[str] = Counter()
     for item in items:
         some = item.get_closest_marker("first")
