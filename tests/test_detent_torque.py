@@ -84,7 +84,7 @@ class Bench:
         for _ in range(50):
             middle = (low + high) / 2
             # nothing from the bolt where it is within it
-            free = shapely.distance(moved, shapely.points(self.tip, middle)) > self.radius
+            free = shapely.distance(moved, shapely.points((self.tip, middle))) > self.radius
             low, high = (low, middle) if free else (middle, high)
         touch = shapely.shortest_line(moved, Point(self.tip, high)).coords[0]
         return high, (float(touch[0]), float(touch[1]))
