@@ -2,17 +2,20 @@
 
 from typing import ClassVar, Protocol, runtime_checkable
 
+from rich.console import RenderableType
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.message import Message
+from textual.renderables.background_screen import BackgroundScreen
 from textual.screen import ModalScreen, Screen, ScreenResultType
 from textual.widgets import Static
 
 from tui.desk.desk import Desk
 from tui.keys.acts import Keys, bindings
 from tui.keys.of_dialogs import HELP_KEYS, READING
+from tui.widgets.behind import Behind
 from tui.widgets.help_search import found_text
 from tui.widgets.help_text import keys_told, not_in_line
 from tui.widgets.hints import Hints
@@ -69,6 +72,11 @@ class Keyed(Screen[ScreenResultType], inherit_bindings=False):
 
 class Dialog(Keyed[ScreenResultType], ModalScreen[ScreenResultType]):
     """A screen over another one, which it leaves in sight."""
+
+    def render(self) -> RenderableType:
+        """Show the screen behind."""
+        shown = super().render()
+        return Behind(shown.screen, shown.color) if isinstance(shown, BackgroundScreen) else shown
 
 
 class Help(Dialog[None]):
