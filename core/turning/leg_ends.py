@@ -79,8 +79,12 @@ def _most(layout: Layout, path: str) -> float:
         return math.inf
 
     def clear(height: float) -> bool:
+        # where the key meets even the bolt line, a height is less than none
+        low, high = sorted((line - height, line))
+        if low == high:
+            return True
         # only those that come as high meet a leg that hangs but a little too deep
-        met = shapely.clip_by_rect(bits[tops > line - height], begin, line - height, last, line)
+        met = shapely.clip_by_rect(bits[tops > line - height], begin, low, last, high)
         return bool(np.all(shapely.area(met) <= SLIVER))
 
     fouled = next((touching + more for more in _DEEPER if not clear(touching + more)), math.inf)
