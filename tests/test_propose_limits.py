@@ -176,7 +176,7 @@ def test_what_key_and_bolt_take_of_the_plate_is_the_area_that_both_run_over(size
 
 
 @pytest.mark.parametrize("pickup", [0.0, 10.0, 20.0, 30.0])
-def test_the_room_for_the_key_begins_near_the_smallest_that_drives_clear_of_its_shank(
+def test_the_room_for_the_key_begins_with_the_smallest_that_drives_clear_of_its_shank(
     pickup: float,
 ) -> None:
     """Against a sweep of keys in steps of 0.05 that knows nothing of where the room begins."""
@@ -185,4 +185,4 @@ def test_the_room_for_the_key_begins_near_the_smallest_that_drives_clear_of_its_
     keys = np.arange(5.0, 20.0, 0.05)
     each = np.ones(len(keys))
     laid = Laid(given, Choice(np.zeros(len(keys), dtype=int), 54.0 * each, keys, 26.0 * each))
-    assert abs(begin - keys[laid.margin > 0][0]) < 0.5
+    assert 0 <= keys[laid.margin > 0][0] - begin < 0.06

@@ -261,6 +261,7 @@ CASES: dict[str, list[Case]] = {
     "corner": [
         Case("half_angle", {"half_bit": 1.5 * MM, "radius": 22.0 * MM}, NUMBER),
         Case("half_chord", {"radius": 22.0 * MM, "height": 18.0 * MM}, LENGTH),
+        Case("least_relief", {"across": 13.5 * MM, "height": 15.0 * MM, "pickup": 0.2}, LENGTH),
         Case("meets_at", {"half_bit": 1.5 * MM, "radius": 22 * MM, "flank": -3.372 * MM, "foot": 18.38 * MM}, NUMBER),
         Case("meets_at", {"half_bit": 1.5 * MM, "radius": 22 * MM, "flank": 2.5 * MM, "foot": 18.38 * MM}, NUMBER),
         Case("carries", {"radius": 20.0 * MM, "flank": 1.5 * MM, "foot": 15.0263 * MM}, LENGTH),
@@ -386,6 +387,7 @@ def _is_formula(value: Any) -> bool:
         ("tolerance_stack", "link.tolerance**2 for", "link.tolerance for"),
         ("corner", "asin(half_bit / radius)", "asin(half_bit)"),
         ("corner", "radius**2 - height**2", "radius**2 - height"),
+        ("corner", "of.sqrt(flank**2 + height**2)", "of.sqrt(flank**2 + height)"),
         ("corner", "flank**2 + foot**2 - half_bit**2", "flank**2 + foot**2 - half_bit"),
         ("corner", "of.asin(flank / radius)", "of.asin(flank * radius)"),
         ("corner", "acos(foot / radius)", "acos(radius)"),

@@ -35,6 +35,27 @@ def half_chord(radius: N, height: N) -> N:
     return maths(radius, height).sqrt(radius**2 - height**2)
 
 
+def least_relief(across: N, height: N, pickup: N) -> N:
+    """Return the least relief radius [mm], any shape, on which the bit's leading face finds a foot so high or higher.
+
+    The face comes down to it `across` [mm] from the other seat's pivot, any shape, which is `T cos p + b/2`; the foot
+    stands at a `height` [mm] above the pivot, the bit a `pickup` angle p [rad] before top dead centre, any shapes.
+
+    Source: `sin(f + p) = (T cos p + b/2) / Rc` and `y = Rc cos f` of the tooth's foot, solved for the radius:
+    `Rc^2 = y^2 + ((T cos p + b/2 - y sin p) / cos p)^2`.
+    Valid: for 0 <= p < 90 degrees. The foot comes down to `(T cos p + b/2) sin p`, where it lies on a radius of
+    `T cos p + b/2`; a smaller circle has none, so that is the least for any height below.
+
+    Example, the design's check values, first row, a foot at 15.0263 on a relief of 20 + 0.2; and one lower than any:
+    >>> least_relief(12.0 + 3.0 / 2, 15.0263, 0.0), least_relief(13.5, 1.0, 0.5)
+    (20.2000, 13.5)
+    """
+    of = maths(across, height, pickup)
+    flank = (across - height * of.sin(pickup)) / of.cos(pickup)
+    there = height >= across * of.sin(pickup)
+    return of.where(there, of.sqrt(flank**2 + height**2), across + 0 * flank)
+
+
 def carries(radius: N, flank: N, foot: N) -> N:
     """Return how far [mm], any shape, the corner carries a flank until it leaves its foot; 0 where it misses it.
 

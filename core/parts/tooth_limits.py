@@ -11,6 +11,7 @@ from core.layout.outcomes import Outcome
 from core.layout.part import Part
 from core.layout.windows import Bound, End
 from core.lock.fields import SOURCE_NONE
+from core.mechanism.corner import least_relief
 from core.mechanism.narrow_gap import gap_needed
 from core.mechanism.tooth_numbers import SLACK, Tooth
 from core.parts.made_bolt import MadeCourse
@@ -188,15 +189,12 @@ def _radius_without_gap(cut: Tooth) -> float:
 def _radius_for_foot(cut: Tooth, height: float) -> float:
     """Return the least key radius [mm] whose relief has its foot at `height` [mm] or above.
 
-    With an early pick-up the foot comes down only to `K sin p`, at the relief radius
-    `K = T cos p + b/2`; on a smaller circle there is none.
+    With an early pick-up none comes down as far as some heights: then it is the least that has a foot.
     """
     p = cut.pickup_angle
-    least = cut.throw * math.cos(p) + cut.half_bit
-    if height < least * math.sin(p):
-        return least - cut.clearance + SLACK
-    flank = (cut.half_bit + cut.throw * math.cos(p) - height * math.sin(p)) / math.cos(p)
-    return math.hypot(flank, height) - cut.clearance
+    across = cut.throw * math.cos(p) + cut.half_bit
+    past = SLACK if height < across * math.sin(p) else 0.0
+    return least_relief(across, height, p) - cut.clearance + past
 
 
 def _largest_radius_drawn_home(cut: Tooth, capture: float) -> float | None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from core.mechanism.corner import least_relief
 from core.mechanism.maths import Array
 from core.parts import guides
 from core.propose.given import Given
@@ -50,9 +51,9 @@ def chosen(given: Given, size: Any, pivot: Array, radius: Array, line: Array) ->
     pivot = given.clipped("pivot.below", pivot)
     locks = Locks(given.lock, {**sizes, "pivot.below": pivot})
     clear = locks.at("fit.key_clearance")
-    wide = locks.throw * np.cos(np.radians(locks.at("tooth.pickup_angle")))
-    wide = wide + locks.at("key.bit_thickness") / 2
-    least = np.hypot(wide, locks.at("key.shank") / 2 + clear) - clear
+    early = np.radians(locks.at("tooth.pickup_angle"))
+    across = locks.throw * np.cos(early) + locks.at("key.bit_thickness") / 2
+    least = least_relief(across, locks.at("key.shank") / 2 + clear, early) - clear
     most = locks.wall_distance - clear
     circle = given.clipped("key.radius", np.maximum(least + radius * (most - least), 1.0))
     low = circle + clear + locks.at("fit.bridge_min")
