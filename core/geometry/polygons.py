@@ -87,7 +87,7 @@ def piece_at(area: BaseGeometry, near: Point) -> BaseGeometry:
 
 
 def piece_numbers(area: BaseGeometry, near: Points) -> NDArray[np.intp]:
-    """Return which pieces of `area`, by number, are those at each of some places `near` [mm], shape (n,).
+    """Return the numbers [none], shape (n,), of the pieces of `area` at places `near` [mm], shape (n, 2).
 
     Source: plane geometry, as `piece_at`.
     Valid: for an area that has pieces.

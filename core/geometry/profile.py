@@ -23,6 +23,16 @@ class Profile:
     the least of many such lines is looked up in a table of the least of 1, 2, 4, ... of them. Where a parallel meets
     the ring more often and not for sure the last stretch counts, the slow way of one at a time is gone
     (`core.geometry.polygons.reach`), which gives the same.
+
+    Source: plane geometry, as `core.geometry.polygons.reach`.
+    Valid: for one ring without holes.
+
+    Example, a triangle, 10 high at its middle and 5 half-way to its side; a parallel at 12 misses it:
+    >>> roof = Profile(np.array([(-10.0, 0.0), (0.0, 10.0), (10.0, 0.0), (-10.0, 0.0)]), (0.0, 1.0))
+    >>> roof.least_of_one(-5.0, 0.0, 1.0), roof.least_of_one(-5.0, 12.0, 1.0)
+    (5.0, None)
+    >>> roof.least(np.array([-5.0, -5.0]), np.array([0.0, 12.0]), np.array([1.0, 1.0])).tolist()
+    [5.0, -inf]
     """
 
     def __init__(self, ring: Points, direction: Point) -> None:
@@ -66,7 +76,9 @@ class Profile:
         return Polygon(self._ring)
 
     def least(self, low: Array, high: Array, at: Array) -> Array:
-        """Return how far [mm] the ring reaches at its least between parallels `low` and `high` [mm], shape (n,).
+        """Return how far [mm], shape (n,), the ring reaches at its least between parallels.
+
+        Those are at `low` [mm], shape (n,), and `high` [mm], shape (n,).
 
         Of several stretches of a parallel the one that holds `at` [mm], shape (n,), counts, or lies nearest.
         Minus infinity where a parallel misses the ring, NaN for what is asked of no number.
@@ -94,9 +106,9 @@ class Profile:
         return found
 
     def least_of_one(self, low: float, high: float, at: float) -> float | None:
-        """Return what `least` does [mm] for one question [mm]: without an array, in a hundredth of the time.
+        """Return what `least` does [mm] between `low` [mm] and `high` [mm] at one place `at` [mm], as a number.
 
-        None where some parallel misses the ring.
+        Without an array that takes a hundredth of the time. None where some parallel misses the ring.
         """
         corners, left, right, slope = self._lists
         if not (low + HAIR >= corners[0] and high - HAIR <= corners[-1]):

@@ -39,7 +39,7 @@ def least_relief(across: N, height: N, pickup: N) -> N:
     """Return the least relief radius [mm], any shape, on which the bit's leading face finds a foot so high or higher.
 
     The face comes down to it `across` [mm] from the other seat's pivot, any shape, which is `T cos p + b/2`; the foot
-    stands at a `height` [mm] above the pivot, the bit a `pickup` angle p [rad] before top dead centre, any shapes.
+    stands at a `height` [mm] above the pivot, picked up at a `pickup` [rad] before top dead centre, any shapes.
 
     Source: `sin(f + p) = (T cos p + b/2) / Rc` and `y = Rc cos f` of the tooth's foot, solved for the radius:
     `Rc^2 = y^2 + ((T cos p + b/2 - y sin p) / cos p)^2`.
