@@ -34,14 +34,9 @@ class Margin:
     strict: bool = False
     slow: bool = False
 
-    @property
-    def least(self) -> float:
-        """What has to be spare [mm, or as `spare` is], or with `strict` more than that."""
-        return 0.0 if self.strict else -SLACK
-
     def stops(self, spare: float) -> bool:
         """Say whether a lock with so much to `spare` is stopped; what is no number counts as a stop."""
-        return not (spare > self.least if self.strict else spare >= self.least)
+        return not (spare > 0 if self.strict else spare >= -SLACK)
 
     def findings(self, layout: Layout) -> Iterable[Finding]:
         """Yield what is found of a layout that it stops."""

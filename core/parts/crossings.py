@@ -94,5 +94,5 @@ def _asked(spare: Callable[[float], float], near: float, far: float) -> float:
 def _between(
     spare: Callable[[float], float], margin: Margin, inside: float, outside: float
 ) -> float:
-    """Return the last value that fits between one `inside` and one `outside`."""
-    return edge_by(spare, inside, outside, margin.least, margin.strict)
+    """Return the last value that fits between one `inside` and one `outside`, with nothing of the slack taken."""
+    return edge_by(spare, inside, outside, strict=margin.strict)

@@ -267,7 +267,7 @@ def _bound(
     def spare(value: float) -> float:
         return float(limit.spare(_at(layout, path, value)))
 
-    value = edge_by(spare, float(inside), float(outside), -SLACK)
+    value = edge_by(spare, float(inside), float(outside))
     return Bound(path, end, value, limit.by, limit.code)
 
 

@@ -103,9 +103,9 @@ def _stretch(layout: Layout, spare: Spare) -> Iterable[tuple[End, float]]:
     while last + 1 < len(looks) and good[last + 1]:
         last += 1
     if first > 0:
-        yield "low", edge_by(left, looks[first], looks[first - 1], -SLACK)
+        yield "low", edge_by(left, looks[first], looks[first - 1])
     if last + 1 < len(looks):
-        yield "high", edge_by(left, looks[last], looks[last + 1], -SLACK)
+        yield "high", edge_by(left, looks[last], looks[last + 1])
 
 
 def _of_path(layout: Layout, path: str) -> Iterable[Bound]:
