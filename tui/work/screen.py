@@ -1,7 +1,7 @@
 """The working screen: one lock, its steps, its drawing and its findings."""
 
 import importlib
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from textual.app import ComposeResult
@@ -11,14 +11,13 @@ from textual.widgets import Static
 
 from core.files.recovery import Typed
 from core.layout.findings import Finding
-from tui.desk import row_moves
 from tui.desk.checking import Checked
 from tui.desk.checks import checks_of
 from tui.desk.desk import Desk, typed_again
-from tui.desk.mending import mended_at, stopping
-from tui.desk.opening import Opened, clearing, opening, taken
+from tui.desk.mending import mended_at
+from tui.desk.opening import Opened, taken
 from tui.desk.proposing import proposed
-from tui.desk.session import Session, layout_of
+from tui.desk.session import Session
 from tui.keys.acts import bindings
 from tui.keys.common import ACROSS, OPENINGS, QUESTION
 from tui.keys.of_work import KEYS, PROPOSING, ROWS, WORK, opened_at
@@ -29,7 +28,6 @@ from tui.widgets.finding_help import finding_help
 from tui.widgets.hints import Hints
 from tui.widgets.lists import FindingList, StepList
 from tui.widgets.piecework import Brought, Ended, Piecework, there
-from tui.widgets.screens import EntryScreen
 from tui.widgets.telling import tell
 from tui.work.ahead import Ahead
 from tui.work.board import Board
@@ -37,8 +35,9 @@ from tui.work.guide import guide_text, guided
 from tui.work.help import help_page
 from tui.work.keeping import Keeping
 from tui.work.resting import Resting
-from tui.work.row_name import RowName
+from tui.work.row_keys import RowKeys
 from tui.work.step_panel import StepPanel
+from tui.work.ways import Ways
 
 _LOOK_AT_DISK = 2.0  # [s]
 
@@ -47,7 +46,7 @@ _HELP_EDGES = 9
 """Columns of the help that its frame and its bar take."""
 
 
-class WorkScreen(EntryScreen[Desk]):
+class WorkScreen(RowKeys):
     """One lock. All that is true of it is in `desk`; the widgets only show that."""
 
     KEYS = KEYS
@@ -66,11 +65,10 @@ class WorkScreen(EntryScreen[Desk]):
         self.desk = desk.said(news) if news else desk
         self.found: Checked | None = None
         self.board = Board(self)
-        self.opened: Opened | None = None
         self._checks = Piecework[Checked](self, self._learn)
         self._shows = Piecework[Ended](self, lambda _: self._show_rest())
         self._to_show = False
-        self._openings = Piecework[Opened](self, self._learn_openings)
+        self.ways = Ways(self, self._learn_ways)
         self._resting = Resting(self, self._narrow)
         self._ahead = Ahead(self, self.board.foresee)
         self._keeping = Keeping(self)
@@ -90,10 +88,15 @@ class WorkScreen(EntryScreen[Desk]):
         yield Hints(self.KEYS, id="hints")
 
     @property
+    def opened(self) -> Opened | None:
+        """What lets something fit at the prompt at hand, or clears its stop, as far as it is known."""
+        return self.ways.opened
+
+    @property
     def checks_done(self) -> bool:
         """Whether everything has been worked out for the lock at hand."""
         shown = self._checks.done and not self._to_show
-        return shown and (self.opened is None or self.opened.complete)
+        return shown and self.ways.complete
 
     def on_mount(self) -> None:
         """Show the lock and start to watch its file."""
@@ -174,8 +177,7 @@ class WorkScreen(EntryScreen[Desk]):
         """Show what was typed at once, and all that takes longer when that stands on the screen."""
         if not there(self):
             return
-        if self.opened is not None and not self.opened.is_of(self.desk):
-            self.opened = None
+        self.ways.keep_to(self.desk)
         self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=typed)
         self._to_show = True
         self._shows.begin(iter((Ended(),)))
@@ -189,37 +191,25 @@ class WorkScreen(EntryScreen[Desk]):
         self.board.show(self.desk, self.opened)
         self._leave_out()
         self._show_found()
-        self._look_for_openings()
+        self._look_for_ways()
         self.board.drawing.paint()
 
     def _leave_out(self) -> None:
         """Name no keys that do nothing just now."""
-        step, ways = self.desk.step, self.opened is not None and bool(self.opened.found)
+        step, ways = self.desk.step, self.ways.any
         idle = {ROWS: not step.rows, PROPOSING: step.propose is None, OPENINGS: not ways}
         self.set_class(ways, "-opened")
         self.query_one("#hints", Hints).leave_out(*(place for place, so in idle.items() if so))
 
-    def _look_for_openings(self) -> None:
-        """Begin to look for what lets something fit at the prompt at hand, where all is known and nothing does."""
-        window = (
-            self.found.windows.get(self.desk.path) if self._checks.done and self.found else None
-        )
-        if window is not None and window.conflict and self.opened is None:
-            self.opened = Opened(self.desk.lock, self.desk.path, (), complete=False)
-            self._openings.begin(opening(layout_of(self.desk.lock), self.desk.path))
-        elif self.opened is None and self._checks.done and self.found is not None:
-            stop = stopping(self.desk, self.found)
-            if stop:
-                layout, path = layout_of(self.desk.lock), self.desk.path
-                self.opened = Opened(self.desk.lock, path, (), complete=False, clears=stop)
-                self._openings.begin(clearing(layout, path, stop, self.desk.session.held))
+    def _look_for_ways(self) -> None:
+        if self._checks.done and self.found is not None:
+            self.ways.look_for(self.desk, self.found)
 
-    def _learn_openings(self, opened: Opened) -> None:
+    def _learn_ways(self, opened: Opened) -> None:
         """Show what lets something fit, if it is about the prompt at hand still."""
         if opened.is_of(self.desk):
-            looked = self.opened.looked if self.opened is not None else -1
-            self.opened = opened = replace(opened, looked=looked)
-            self.query_one(StepPanel).show(self.desk, self.found, opened, typed=True)
+            self.ways.learned(opened)
+            self.query_one(StepPanel).show(self.desk, self.found, self.opened, typed=True)
             self._leave_out()
 
     def _show_found(self) -> None:
@@ -245,7 +235,7 @@ class WorkScreen(EntryScreen[Desk]):
             self._show_found()
         if found.complete:
             self._keeping.keep_copy()
-            self._look_for_openings()
+            self._look_for_ways()
             self._rest()
 
     def _rest(self) -> None:
@@ -327,41 +317,13 @@ class WorkScreen(EntryScreen[Desk]):
 
     def _look(self, opened: Opened) -> None:
         """Look at a way, in a view that shows what it sets, or at the lock as it is, as the prompt would have it."""
-        self.opened = opened
+        self.ways.opened = opened
         self.board.look(self.desk, opened)
         self._show(typed=True)
-
-    def action_row_add(self) -> None:
-        """Add a row."""
-        self._with_rows(row_moves.added)
-
-    def action_row_copy(self) -> None:
-        """Add a copy of the row at hand."""
-        self._with_rows(row_moves.copied)
-
-    def action_row_remove(self) -> None:
-        """Take the row at hand away; what is typed at its prompt goes with it."""
-        self.set_desk(row_moves.removed(self.desk))
-        self.action_rest()
 
     def action_propose(self) -> None:
         """Take what the step proposes."""
         self.then(proposed)
-        self.action_rest()
-
-    def action_row_name(self) -> None:
-        """Ask for another name for the row at hand."""
-        if not self.desk.row:
-            self._with_rows(row_moves.copied)  # says that there is none
-        elif self.then(Desk.silent):
-            self.app.push_screen(RowName(self.desk), self._renamed)
-
-    def _renamed(self, name: str | None) -> None:
-        if name is not None:
-            self.set_desk(row_moves.renamed(self.desk, name))
-
-    def _with_rows(self, move: Callable[[Desk], Desk]) -> None:
-        self.then(move)
         self.action_rest()
 
     def action_guide(self) -> None:
