@@ -33,18 +33,17 @@ def edge_by(
     spare: Callable[[float], float],
     inside: float,
     outside: float,
-    least: float = 0.0,
     strict: bool = False,
 ) -> float:
-    """Return the last place [none] at which `least` [none] is `spare` [none], from `inside` [none] to `outside` [none].
+    """Return the last place [none] at which 0 or more is `spare` [none], from `inside` [none] to `outside` [none].
 
-    Places are in any one unit, what is spare in any other. With `strict` [none] more than the least has to be spare.
+    Places are in any one unit, what is spare in any other. With `strict` [none] more than 0 has to be spare.
     What changes evenly is found in a few steps, what leaps in one more than by halving. Infinite may be spare, or
     what is no number, which counts as too little; with too little there the place is `inside` itself.
 
     Source: I. F. D. Oliveira and R. H. C. Takahashi, An Enhancement of the Bisection Method Average Performance
-    Preserving Minmax Optimality, ACM Transactions on Mathematical Software 47 (1), 2021: interpolate, truncate,
-    project; with 0.2, 2 and 1 for its three constants.
+    Preserving Minmax Optimality, ACM Transactions on Mathematical Software 47 (1), 2020 (memory): interpolate,
+    truncate, project; with 0.2, 2 and 1 for its three constants.
     Valid: for what is enough inside and too little outside; of several edges between one is found.
 
     Example, the root of 2 from below and from above, and where a function leaps:
@@ -57,10 +56,10 @@ def edge_by(
     def enough(over: float) -> bool:
         return over > 0 or (over == 0 and not strict)
 
-    whole, over = abs(outside - inside), spare(inside) - least
+    whole, over = abs(outside - inside), spare(inside)
     if not whole or not enough(over):
         return inside
-    lacking = spare(outside) - least
+    lacking = spare(outside)
     most = math.ceil(math.log2(max(whole / CLOSE, 1.0))) + 1
     for step in range(most + 1):
         left = outside - inside
@@ -73,7 +72,7 @@ def edge_by(
         # never so far from the middle that halving would come sooner, nor so far that an end is asked again
         off = max(min(aside, CLOSE * 2.0 ** (most - step - 1) - half, half - CLOSE / 2), 0.0)
         at = inside + left * (0.5 + math.copysign(off / abs(left), share - 0.5))
-        found = spare(at) - least
+        found = spare(at)
         if enough(found):
             inside, over = at, found
         else:
