@@ -55,7 +55,7 @@ def fresh_text(lock: Lock) -> str:
 
 def edited_text(source: str, old: Lock, new: Lock) -> str:
     """Return `source`, which reads as `old`, with what differs in `new` set into it."""
-    return _edited(source, old, new, None)[0]
+    return edited(source, old, new, NO_TEXTS)[0]
 
 
 def edited(source: str, old: Lock, new: Lock, texts: Texts) -> tuple[str, Texts]:
@@ -66,16 +66,11 @@ def edited(source: str, old: Lock, new: Lock, texts: Texts) -> tuple[str, Texts]
     Comments, order, unknown keys, the kind of line end and values that did not change stay as they
     are. Nothing that changed gives `source` itself; otherwise the end line is seen to.
     """
-    return _edited(source, old, new, texts)
-
-
-def _edited(source: str, old: Lock, new: Lock, texts: Texts | None) -> tuple[str, Texts]:
-    """Return a text as `edited` does; `texts` is None where nobody asks how values had been written."""
     changed = [path for path in specs() if new.value(path) != old.value(path)]
     fields = [name for name in table_fields() if getattr(new, name) != getattr(old, name)]
     moved = [k for table, k in row_kinds().items() if new.rows.of(table) != old.rows.of(table)]
     if not changed and not fields and not moved:
-        return source, texts or NO_TEXTS
+        return source, texts
     # about 50 ms, a sixth of the program's start, and of no use until something is saved
     import tomlkit
 
@@ -88,10 +83,10 @@ def _edited(source: str, old: Lock, new: Lock, texts: Texts | None) -> tuple[str
     for kind in moved:
         body = set_rows(body, kind, old, new)
     document = tomlkit.parse(body)
-    before, now = (leaves(old), leaves(new)) if texts is not None else ({}, {})
+    before, now = leaves(old), leaves(new)
     # reading a file takes most of a save: its texts are taken from what is at hand, where that is all of it still
-    whole = parsed(plain_ends(source)) if moved and texts is not None else document
-    texts = gathered(texts or NO_TEXTS, whole, before, now)
+    whole = parsed(plain_ends(source)) if moved else document
+    texts = gathered(texts, whole, before, now)
     top: list[str] = []
     tables: dict[str, None] = {}
     for path in changed:

@@ -16,6 +16,7 @@ from core.geometry.profile import Profile
 from core.layout.frames import centreline_frame, hand
 from core.layout.layout import Layout
 from core.lock.sections import Plate
+from core.mechanism.maths import N
 from core.parts.plate import inner_in_plate, inside
 
 UP, DOWN, RIGHT, LEFT = (0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)
@@ -53,34 +54,36 @@ def wall_from(layout: Layout, below: float | None = None) -> Reaches:
     """
     lock, pivot = layout.lock, layout.lock.pivot
     down = pivot.below if below is None else below
-    if pivot.across == 0 and len(getattr(inside(lock.plate, lock.units), "geoms", (None,))) == 1:
-        return partial(_shifted, lock.plate, lock.units, lock.unlocks, down)
+    seen = partial(_seen, lock.plate, lock.units, lock.unlocks)
+    if pivot.across == 0 and in_one_piece(lock.plate, lock.units):
+        return partial(seen, None, down)
     if down == pivot.below:
-        near = (pivot.across, -pivot.below)
-        return partial(_seen, lock.plate, lock.units, lock.unlocks, near)
+        return partial(seen, (pivot.across, -pivot.below), 0.0)
     # the centreline turns with the pivot, and what is asked once or twice is not worth the slabs
     move = centreline_frame(pivot.across, down).then(hand(layout))
     return partial(reach, shapely.transform(inner_in_plate(layout), move.points))
 
 
-def _shifted(
-    plate: Plate, units: str, unlocks: str, below: float,
-    direction: Point, low: float, high: float, at: float,
-) -> float | None:  # fmt: skip
-    along, across = below * direction[1], -below * direction[0]
-    seen = profile_for(plate, units, unlocks, None, direction)
-    if seen is None:
-        return None
-    found = seen.least_of_one(low - across, high - across, at - along)
-    return None if found is None else found + along
+def in_one_piece(plate: Plate, units: str) -> bool:
+    """Say whether there is one piece inside the wall: then all pivots of an upright centreline see the same."""
+    return not hasattr(inside(plate, units), "geoms")
+
+
+def shift(direction: Point, below: N) -> tuple[N, N]:
+    """Return how much farther [mm] along and across a direction what the mark sees lies for a pivot `below` [mm] it."""
+    return below * direction[1], -below * direction[0]
 
 
 def _seen(
-    plate: Plate, units: str, unlocks: str, pivot: Point,
+    plate: Plate, units: str, unlocks: str, pivot: Point | None, below: float,
     direction: Point, low: float, high: float, at: float,
 ) -> float | None:  # fmt: skip
     seen = profile_for(plate, units, unlocks, pivot, direction)
-    return None if seen is None else seen.least_of_one(low, high, at)
+    if seen is None:
+        return None
+    along, across = shift(direction, below)
+    found = seen.least_of_one(low - across, high - across, at - along)
+    return None if found is None else found + along
 
 
 @lru_cache(maxsize=_KEPT)

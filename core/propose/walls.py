@@ -14,7 +14,7 @@ from core.layout.layout import Layout
 from core.lock.lock import Lock
 from core.lock.sections import Plate
 from core.mechanism.maths import Array, Truths
-from core.parts.inner_wall import DOWN, LEFT, RIGHT, UP, profile_for
+from core.parts.inner_wall import DOWN, LEFT, RIGHT, UP, in_one_piece, profile_for, shift
 from core.parts.plate import inside, wall_distance_at
 from core.propose.turned_ring import Chains, Turned
 
@@ -28,8 +28,8 @@ class Walls:
     def __init__(self, lock: Lock, across: Array, below: Array) -> None:
         """See whether all stand on one centreline: along one that is upright they see one ring, shifted."""
         self._lock, self.across, self.below = lock, across, below
-        parted = hasattr(inside(lock.plate, lock.units), "geoms")
-        self._shift = np.where((across == 0.0) & (not parted), below, 0.0)
+        alone = in_one_piece(lock.plate, lock.units)
+        self._shift = np.where((across == 0.0) & alone, below, 0.0)
         stands = np.stack([across, below - self._shift])
         self._alike = bool((stands == stands[:, :1]).all())
 
@@ -76,8 +76,7 @@ class Walls:
         profile = profile_for(lock.plate, lock.units, lock.unlocks, pivot, direction)
         if profile is None:
             return np.full(len(self.below), -np.inf)
-        along = self._shift * direction[1]
-        aside = -self._shift * direction[0]  # a shift upwards, across the direction
+        along, aside = shift(direction, self._shift)
         return profile.least(low - aside, high - aside, at - along) + along
 
     @cached_property
